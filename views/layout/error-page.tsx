@@ -1,0 +1,71 @@
+import type { Furniture } from './furniture.ts';
+import { Shell } from './shell.tsx';
+
+export type ErrorPageProps = {
+  status: number;
+  requestId: string;
+  /** Left out when even the furniture could not be made. */
+  furniture?: Furniture;
+  /** In place of the usual sentence. */
+  message?: string;
+};
+
+const bare: Furniture = {
+  businessName: 'Broodbench',
+  who: null,
+  nav: '',
+  csrfToken: '',
+  formKey: '',
+  notice: null,
+  scheme: 'system',
+  assetVersion: '0',
+};
+
+function wordsFor(status: number): { title: string; sentence: string } {
+  if (status === 404) {
+    return {
+      title: 'Not found',
+      sentence: 'There is nothing at this address, or it is not yours to see. Look for it in its list.',
+    };
+  }
+  if (status === 403) {
+    return {
+      title: 'Not allowed',
+      sentence:
+        'Your account may not do this, or the page had been open too long. Go back, reload it and try again.',
+    };
+  }
+  if (status === 429) {
+    return { title: 'Too many tries', sentence: 'Wait a few minutes, then try again.' };
+  }
+  if (status === 503) {
+    return { title: 'Busy just now', sentence: 'Nothing was saved. Wait a moment, then try again.' };
+  }
+  if (status >= 400 && status < 500) {
+    return {
+      title: 'That request could not be read',
+      sentence: 'Nothing was changed. Go back, check what was sent and try again.',
+    };
+  }
+  return {
+    title: 'Something went wrong here',
+    sentence:
+      'It is not your doing, and it has been written down. Go back and try again; what was saved before is safe.',
+  };
+}
+
+/** A plain page for what could not be answered, with the id to look it up by. */
+export function ErrorPage({ status, requestId, furniture = bare, message }: ErrorPageProps) {
+  const { title, sentence } = wordsFor(status);
+  return (
+    <Shell furniture={furniture} title={title}>
+      <p>{message ?? sentence}</p>
+      <p>
+        <a href="/">To the first page</a>
+      </p>
+      <p class="quiet">
+        Answer {status}, request <span class="request-id">{requestId}</span>
+      </p>
+    </Shell>
+  );
+}

@@ -1,0 +1,31 @@
+/** What every page carries besides its own data. Made in one place by the server, read by the shell. */
+export type Furniture = {
+  businessName: string;
+  who: { name: string; role: 'owner' | 'helper' } | null;
+  /** Key of the section the page belongs to: see sections.ts; anything else marks none. */
+  nav: string;
+  csrfToken: string;
+  /** A fresh idempotency key for the forms of this page. */
+  formKey: string;
+  notice: NoticeData | null;
+  scheme: 'system' | 'light' | 'dark';
+  /** Changes whenever a file in static/ does, so that browsers may keep them for long. */
+  assetVersion: string;
+  /** How many things wait for a person in a section, by its key: { orders: 3 }. */
+  waiting?: Record<string, number>;
+  /** BCP 47 tag for numbers, money and days; 'en-GB' when left out. */
+  locale?: string;
+};
+
+export type Tone = 'plain' | 'needs-you' | 'harm';
+
+export type NoticeData = { text: string; tone: Tone; undo?: UndoData };
+
+export type UndoData = {
+  action: string;
+  label: string;
+  fields?: Record<string, string | number>;
+};
+
+/** The two things a form needs from the furniture. */
+export type FormFurniture = Pick<Furniture, 'csrfToken' | 'formKey'>;
