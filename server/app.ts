@@ -1,0 +1,50 @@
+import compress from '@fastify/compress';
+import cookie from '@fastify/cookie';
+import formbody from '@fastify/formbody';
+import Fastify, { type FastifyInstance } from 'fastify';
+import type { Config } from './config.ts';
+import { guardRoutes } from './plumbing/access.ts';
+import { answerErrors } from './plumbing/answer-errors.ts';
+import { assetVersion, serveAssets } from './plumbing/assets.ts';
+import type { Clock } from './plumbing/clock.ts';
+import { guardAgainstForgery } from './plumbing/forgery.ts';
+import { sendSafeHeaders } from './plumbing/headers.ts';
+import type { Opened } from './plumbing/open-database.ts';
+import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
+import { makeSessions } from './plumbing/sessions.ts';
+import { acceptUploads } from './plumbing/uploads.ts';
+import { routes } from './routes.ts';
+import { readBusiness } from './settings/queries.ts';
+
+export type Parts = Opened & { config: Config; clock: Clock };
+
+/** The whole service without its socket: main and every test build it from the same parts. */
+export async function buildApp({ db, config, clock }: Parts): Promise<FastifyInstance> {
+  const app = Fastify({
+    logger: {
+      level: config.logLevel,
+      // Addresses carry tokens (invitations) and people's words (searches): only the path's pattern is logged.
+      serializers: { req: (r) => ({ method: r.method, route: r.routeOptions?.url ?? 'unknown' }) },
+    },
+    genReqId: () => crypto.randomUUID().slice(0, 13),
+    trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
+    bodyLimit: 65_536,
+    requestTimeout: 30_000,
+    connectionTimeout: 15_000,
+    http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: 16_384 },
+    routerOptions: { maxParamLength: 200, ignoreTrailingSlash: true },
+  });
+  const sessions = makeSessions(db, clock, config.secureCookies);
+  const serving: Serving = { db, clock, config, sessions, assetVersion: assetVersion(), readBusiness };
+  answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)));
+  await sendSafeHeaders(app, config.secureCookies);
+  await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });
+  await app.register(cookie);
+  await app.register(formbody, { bodyLimit: 65_536 });
+  guardRoutes(app, sessions);
+  await guardAgainstForgery(app, config.secureCookies);
+  await acceptUploads(app);
+  await serveAssets(app);
+  serveRoutes(app, routes, serving);
+  return app;
+}

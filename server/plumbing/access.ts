@@ -1,0 +1,50 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { Refusal } from './errors.ts';
+import type { Person, Sessions } from './sessions.ts';
+
+export type Access = 'anyone' | 'helper' | 'owner';
+
+declare module 'fastify' {
+  interface FastifyContextConfig {
+    access?: Access;
+    nav?: string;
+    upload?: { maxBytes: number };
+  }
+  interface FastifyRequest {
+    who: Person | null;
+    sessionId: string | null;
+  }
+}
+
+const mayUse = (access: Access, who: Person | null) =>
+  access === 'anyone' || (who !== null && (access === 'helper' || who.role === 'owner'));
+
+function turnAway(request: FastifyRequest, reply: FastifyReply) {
+  if (request.who)
+    throw new Refusal(403, 'Not allowed', 'Only the owner can do this. Ask the owner if you need it.');
+  if (request.headers['hx-request']) return reply.header('HX-Redirect', '/sign-in').code(401).send();
+  if (request.method !== 'GET') return reply.redirect('/sign-in', 303);
+  return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url.slice(0, 500))}`, 303);
+}
+
+/**
+ * Denies by default: every route states who may call it, and the start fails for one that does not. Nobody
+ * is sent to sign in; a helper is told that a page is the owner's.
+ */
+export function guardRoutes(app: FastifyInstance, sessions: Sessions) {
+  app.addHook('onRoute', (route) => {
+    if (!route.config?.access)
+      throw new Error(`${String(route.method)} ${route.url} does not say who may call it.`);
+  });
+  app.decorateRequest('who', null);
+  app.decorateRequest('sessionId', null);
+  app.addHook('onRequest', async (request, reply) => {
+    const found = await sessions.find(request.cookies[sessions.cookieName]);
+    request.who = found?.person ?? null;
+    request.sessionId = found?.id ?? null;
+    if (found?.cookie) reply.header('set-cookie', found.cookie);
+    if (request.is404) return;
+    const access = request.routeOptions.config.access;
+    if (!access || !mayUse(access, request.who)) return turnAway(request, reply);
+  });
+}

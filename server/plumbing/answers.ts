@@ -1,0 +1,58 @@
+import type { VNode } from 'preact';
+import type { Furniture } from '../../views/layout/furniture.ts';
+
+export type Notice = NonNullable<Furniture['notice']>;
+
+/** What a handler gives back; serve.ts turns it into HTTP. */
+export type Answer =
+  | { kind: 'page'; node: VNode; status: number }
+  | { kind: 'part'; node: VNode; status: number; notice: Notice | null }
+  | { kind: 'redirect'; to: string; notice: Notice | null; cookies: string[] }
+  | {
+      kind: 'file';
+      body: Buffer | string;
+      type: string;
+      fileName: string;
+      inline: boolean;
+    };
+
+export const page = (node: VNode, status = 200): Answer => ({ kind: 'page', node, status });
+
+/** A part of a page, for htmx; a notice travels along out of band. */
+export const part = (node: VNode, notice: Notice | null = null): Answer => ({
+  kind: 'part',
+  node,
+  status: 200,
+  notice,
+});
+
+/** A form that came back wrong: 422, as a whole page or as the part that htmx swaps. */
+export const wrongForm = (node: VNode, asPart = false): Answer =>
+  asPart ? { kind: 'part', node, status: 422, notice: null } : { kind: 'page', node, status: 422 };
+
+export const redirect = (
+  to: string,
+  notice: Notice | string | null = null,
+  cookies: string[] = [],
+): Answer => ({
+  kind: 'redirect',
+  to,
+  notice: typeof notice === 'string' ? { text: notice, tone: 'plain' } : notice,
+  cookies,
+});
+
+export const pdf = (body: Buffer, fileName: string): Answer => ({
+  kind: 'file',
+  body,
+  type: 'application/pdf',
+  fileName,
+  inline: true,
+});
+
+export const download = (body: Buffer | string, type: string, fileName: string): Answer => ({
+  kind: 'file',
+  body,
+  type,
+  fileName,
+  inline: false,
+});

@@ -1,0 +1,25 @@
+import { createHash } from 'node:crypto';
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import files from '@fastify/static';
+import type { FastifyInstance } from 'fastify';
+
+const folder = fileURLToPath(new URL('../../static', import.meta.url));
+
+/** Changes whenever a style or script does, so that browsers may keep them for a year. */
+export function assetVersion(): string {
+  const hash = createHash('sha256');
+  for (const name of readdirSync(folder).sort()) {
+    if (/\.(css|js|svg)$/.test(name)) hash.update(name).update(readFileSync(join(folder, name)));
+  }
+  return hash.digest('hex').slice(0, 12);
+}
+
+export async function serveAssets(app: FastifyInstance) {
+  await app.register(files, { root: folder, serve: false, dotfiles: 'ignore', cacheControl: false });
+  app.get<{ Params: { '*': string } }>('/static/*', { config: { access: 'anyone' } }, (request, reply) => {
+    reply.header('cache-control', 'public, max-age=31536000, immutable');
+    return reply.sendFile(request.params['*']);
+  });
+}

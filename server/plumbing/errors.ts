@@ -1,0 +1,15 @@
+/** What a person may meet and can act on: becomes a clear page with its status, and is not logged as a fault. */
+export class Refusal extends Error {
+  constructor(
+    readonly status: number,
+    readonly title: string,
+    message: string,
+  ) {
+    super(message);
+  }
+}
+
+export const notFound = (what = 'page') =>
+  new Refusal(404, 'Not here', `This ${what} does not exist, or it is not yours to see.`);
+
+export const conflict = (message: string) => new Refusal(409, 'Something changed meanwhile', message);

@@ -1,0 +1,46 @@
+import csrf from '@fastify/csrf-protection';
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { Refusal } from './errors.ts';
+
+const refused = () =>
+  new Refusal(
+    403,
+    'Not sent',
+    'This form came from somewhere else or had been open for too long. Reload the page and send it again.',
+  );
+
+/** Browsers say where a request comes from; one from another site is refused before its token is looked at. */
+function fromElsewhere(request: FastifyRequest): boolean {
+  const site = request.headers['sec-fetch-site'];
+  if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return true;
+  const { origin } = request.headers;
+  if (origin === undefined) return false;
+  try {
+    return new URL(origin).host !== request.host;
+  } catch {
+    return true;
+  }
+}
+
+function tokenOf(request: FastifyRequest): string | undefined {
+  const header = request.headers['csrf-token'];
+  if (typeof header === 'string') return header;
+  const body = request.body as Record<string, unknown> | undefined;
+  if (typeof body?._csrf === 'string') return body._csrf;
+  // A multipart form carries it in its address: the body is read only once the request is known to be ours.
+  const query = request.query as Record<string, unknown>;
+  return typeof query._csrf === 'string' && request.routeOptions.config.upload ? query._csrf : undefined;
+}
+
+export async function guardAgainstForgery(app: FastifyInstance, secureCookies: boolean) {
+  await app.register(csrf, {
+    cookieKey: secureCookies ? '__Host-broodbench-forms' : 'broodbench-forms',
+    cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
+    getToken: tokenOf,
+  });
+  app.addHook('preValidation', (request: FastifyRequest, reply: FastifyReply, done) => {
+    if (request.method === 'GET' || request.method === 'HEAD' || request.is404) return done();
+    if (fromElsewhere(request)) return done(refused());
+    app.csrfProtection(request, reply, (error?: Error) => done(error ? refused() : undefined));
+  });
+}

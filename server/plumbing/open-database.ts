@@ -1,0 +1,40 @@
+import type { RunResult } from 'better-sqlite3';
+import Database from 'better-sqlite3';
+import { drizzle } from 'drizzle-orm/better-sqlite3';
+import type { BaseSQLiteDatabase } from 'drizzle-orm/sqlite-core';
+import * as tables from '../schema/tables.ts';
+
+/** Either the database or an open transaction: queries take this and do not care which. */
+export type Db = BaseSQLiteDatabase<'sync', RunResult, typeof tables>;
+export type Sqlite = Database.Database;
+export type Opened = { sqlite: Sqlite; db: Db };
+
+const oldestSqlite = [3, 51, 3] as const;
+
+function checkVersion(sqlite: Sqlite) {
+  const { v } = sqlite.prepare('SELECT sqlite_version() AS v').get() as { v: string };
+  const parts = v.split('.').map(Number);
+  for (const [i, least] of oldestSqlite.entries()) {
+    if ((parts[i] ?? 0) > least) return;
+    if ((parts[i] ?? 0) < least)
+      throw new Error(`SQLite ${v} is too old: ${oldestSqlite.join('.')} is needed.`);
+  }
+}
+
+/** Pragmas belong to a connection, so this is the only place that opens the database. */
+export function wrapDatabase(sqlite: Sqlite): Opened {
+  checkVersion(sqlite);
+  sqlite.pragma('journal_mode = WAL');
+  // The driver sets NORMAL for WAL by itself; an answered write must survive a power cut.
+  sqlite.pragma('synchronous = FULL');
+  sqlite.pragma('foreign_keys = ON');
+  sqlite.pragma('busy_timeout = 250');
+  sqlite.pragma('trusted_schema = OFF');
+  return { sqlite, db: drizzle(sqlite, { schema: tables }) };
+}
+
+export function openDatabase(file: string, options: { readonly?: boolean } = {}): Opened {
+  return wrapDatabase(
+    new Database(file, { readonly: options.readonly ?? false, fileMustExist: options.readonly ?? false }),
+  );
+}

@@ -1,0 +1,14 @@
+import type { Answer } from './answers.ts';
+import type { Call, StaffCall } from './call.ts';
+
+type Common = { method: 'GET' | 'POST'; path: string; nav?: string };
+/** A file comes along: the body may be large and is read as multipart. */
+type Uploading = { upload?: { maxBytes: number } };
+
+/** `helper` lets owners in too. There is no default: a route without access stops the start. */
+export type Route =
+  | (Common & { access: 'anyone'; handler: (call: Call) => Answer | Promise<Answer> })
+  | (Common &
+      Uploading & { access: 'helper' | 'owner'; handler: (call: StaffCall) => Answer | Promise<Answer> });
+
+export type RouteTable = readonly Route[];

@@ -1,0 +1,139 @@
+import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { h } from 'preact';
+import { dayInZone } from '../../shared/zone-day.ts';
+import { NoticeSlot } from '../../views/layout/notice.tsx';
+import { renderPage, renderPart } from '../../views/layout/render.ts';
+import type { Config } from '../config.ts';
+import type { Answer } from './answers.ts';
+import type { Business, Call, FormBody, StaffCall } from './call.ts';
+import type { Clock } from './clock.ts';
+import { leaveNotice, makeFurniture } from './furniture.ts';
+import { once } from './once.ts';
+import type { Db } from './open-database.ts';
+import type { Route, RouteTable } from './route-table.ts';
+import type { Sessions } from './sessions.ts';
+import { readUploads } from './uploads.ts';
+
+export type Serving = {
+  db: Db;
+  clock: Clock;
+  config: Config;
+  sessions: Sessions;
+  assetVersion: string;
+  readBusiness: (db: Db) => Business;
+};
+
+/** One value per name unless it was sent more than once. */
+function plain(input: unknown): FormBody {
+  return input && typeof input === 'object' ? (input as FormBody) : {};
+}
+
+function flat(query: unknown): Record<string, string | undefined> {
+  const flatQuery: Record<string, string | undefined> = {};
+  for (const [name, value] of Object.entries(plain(query)))
+    flatQuery[name] = Array.isArray(value) ? value.at(-1) : value;
+  return flatQuery;
+}
+
+function pathOf(request: FastifyRequest): string {
+  return request.url.split('?', 1)[0] ?? '/';
+}
+
+export function furnitureFor(s: Serving, request: FastifyRequest, reply: FastifyReply, business: Business) {
+  const wantsPart = request.headers['hx-request'] === 'true';
+  return makeFurniture({
+    db: s.db,
+    business,
+    who: request.who,
+    sessionId: request.sessionId,
+    nav: request.routeOptions?.config?.nav ?? '',
+    csrfToken: reply.generateCsrf(),
+    assetVersion: s.assetVersion,
+    showsNotice: request.method === 'GET' && !wantsPart,
+  });
+}
+
+async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply): Promise<Call> {
+  const now = s.clock.now();
+  const business = s.readBusiness(s.db);
+  const limit = request.routeOptions.config.upload;
+  const read = limit
+    ? await readUploads(request, limit.maxBytes)
+    : { body: plain(request.body), uploads: [] };
+  const furniture = furnitureFor(s, request, reply, business);
+  return {
+    db: s.db,
+    clock: s.clock,
+    config: s.config,
+    sessions: s.sessions,
+    who: request.who,
+    sessionId: request.sessionId,
+    business,
+    today: dayInZone(now, business.timeZone),
+    params: request.params as Record<string, string>,
+    query: flat(request.query),
+    body: read.body,
+    uploads: read.uploads,
+    wantsPart: request.headers['hx-request'] === 'true',
+    requestId: request.id,
+    address: request.ip,
+    device: request.headers['user-agent'] ?? '',
+    furniture,
+    log: request.log,
+    once<T>(work: (tx: Db) => T): T {
+      const key = typeof read.body.formKey === 'string' ? read.body.formKey : undefined;
+      if (!request.who) throw new Error('once() needs somebody signed in');
+      return once(s.db, { key, personId: request.who.id, path: pathOf(request), now }, work);
+    },
+  };
+}
+
+function send(s: Serving, call: Call, reply: FastifyReply, answer: Answer) {
+  switch (answer.kind) {
+    case 'page':
+      return reply.code(answer.status).type('text/html; charset=utf-8').send(renderPage(answer.node));
+    case 'part': {
+      const furniture = { ...call.furniture, notice: answer.notice };
+      const nodes = answer.notice ? [answer.node, h(NoticeSlot, { furniture, oob: true })] : [answer.node];
+      return reply
+        .code(answer.status)
+        .type('text/html; charset=utf-8')
+        .send(renderPart(...nodes));
+    }
+    case 'redirect':
+      if (answer.notice && call.sessionId) leaveNotice(s.db, call.sessionId, answer.notice);
+      for (const cookie of answer.cookies) reply.header('set-cookie', cookie);
+      if (call.wantsPart) return reply.header('HX-Redirect', answer.to).code(204).send();
+      return reply.redirect(answer.to, 303);
+    case 'file':
+      return reply
+        .type(answer.type)
+        .header(
+          'content-disposition',
+          `${answer.inline ? 'inline' : 'attachment'}; filename="${answer.fileName.replace(/[^\w.-]+/g, '-')}"`,
+        )
+        .send(answer.body);
+  }
+}
+
+async function answerTo(route: Route, call: Call): Promise<Answer> {
+  if (route.access === 'anyone') return route.handler(call);
+  if (!call.who) throw new Error(`${route.path} was reached by nobody`);
+  return route.handler(call as StaffCall);
+}
+
+export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving) {
+  for (const route of table) {
+    const upload = 'upload' in route ? route.upload : undefined;
+    app.route({
+      method: route.method,
+      url: route.path,
+      config: { access: route.access, nav: route.nav ?? '', ...(upload && { upload }) },
+      ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
+      handler: async (request, reply) => {
+        const call = await makeCall(s, request, reply);
+        return send(s, call, reply, await answerTo(route, call));
+      },
+    });
+  }
+}

@@ -1,0 +1,4 @@
+import type { RouteTable } from './plumbing/route-table.ts';
+
+/** Every address the service answers, feature by feature. */
+export const routes: RouteTable = [];

@@ -1,0 +1,77 @@
+import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+
+export const business = sqliteTable('business', {
+  id: integer('id').primaryKey(),
+  name: text('name').notNull(),
+  address: text('address').notNull(),
+  email: text('email').notNull(),
+  country: text('country').notNull(),
+  timeZone: text('time_zone').notNull(),
+  currency: text('currency').notNull(),
+  locale: text('locale').notNull(),
+  units: text('units', { enum: ['metric', 'us'] }).notNull(),
+  paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
+  madeAt: integer('made_at').notNull(),
+});
+
+export const people = sqliteTable('people', {
+  id: text('id').primaryKey(),
+  signInName: text('sign_in_name').notNull(),
+  name: text('name').notNull(),
+  role: text('role', { enum: ['owner', 'helper'] }).notNull(),
+  passwordHash: text('password_hash').notNull(),
+  active: integer('active', { mode: 'boolean' }).notNull(),
+  scheme: text('scheme', { enum: ['system', 'light', 'dark'] }).notNull(),
+  madeAt: integer('made_at').notNull(),
+  madeBy: text('made_by'),
+});
+
+export const sessions = sqliteTable('sessions', {
+  id: text('id').primaryKey(),
+  userId: text('user_id').notNull(),
+  expiresAt: integer('expires_at').notNull(),
+  madeAt: integer('made_at').notNull(),
+  device: text('device').notNull(),
+  notice: text('notice'),
+});
+
+export const oneTimeLinks = sqliteTable('one_time_links', {
+  tokenHash: text('token_hash').primaryKey(),
+  purpose: text('purpose', { enum: ['set-up', 'invitation', 'reset'] }).notNull(),
+  role: text('role', { enum: ['owner', 'helper'] }),
+  name: text('name'),
+  personId: text('person_id'),
+  expiresAt: integer('expires_at').notNull(),
+  usedAt: integer('used_at'),
+  madeAt: integer('made_at').notNull(),
+  madeBy: text('made_by'),
+});
+
+export const signInTries = sqliteTable('sign_in_tries', {
+  id: integer('id').primaryKey(),
+  accountHash: text('account_hash').notNull(),
+  addressHash: text('address_hash').notNull(),
+  triedAt: integer('tried_at').notNull(),
+});
+
+export const formKeys = sqliteTable(
+  'form_keys',
+  {
+    formKey: text('form_key').notNull(),
+    personId: text('person_id').notNull(),
+    path: text('path').notNull(),
+    outcome: text('outcome').notNull(),
+    madeAt: integer('made_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.personId, t.path, t.formKey] })],
+);
+
+export const audit = sqliteTable('audit', {
+  id: integer('id').primaryKey(),
+  at: integer('at').notNull(),
+  personId: text('person_id'),
+  action: text('action').notNull(),
+  subject: text('subject').notNull(),
+  before: text('before'),
+  after: text('after'),
+});

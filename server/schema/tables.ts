@@ -1,0 +1,6 @@
+export * from './cultures.ts';
+export * from './estimates.ts';
+export * from './orders.ts';
+export * from './people.ts';
+export * from './records.ts';
+export * from './species.ts';

@@ -1,0 +1,34 @@
+import { eq } from 'drizzle-orm';
+import type { Business } from '../plumbing/call.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { business } from '../schema/tables.ts';
+
+/** What stands before the set-up page was filled in: enough to show that page. */
+const notSetUp: Business = {
+  id: 1,
+  name: 'Broodbench',
+  address: '',
+  email: '',
+  country: 'GB',
+  timeZone: 'UTC',
+  currency: 'EUR',
+  locale: 'en-GB',
+  units: 'metric',
+  paper: 'A4',
+  madeAt: 0,
+};
+
+export function readBusiness(db: Db): Business {
+  return db.select().from(business).where(eq(business.id, 1)).get() ?? notSetUp;
+}
+
+export function isSetUp(db: Db): boolean {
+  return db.select({ id: business.id }).from(business).where(eq(business.id, 1)).get() !== undefined;
+}
+
+export function saveBusiness(db: Db, values: Omit<Business, 'id' | 'madeAt'>, now: number) {
+  db.insert(business)
+    .values({ ...values, id: 1, madeAt: now })
+    .onConflictDoUpdate({ target: business.id, set: values })
+    .run();
+}
