@@ -1,0 +1,57 @@
+// The little the browser does beyond htmx: where the focus goes, what to say when the line is down.
+
+function focusWhatAsks(root) {
+  const asking = root.querySelector('[data-focus="now"]');
+  if (!asking) return;
+  asking.removeAttribute('data-focus');
+  asking.focus();
+}
+
+function say(text) {
+  const slot = document.getElementById('notice');
+  if (!slot) return;
+  const notice = document.createElement('div');
+  notice.className = 'notice notice-needs-you';
+  const words = document.createElement('div');
+  words.className = 'notice-words';
+  const word = document.createElement('strong');
+  word.className = 'notice-word';
+  word.textContent = 'Needs you: ';
+  words.append(word, text);
+  notice.append(words);
+  slot.replaceChildren(notice);
+}
+
+const noAnswer = 'no answer from the server. What you typed is still here; try again when you have signal.';
+
+document.addEventListener('DOMContentLoaded', () => focusWhatAsks(document));
+document.addEventListener('htmx:afterSettle', () => focusWhatAsks(document));
+document.addEventListener('htmx:sendError', () => say(noAnswer));
+document.addEventListener('htmx:timeout', () => say(noAnswer));
+
+document.addEventListener('htmx:responseError', (event) => {
+  const status = event.detail.xhr.status;
+  if (status === 401) window.location.reload();
+  else if (status === 403)
+    say('your account may not do this, or the page was open too long. Reload it and try again.');
+  else if (status === 404) say('this is no longer there. Reload the page.');
+  else if (status === 429) say('too many tries. Wait a few minutes.');
+  else if (status === 503) say('busy just now, nothing was saved. Try again in a moment.');
+  else say(`this did not work (answer ${status}). What you typed is still here; try again.`);
+});
+
+// The menu on the phone closes when somebody presses elsewhere or Escape.
+function closeMenu(event) {
+  const menu = document.querySelector('details.top-menu[open]');
+  if (!menu) return;
+  if (event.type === 'keydown') {
+    if (event.key !== 'Escape') return;
+    menu.open = false;
+    menu.querySelector('summary').focus();
+  } else if (!menu.contains(event.target)) {
+    menu.open = false;
+  }
+}
+
+document.addEventListener('keydown', closeMenu);
+document.addEventListener('click', closeMenu);
