@@ -1,0 +1,63 @@
+import { z } from 'zod';
+import { countEstimate } from './counts/count.ts';
+import { countInput } from './counts/form.ts';
+import { CalculationError, type Fault, faultsOf, inWords } from './faults.ts';
+import { substrateInput, substrateMix } from './species/substrate.ts';
+import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
+
+/** A calculation that can be asked for by name: what it answers, what it takes, and how to run it. */
+export interface Calculation {
+  answers: string;
+  input: z.ZodType;
+  run(input: unknown): Outcome;
+}
+
+export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[] };
+
+/**
+ * Every calculation by the name the command line knows. To add one: a line here with its question,
+ * its input schema and its function.
+ */
+export const calculations: Readonly<Record<string, Calculation>> = {
+  count: calculation('head count from what could be seen', countInput, countEstimate),
+  'starter-group': calculation('how many animals make a safe start', starterGroupInput, starterGroup),
+  substrate: calculation('what to mix for a number of enclosures', substrateInput, substrateMix),
+};
+
+/** The JSON Schema (draft 2020-12) of what a calculation takes, as zod writes it. */
+export function inputSchema(calculation: Calculation): object {
+  return z.toJSONSchema(calculation.input, { io: 'input' });
+}
+
+function calculation<S extends z.ZodType>(
+  answers: string,
+  input: S,
+  answer: (input: z.output<S>) => object,
+): Calculation {
+  return {
+    answers,
+    input,
+    run(given) {
+      const parsed = input.safeParse(given, { error: inWords });
+      if (!parsed.success) return { ok: false, faults: faultsOf(parsed.error) };
+      try {
+        return finite(answer(parsed.data));
+      } catch (error) {
+        if (!(error instanceof CalculationError)) throw error;
+        return { ok: false, faults: [{ path: error.path, message: error.message }] };
+      }
+    },
+  };
+}
+
+/** JSON has no Infinity and would print null in its place; a number that ran away is a fault instead. */
+function finite(result: object): Outcome {
+  if (onlyFinite(result)) return { ok: true, result };
+  throw new CalculationError('leads to numbers too large to be written down');
+}
+
+function onlyFinite(value: unknown): boolean {
+  if (typeof value === 'number') return Number.isFinite(value);
+  if (typeof value !== 'object' || value === null) return true;
+  return Object.values(value).every(onlyFinite);
+}
