@@ -16,6 +16,7 @@ export const customers = sqliteTable('customers', {
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
   retiredAt: integer('retired_at'),
+  version: integer('version').notNull().default(1),
 });
 
 export const orders = sqliteTable('orders', {
@@ -30,6 +31,8 @@ export const orders = sqliteTable('orders', {
   version: integer('version').notNull(),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
+  /** The day it left, as somebody said it; the history says when that was written down. */
+  sentOn: text('sent_on'),
 });
 
 export const orderLines = sqliteTable('order_lines', {
@@ -42,6 +45,8 @@ export const orderLines = sqliteTable('order_lines', {
   groupJuveniles: integer('group_juveniles').notNull(),
   groupExtras: integer('group_extras').notNull(),
   priceMinor: integer('price_minor').notNull(),
+  /** Taken off the order; kept because animals were once promised on it. */
+  withdrawn: integer('withdrawn', { mode: 'boolean' }).notNull().default(false),
 });
 
 export const orderHistory = sqliteTable('order_history', {
