@@ -1,0 +1,97 @@
+import { z } from 'zod';
+
+/**
+ * A number as people type it: a decimal point or comma, spaces between thousands, a half as 2 1/2 or 2½ (rulers with
+ * inches have eighths). Null when it is no number, and for '1,234', which means different things in different places.
+ *
+ * @example readTyped('2,5') // 2.5
+ * @example readTyped('2 3/8') // 2.375
+ */
+export function readTyped(text: string): number | null {
+  const plain = text
+    .trim()
+    .replace(/\u2212/g, '-')
+    .normalize('NFKC')
+    .replace(/\u2044/g, '/');
+  const fraction =
+    /^(\d{1,6}) (\d{1,2})\/(\d{1,2})$/.exec(spaced(text)) ?? /^()(\d{1,2})\/(\d{1,2})$/.exec(plain);
+  if (fraction) {
+    const [whole, top, bottom] = [Number(fraction[1]), Number(fraction[2]), Number(fraction[3])];
+    return bottom === 0 ? null : whole + top / bottom;
+  }
+  if (/^\d{1,3},\d{3}$/.test(plain)) return null;
+  const digits = plain.replace(/[\s\u00a0\u202f](?=\d{3}(\D|$))/g, '').replace(',', '.');
+  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(digits) ? Number(digits) : null;
+}
+
+/** '2½' and '2 ½' both as '2 1/2'. */
+function spaced(text: string): string {
+  return text
+    .trim()
+    .replace(/\s*([\u00bc-\u00be\u2150-\u215e])/g, ' $1')
+    .normalize('NFKC')
+    .replace(/\u2044/g, '/')
+    .replace(/\s+/g, ' ')
+    .trim();
+}
+
+export type TypedNumber = {
+  min?: number;
+  max?: number;
+  /** Above, not at, this number. */
+  above?: number;
+  /** Below, not at, this number. */
+  below?: number;
+  whole?: boolean;
+};
+
+/** The words for what is wrong with a typed number, or null when nothing is. */
+function complaint(value: number | null, { min, max, above, below, whole }: TypedNumber): string | null {
+  if (value === null || !Number.isFinite(value))
+    return whole
+      ? 'Write a whole number, such as 12.'
+      : 'Write a number, such as 12 or 0.5, without a thousands mark.';
+  if (whole && !Number.isInteger(value)) return 'Write a whole number, such as 12.';
+  if ((min !== undefined && value < min) || (max !== undefined && value > max)) {
+    if (min !== undefined && max !== undefined) return `Must be between ${min} and ${max}.`;
+    return min === undefined ? `Must be ${max} or less.` : `Must be ${min} or more.`;
+  }
+  if (above !== undefined && value <= above) return `Must be more than ${above}.`;
+  if (below !== undefined && value >= below) return `Must be less than ${below}.`;
+  return null;
+}
+
+/** The schema of a field that takes a number as people type it. */
+export function typedNumber(limits: TypedNumber = {}) {
+  return z.string({ error: 'Fill this in.' }).transform((text, context) => {
+    const value = readTyped(text);
+    const wrong = complaint(value, limits);
+    if (wrong === null && value !== null) return value;
+    context.addIssue({ code: 'custom', message: wrong ?? 'Write a number.' });
+    return z.NEVER;
+  });
+}
+
+/** The schema of a field that takes words: trimmed, and of a length the database can keep. */
+export function typedText(longest: number, tooLong = `Must be ${longest} characters or fewer.`) {
+  return z
+    .string({ error: 'Fill this in.' })
+    .trim()
+    .min(1, { error: 'Fill this in.' })
+    .max(longest, { error: tooLong });
+}
+
+/** The same where nothing need be said: left out, it is empty. */
+export function optionalText(longest: number) {
+  return z
+    .string({ error: 'Write it once.' })
+    .trim()
+    .max(longest, { error: `Must be ${longest} characters or fewer.` })
+    .default('');
+}
+
+/** The schema of a box to tick: true when it was sent. */
+export const ticked = z
+  .string()
+  .optional()
+  .transform((value) => value !== undefined);
