@@ -8,29 +8,24 @@ import { z } from 'zod';
  * @example readTyped('2 3/8') // 2.375
  */
 export function readTyped(text: string): number | null {
-  const plain = text
-    .trim()
-    .replace(/\u2212/g, '-')
-    .normalize('NFKC')
-    .replace(/\u2044/g, '/');
-  const fraction =
-    /^(\d{1,6}) (\d{1,2})\/(\d{1,2})$/.exec(spaced(text)) ?? /^()(\d{1,2})\/(\d{1,2})$/.exec(plain);
+  const plain = onOneLine(text);
+  const fraction = /^(?:(\d{1,6}) )?(\d{1,2})\/(\d{1,2})$/.exec(plain);
   if (fraction) {
-    const [whole, top, bottom] = [Number(fraction[1]), Number(fraction[2]), Number(fraction[3])];
+    const [whole, top, bottom] = [Number(fraction[1] ?? 0), Number(fraction[2]), Number(fraction[3])];
     return bottom === 0 ? null : whole + top / bottom;
   }
   if (/^\d{1,3},\d{3}$/.test(plain)) return null;
-  const digits = plain.replace(/[\s\u00a0\u202f](?=\d{3}(\D|$))/g, '').replace(',', '.');
+  const digits = plain.replace(/ (?=\d{3}(\D|$))/g, '').replace(',', '.');
   return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(digits) ? Number(digits) : null;
 }
 
-/** '2½' and '2 ½' both as '2 1/2'. */
-function spaced(text: string): string {
+/** One space between words, '2½' as '2 1/2', a true minus as a hyphen. */
+function onOneLine(text: string): string {
   return text
-    .trim()
-    .replace(/\s*([\u00bc-\u00be\u2150-\u215e])/g, ' $1')
+    .replace(/([\u00bc-\u00be\u2150-\u215e])/g, ' $1')
     .normalize('NFKC')
     .replace(/\u2044/g, '/')
+    .replace(/\u2212/g, '-')
     .replace(/\s+/g, ' ')
     .trim();
 }
