@@ -63,6 +63,16 @@ CREATE TABLE sign_in_tries (
 CREATE INDEX sign_in_tries_by_account ON sign_in_tries (account_hash, tried_at);
 CREATE INDEX sign_in_tries_by_address ON sign_in_tries (address_hash, tried_at);
 
+-- A browser somebody has signed in from. Its wrong tries are counted by themselves, so that a stranger who guesses
+-- at an account cannot lock out the person it belongs to.
+CREATE TABLE known_devices (
+  token_hash TEXT PRIMARY KEY,
+  person_id TEXT NOT NULL REFERENCES people (id) ON DELETE CASCADE,
+  made_at INTEGER NOT NULL,
+  used_at INTEGER NOT NULL
+) STRICT;
+CREATE INDEX known_devices_by_person ON known_devices (person_id);
+
 -- One row per form that was acted on: the same form sent again is answered from here and acts once.
 CREATE TABLE form_keys (
   form_key TEXT NOT NULL,

@@ -14,9 +14,18 @@ import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
 import { acceptUploads } from './plumbing/uploads.ts';
 import { routes } from './routes.ts';
-import { readBusiness } from './settings/queries.ts';
+import { isSetUp, readBusiness } from './settings/queries.ts';
 
 export type Parts = Opened & { config: Config; clock: Clock };
+
+/** Asks until the answer is yes, then never again. */
+function onceTrue(ask: () => boolean): () => boolean {
+  let answered = false;
+  return () => {
+    answered ||= ask();
+    return answered;
+  };
+}
 
 /** The whole service without its socket: main and every test build it from the same parts. */
 export async function buildApp({ db, config, clock }: Parts): Promise<FastifyInstance> {
@@ -41,7 +50,11 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });
   await app.register(cookie);
   await app.register(formbody, { bodyLimit: 65_536 });
-  guardRoutes(app, sessions);
+  guardRoutes(
+    app,
+    sessions,
+    onceTrue(() => isSetUp(db)),
+  );
   await guardAgainstForgery(app, config.secureCookies);
   await acceptUploads(app);
   await serveAssets(app);

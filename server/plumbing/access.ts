@@ -8,6 +8,8 @@ declare module 'fastify' {
   interface FastifyContextConfig {
     access?: Access;
     nav?: string;
+    /** Answers while there is no owner yet; everything else leads to the set-up page then. */
+    beforeSetUp?: boolean;
     upload?: { maxBytes: number };
   }
   interface FastifyRequest {
@@ -31,7 +33,7 @@ function turnAway(request: FastifyRequest, reply: FastifyReply) {
  * Denies by default: every route states who may call it, and the start fails for one that does not. Nobody
  * is sent to sign in; a helper is told that a page is the owner's.
  */
-export function guardRoutes(app: FastifyInstance, sessions: Sessions) {
+export function guardRoutes(app: FastifyInstance, sessions: Sessions, isSetUp: () => boolean) {
   app.addHook('onRoute', (route) => {
     if (!route.config?.access)
       throw new Error(`${String(route.method)} ${route.url} does not say who may call it.`);
@@ -44,7 +46,8 @@ export function guardRoutes(app: FastifyInstance, sessions: Sessions) {
     request.sessionId = found?.id ?? null;
     if (found?.cookie) reply.header('set-cookie', found.cookie);
     if (request.is404) return;
-    const access = request.routeOptions.config.access;
+    const { access, beforeSetUp } = request.routeOptions.config;
+    if (!beforeSetUp && !isSetUp()) return reply.redirect('/set-up', 303);
     if (!access || !mayUse(access, request.who)) return turnAway(request, reply);
   });
 }

@@ -18,7 +18,8 @@ export function assetVersion(): string {
 
 export async function serveAssets(app: FastifyInstance) {
   await app.register(files, { root: folder, serve: false, dotfiles: 'ignore', cacheControl: false });
-  app.get<{ Params: { '*': string } }>('/static/*', { config: { access: 'anyone' } }, (request, reply) => {
+  const config = { access: 'anyone', beforeSetUp: true } as const;
+  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) => {
     reply.header('cache-control', 'public, max-age=31536000, immutable');
     return reply.sendFile(request.params['*']);
   });

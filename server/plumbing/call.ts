@@ -32,6 +32,8 @@ export type Call<Who = Person | null> = {
   /** Where the client is, as far as trusted proxies tell. */
   address: string;
   device: string;
+  /** The value that this browser was given at an earlier sign-in. */
+  knownDevice: string | null;
   furniture: Furniture;
   log: {
     info(o: object, m: string): void;
@@ -43,6 +45,11 @@ export type Call<Who = Person | null> = {
    * again is answered with the same outcome and changes nothing. The outcome must be plain data.
    */
   once<T>(work: (tx: Db) => T): T;
+  /**
+   * What `once` kept when this same form was sent before, else null. Only for work that must be decided before the
+   * transaction (a password is checked and hashed there) and would be decided differently the second time.
+   */
+  outcome<T>(): T | null;
 };
 
 export type StaffCall = Call<Person>;

@@ -11,30 +11,44 @@ const waiting: (() => void)[] = [];
 
 /** A hash takes a core for a tenth of a second and 64 MiB: a few at a time, and a short queue. */
 async function inTurn<T>(work: () => Promise<T>): Promise<T> {
-  if (running >= atOnce) {
-    if (waiting.length >= mayWait) {
-      throw new Refusal(429, 'Too many sign-ins at once', 'Please wait a few seconds and try again.');
-    }
-    await new Promise<void>((go) => waiting.push(go));
-  }
-  running += 1;
+  if (running < atOnce) running += 1;
+  else if (waiting.length >= mayWait) {
+    throw new Refusal(429, 'Too many sign-ins at once', 'Please wait a few seconds and try again.');
+  } else await new Promise<void>((go) => waiting.push(go));
   try {
     return await work();
   } finally {
-    running -= 1;
-    waiting.shift()?.();
+    // The turn goes straight to the next in line, so that nobody who comes meanwhile makes it three.
+    const next = waiting.shift();
+    if (next) next();
+    else running -= 1;
   }
 }
 
 export const hashPassword = (password: string) => inTurn(() => hash(password.normalize('NFKC'), cost));
 
-export const passwordMatches = (stored: string, password: string) =>
-  inTurn(() => verify(stored, password.normalize('NFKC')));
+/** Longer than any password that can be set; such a text is not even hashed. */
+const longest = 1_000;
 
-/** Compared when nobody has that sign-in name, so that both cases take as long. Hash of a random string. */
-let nobody: Promise<string> | null = null;
+export async function passwordMatches(stored: string, password: string): Promise<boolean> {
+  if (password.length > longest) return false;
+  // An account that waits for a new password has none that could match; it takes as long as a wrong one.
+  if (!stored.startsWith('$argon2')) return compareWithNobody(password);
+  return inTurn(() => verify(stored, password.normalize('NFKC')));
+}
+
+/** Whether a stored hash was made with a lower cost than today's and is to be made anew at sign-in. */
+export function isCheaper(stored: string): boolean {
+  const found = /^\$argon2id\$v=19\$m=(\d+),t=(\d+),p=\d+\$/.exec(stored);
+  return !found || Number(found[1]) < cost.memoryCost || Number(found[2]) < cost.timeCost;
+}
+
+/** Stands for the hash of nobody's password: made with today's cost from a random text that was not kept. */
+export const nobodysHash =
+  '$argon2id$v=19$m=65536,t=3,p=1$Xmb+CpWIFxT6gRGED0bCuw$Fbk5VQkdm/b0qlBP6kFvPSL5KFcfPzhxy8Pn6Ai02Yo';
+
+/** Compared when nobody has that sign-in name, so that both cases take as long. */
 export async function compareWithNobody(password: string): Promise<false> {
-  nobody ??= hashPassword(crypto.randomUUID());
-  await passwordMatches(await nobody, password);
+  if (password.length <= longest) await inTurn(() => verify(nobodysHash, password.normalize('NFKC')));
   return false;
 }

@@ -7,7 +7,7 @@ type Uploading = { upload?: { maxBytes: number } };
 
 /** `helper` lets owners in too. There is no default: a route without access stops the start. */
 export type Route =
-  | (Common & { access: 'anyone'; handler: (call: Call) => Answer | Promise<Answer> })
+  | (Common & { access: 'anyone'; beforeSetUp?: true; handler: (call: Call) => Answer | Promise<Answer> })
   | (Common &
       Uploading & { access: 'helper' | 'owner'; handler: (call: StaffCall) => Answer | Promise<Answer> });
 

@@ -8,7 +8,7 @@ import type { Answer } from './answers.ts';
 import type { Business, Call, FormBody, StaffCall } from './call.ts';
 import type { Clock } from './clock.ts';
 import { leaveNotice, makeFurniture } from './furniture.ts';
-import { once } from './once.ts';
+import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
@@ -61,6 +61,11 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
     ? await readUploads(request, limit.maxBytes)
     : { body: plain(request.body), uploads: [] };
   const furniture = furnitureFor(s, request, reply, business);
+  const formKeyOf = () => {
+    const key = typeof read.body.formKey === 'string' ? read.body.formKey : undefined;
+    if (!request.who) throw new Error('once() needs somebody signed in');
+    return { key, personId: request.who.id, path: pathOf(request), now };
+  };
   return {
     db: s.db,
     clock: s.clock,
@@ -78,13 +83,11 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
     requestId: request.id,
     address: request.ip,
     device: request.headers['user-agent'] ?? '',
+    knownDevice: request.cookies[s.sessions.deviceCookieName] ?? null,
     furniture,
     log: request.log,
-    once<T>(work: (tx: Db) => T): T {
-      const key = typeof read.body.formKey === 'string' ? read.body.formKey : undefined;
-      if (!request.who) throw new Error('once() needs somebody signed in');
-      return once(s.db, { key, personId: request.who.id, path: pathOf(request), now }, work);
-    },
+    once: (work) => once(s.db, formKeyOf(), work),
+    outcome: () => outcomeOf(s.db, formKeyOf()),
   };
 }
 
@@ -125,10 +128,11 @@ async function answerTo(route: Route, call: Call): Promise<Answer> {
 export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving) {
   for (const route of table) {
     const upload = 'upload' in route ? route.upload : undefined;
+    const beforeSetUp = route.access === 'anyone' && route.beforeSetUp === true;
     app.route({
       method: route.method,
       url: route.path,
-      config: { access: route.access, nav: route.nav ?? '', ...(upload && { upload }) },
+      config: { access: route.access, nav: route.nav ?? '', beforeSetUp, ...(upload && { upload }) },
       ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
         const call = await makeCall(s, request, reply);

@@ -1,7 +1,7 @@
-import { createHash } from 'node:crypto';
+import { createHash, randomBytes } from 'node:crypto';
 import { DrizzleSQLiteAdapter } from '@lucia-auth/adapter-drizzle';
-import { eq } from 'drizzle-orm';
-import { type Adapter, type DatabaseSession, Lucia, TimeSpan } from 'lucia';
+import { and, eq, ne } from 'drizzle-orm';
+import { type Adapter, Cookie, type DatabaseSession, Lucia, TimeSpan } from 'lucia';
 import { people, sessions } from '../schema/tables.ts';
 import type { Clock } from './clock.ts';
 import type { Db } from './open-database.ts';
@@ -25,19 +25,51 @@ declare module 'lucia' {
 
 export const sha256 = (text: string) => createHash('sha256').update(text).digest('hex');
 
-/** The library stores the cookie's value as it is; this keeps only its SHA-256 in the database. */
-class HashedIds implements Adapter {
-  constructor(private readonly inner: Adapter) {}
+/** A value nobody can guess: 256 bits. */
+export const freshToken = () => randomBytes(32).toString('base64url');
+
+/**
+ * The library stores the cookie's value as it is; this keeps only its SHA-256 in the database. It also takes the
+ * time from the machine; here its instants are moved to our clock when stored and back when read.
+ */
+class GuardedSessions implements Adapter {
+  constructor(
+    private readonly inner: Adapter,
+    private readonly clock: Clock,
+  ) {}
+  private ourTime = (theirs: Date) => new Date(theirs.getTime() - Date.now() + this.clock.now());
+  private theirTime = (ours: Date) => new Date(ours.getTime() - this.clock.now() + Date.now());
   deleteSession = (id: string) => this.inner.deleteSession(sha256(id));
   deleteUserSessions = (userId: string) => this.inner.deleteUserSessions(userId);
   deleteExpiredSessions = () => this.inner.deleteExpiredSessions();
   getUserSessions = (userId: string) => this.inner.getUserSessions(userId);
-  setSession = (session: DatabaseSession) => this.inner.setSession({ ...session, id: sha256(session.id) });
-  updateSessionExpiration = (id: string, at: Date) => this.inner.updateSessionExpiration(sha256(id), at);
+  setSession = (session: DatabaseSession) =>
+    this.inner.setSession({
+      ...session,
+      id: sha256(session.id),
+      expiresAt: this.ourTime(session.expiresAt),
+    });
+  updateSessionExpiration = (id: string, at: Date) =>
+    this.inner.updateSessionExpiration(sha256(id), this.ourTime(at));
   async getSessionAndUser(id: string): ReturnType<Adapter['getSessionAndUser']> {
     const [session, user] = await this.inner.getSessionAndUser(sha256(id));
-    return session && user ? [{ ...session, id }, user] : [null, null];
+    if (!session || !user) return [null, null];
+    return [{ ...session, id, expiresAt: this.theirTime(session.expiresAt) }, user];
   }
+}
+
+const msPerDay = 86_400_000;
+/** A session ends after 30 days without a visit, and after 90 days whatever happens. */
+export const sessionDays = { idle: 30, longest: 90 } as const;
+
+/** In a transaction of the change that makes it needed: a new role, a new password, a deactivated account. */
+export function endSessionsOf(tx: Db, personId: string, except: string | null = null): number {
+  const theirs = eq(sessions.userId, personId);
+  const done = tx
+    .delete(sessions)
+    .where(except ? and(theirs, ne(sessions.id, except)) : theirs)
+    .run();
+  return done.changes;
 }
 
 export type Sessions = ReturnType<typeof makeSessions>;
@@ -46,8 +78,8 @@ export type Sessions = ReturnType<typeof makeSessions>;
 export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
   // The adapter's types want a promise-based or sync driver of its own kind; ours is the sync one.
   const adapter = new DrizzleSQLiteAdapter(db as never, sessions as never, people as never);
-  const lucia = new Lucia(new HashedIds(adapter), {
-    sessionExpiresIn: new TimeSpan(30, 'd'),
+  const lucia = new Lucia(new GuardedSessions(adapter, clock), {
+    sessionExpiresIn: new TimeSpan(sessionDays.idle, 'd'),
     sessionCookie: {
       name: secureCookies ? '__Host-broodbench' : 'broodbench',
       attributes: { secure: secureCookies, sameSite: 'lax', path: '/' },
@@ -71,19 +103,29 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
       if (!token || token.length > 100) return null;
       const { session, user } = await lucia.validateSession(token);
       if (!session || !user.active) return null;
+      if (clock.now() - session.madeAt > sessionDays.longest * msPerDay) return null;
       const cookie = session.fresh ? lucia.createSessionCookie(session.id).serialize() : null;
       return { person: user, cookie, id: sha256(session.id) };
     },
     /** A new session has a new value: one that was known before sign-in opens nothing. */
     async begin(personId: string, device: string): Promise<string> {
-      const session = await lucia.createSession(personId, {
-        madeAt: clock.now(),
-        device: device.slice(0, 200),
-      });
+      const session = await lucia.createSession(
+        personId,
+        { madeAt: clock.now(), device: device.slice(0, 200) },
+        { sessionId: freshToken() },
+      );
       return lucia.createSessionCookie(session.id).serialize();
     },
     end: (hashedId: string) => db.delete(sessions).where(eq(sessions.id, hashedId)).run(),
-    endAll: (personId: string) => lucia.invalidateUserSessions(personId),
-    endExpired: () => lucia.deleteExpiredSessions(),
+    /** Tells a browser that somebody has signed in from before from one that nobody knows. */
+    deviceCookieName: secureCookies ? '__Host-broodbench-device' : 'broodbench-device',
+    deviceCookie: (token: string) =>
+      new Cookie(secureCookies ? '__Host-broodbench-device' : 'broodbench-device', token, {
+        secure: secureCookies,
+        sameSite: 'lax',
+        path: '/',
+        httpOnly: true,
+        maxAge: 400 * 86_400,
+      }).serialize(),
   };
 }

@@ -54,6 +54,13 @@ export const signInTries = sqliteTable('sign_in_tries', {
   triedAt: integer('tried_at').notNull(),
 });
 
+export const knownDevices = sqliteTable('known_devices', {
+  tokenHash: text('token_hash').primaryKey(),
+  personId: text('person_id').notNull(),
+  madeAt: integer('made_at').notNull(),
+  usedAt: integer('used_at').notNull(),
+});
+
 export const formKeys = sqliteTable(
   'form_keys',
   {

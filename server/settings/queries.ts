@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm';
 import type { Business } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { business } from '../schema/tables.ts';
+import { business, people } from '../schema/tables.ts';
 
 /** What stands before the set-up page was filled in: enough to show that page. */
 const notSetUp: Business = {
@@ -22,8 +22,10 @@ export function readBusiness(db: Db): Business {
   return db.select().from(business).where(eq(business.id, 1)).get() ?? notSetUp;
 }
 
+/** Set up means: there is a business and somebody who owns it. */
 export function isSetUp(db: Db): boolean {
-  return db.select({ id: business.id }).from(business).where(eq(business.id, 1)).get() !== undefined;
+  const owner = db.select({ id: people.id }).from(people).where(eq(people.role, 'owner')).limit(1).get();
+  return owner !== undefined && db.select({ id: business.id }).from(business).get() !== undefined;
 }
 
 export function saveBusiness(db: Db, values: Omit<Business, 'id' | 'madeAt'>, now: number) {
