@@ -1,7 +1,6 @@
 import { z } from 'zod';
+import { volumeBetweenLitres } from '../enclosures/volume.ts';
 import { CalculationError } from '../faults.ts';
-
-const MM3_PER_LITRE = 1_000_000;
 
 const lengthMm = z.number().gt(0).max(10_000);
 
@@ -60,32 +59,6 @@ export interface SubstrateMix {
 }
 
 /**
- * The volume of an enclosure between two heights above its floor, in litres.
- *
- * The walls of a frustum are straight, so its radius is linear in height and the volume is exactly
- * pi h (r0^2 + r0 r1 + r1^2) / 3 (Euclidean geometry).
- *
- * @example volumeLitres({ shape: 'box', lengthMm: 200, widthMm: 100, heightMm: 90 }, 0, 50) // 1
- */
-export function volumeLitres(inside: Enclosure, fromMm: number, toMm: number): number {
-  const height = toMm - fromMm;
-  switch (inside.shape) {
-    case 'box':
-      return (inside.lengthMm * inside.widthMm * height) / MM3_PER_LITRE;
-    case 'cylinder':
-      return (Math.PI * (inside.diameterMm / 2) ** 2 * height) / MM3_PER_LITRE;
-    case 'frustum': {
-      const radiusAt = (mm: number): number =>
-        (inside.bottomDiameterMm +
-          ((inside.topDiameterMm - inside.bottomDiameterMm) * mm) / inside.heightMm) /
-        2;
-      const [low, high] = [radiusAt(fromMm), radiusAt(toMm)];
-      return (Math.PI * height * (low * low + low * high + high * high)) / 3 / MM3_PER_LITRE;
-    }
-  }
-}
-
-/**
  * What to mix for a number of enclosures of one kind, layer by layer.
  *
  * A recipe's parts are measured loose, in litres. `settling` is the share of its loose volume that a material
@@ -100,12 +73,15 @@ export function volumeLitres(inside: Enclosure, fromMm: number, toMm: number): n
  * 0.286 l leaf litter; in all 11.31 l and 3.77 l; 40 mm stay free.
  */
 export function substrateMix(input: SubstrateInput): SubstrateMix {
+  const { heightMm } = input.enclosure;
+  const freeHeadMm = freeHead(input);
   const totals = new Map<string, number>();
   const forAll = input.enclosures * (1 + input.spare);
   let filledMm = 0;
   const layers = input.layers.map((layer) => {
-    const litres = volumeLitres(input.enclosure, filledMm, filledMm + layer.depthMm);
-    filledMm += layer.depthMm;
+    const upTo = Math.min(heightMm, filledMm + layer.depthMm);
+    const litres = volumeBetweenLitres(input.enclosure, filledMm, upTo);
+    filledMm = upTo;
     const settled = layer.parts.reduce((sum, { parts, settling }) => sum + parts * settling, 0);
     const materials = layer.parts.map(({ material, parts }) => {
       const loose = (litres * parts) / settled;
@@ -114,21 +90,22 @@ export function substrateMix(input: SubstrateInput): SubstrateMix {
     });
     return { name: layer.name, litres, materials };
   });
-  const freeHeadMm = input.enclosure.heightMm - filledMm;
+  return { layers, totals: [...totals].map(([material, litres]) => ({ material, litres })), freeHeadMm };
+}
+
+function freeHead({ enclosure, layers }: SubstrateInput): number {
+  const filledMm = layers.reduce((sum, { depthMm }) => sum + depthMm, 0);
+  const freeMm = enclosure.heightMm - filledMm;
   // Depths like 0.1 + 0.2 may exceed 0.3 by a rounding of the last digit.
-  if (freeHeadMm < -1e-9 * input.enclosure.heightMm) {
+  if (freeMm < -1e-9 * enclosure.heightMm) {
     throw new CalculationError(
-      `are ${round(filledMm)} mm high together, but the enclosure is only ${round(input.enclosure.heightMm)} mm`,
+      `are ${inTenths(filledMm)} mm high together, but the enclosure is only ${inTenths(enclosure.heightMm)} mm`,
       'layers',
     );
   }
-  return {
-    layers,
-    totals: [...totals].map(([material, litres]) => ({ material, litres })),
-    freeHeadMm: Math.max(0, freeHeadMm),
-  };
+  return Math.max(0, freeMm);
 }
 
-function round(mm: number): number {
+function inTenths(mm: number): number {
   return Math.round(mm * 10) / 10;
 }

@@ -1,0 +1,63 @@
+export interface Tolerance {
+  within: number | Record<string, number>;
+  because: string;
+  /** Only where the row's own tolerance cannot hold: why ours is wider. */
+  wider?: string;
+}
+
+/** How near our figure must come to a row's, and why not nearer; not wider than the row itself allows. */
+export const tolerances: Record<string, Tolerance> = {
+  'a01-petersen-krebs': {
+    within: { N: 0.5, lcl95: 0.6 },
+    because: 'both are printed as whole numbers, the limit with z = 1.96',
+  },
+  'a02-chapman-krebs': { within: 0.5, because: 'printed as a whole number' },
+  'a03-chapman-ricker': {
+    within: 0.6,
+    because: 'printed as a whole number by a source that leaves the last -1 out, then rounds',
+  },
+  'a04-chapman-seber-3.7': {
+    within: { N: 0.6, se: 0.6, ucl95: 1 },
+    because: 'printed as whole numbers, the limit from the rounded two and z = 1.96',
+  },
+  'a07-zero-recaptures': { within: 1e-9, because: 'a closed form: only rounding of the last digit' },
+  'b01-carlestrub-ex1': {
+    within: { N: 0, p: 0.0006, se: 0.06 },
+    because: 'N is whole; p is printed with three decimals, the standard error with one',
+  },
+  'b02-carlestrub-cowx5': { within: { N: 0, p: 0.0006 }, because: 'N is whole; p as printed, 0.25' },
+  'b04-seber2-cowx': {
+    within: { N: 0.5, se: 0.006, p: 0.006 },
+    because: 'printed as a whole number and with two decimals',
+  },
+  'b05-burnham-vandeventer': {
+    within: { N: 0, se: 0.0006, p: 0.0006 },
+    because: 'N is whole there; the others are printed with three decimals',
+  },
+  ...Object.fromEntries(
+    ['b06', 'b07', 'b08', 'b09', 'b10', 'b11'].map((id, i) => [
+      `${id}-zippin-moran-schnute-s${[1, 2, 4, 7, 8, 12][i]}`,
+      { within: { N: 0.06, p: 0.0056 }, because: 'N is printed with one decimal, p with two' },
+    ]),
+  ),
+  'b12-zippin-1958': {
+    within: { N: 5, p: 0.006 },
+    because: 'the worked example was read off a chart and is given from memory',
+  },
+  'c01-exact-7-10': { within: 1e-7, because: 'printed with seven decimals' },
+  'c04-exact-4-20': {
+    within: { 0: 1e-9, 1: 5e-9 },
+    because: 'the lower limit is printed with nine decimals',
+    wider: 'the upper limit is printed with six; the binomial sum in 40 digits gives 0.4366140029966693',
+  },
+  'c05-exact-4-20-90': { within: 1e-6, because: 'remembered with six decimals' },
+  'c06-wilson-newcombe-81-263': { within: 6e-5, because: 'printed with four decimals' },
+  'c07-wilson-newcombe-0-20': { within: 6e-5, because: 'printed with four decimals' },
+  'k01-12-2-2': { within: 1e-7, because: 'given with seven decimals of an exact fraction' },
+  'k02-one-each': {
+    within: { 0: 1e-12, 1: 1e-12, 2: 1e-12, 3: 1e-12, 4: 5.1e-9 },
+    because: 'exact fractions in all their decimals',
+    wider: 'the last, 511/512 = 0.998046875, is given rounded to eight decimals',
+  },
+  'k06-impossible': { within: 0, because: 'impossible is exactly 0' },
+};
