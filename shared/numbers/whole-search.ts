@@ -17,7 +17,7 @@ export function largestWhere(holds: (n: number) => boolean, from: number, limit 
     high = Math.min(limit, Math.ceil((high + 1) * factor));
     factor = Math.min(factor * factor, 1e75);
   } while (holds(high));
-  while (high - low > Math.max(1, 1e-12 * high)) {
+  while (high - low > (high > Number.MAX_SAFE_INTEGER ? 1e-12 * high : 1)) {
     const middle = low > 0 && high / low > 4 ? Math.sqrt(low) * Math.sqrt(high) : low + (high - low) / 2;
     const whole = Math.min(high - 1, Math.max(low + 1, Math.floor(middle)));
     // Beyond 2^53 adding one changes nothing: the bracket is as narrow as numbers allow.
