@@ -1,15 +1,31 @@
 -- Why: what the calculations say of each culture, kept so that a page need not work it out again, and the
 -- orders that promise animals. A promise is checked by the database itself against what was spare.
 
--- The filter's state after the standing events of a culture up to and including one of them.
+-- The filter's state after the standing events of a culture up to and including one of them. basis is a hash of
+-- what the culture started from and what was believed of it: when that changes, the states say nothing any more.
 CREATE TABLE population_states (
   culture_id INTEGER NOT NULL REFERENCES cultures (id) ON DELETE CASCADE,
   on_day TEXT NOT NULL,
   position INTEGER NOT NULL,
-  events INTEGER NOT NULL CHECK (events >= 0),
+  events INTEGER NOT NULL CHECK (events > 0),
+  basis TEXT NOT NULL,
   state BLOB NOT NULL,
   PRIMARY KEY (culture_id, on_day, position)
 ) STRICT;
+
+-- What was believed just before and just after each event, for the curve.
+CREATE TABLE estimate_points (
+  culture_id INTEGER NOT NULL REFERENCES cultures (id) ON DELETE CASCADE,
+  on_day TEXT NOT NULL,
+  position INTEGER NOT NULL,
+  before_median REAL NOT NULL,
+  before_lower REAL NOT NULL,
+  before_upper REAL NOT NULL,
+  after_median REAL NOT NULL,
+  after_lower REAL NOT NULL,
+  after_upper REAL NOT NULL,
+  PRIMARY KEY (culture_id, on_day, position)
+) STRICT, WITHOUT ROWID;
 
 CREATE TABLE culture_estimates (
   culture_id INTEGER PRIMARY KEY REFERENCES cultures (id) ON DELETE CASCADE,
@@ -40,6 +56,7 @@ CREATE TABLE culture_estimates (
   sustainable_upper REAL,
   ready_on TEXT,
   limited_by TEXT CHECK (limited_by IN ('count too old', 'reserve', 'adults', 'promised', 'health')),
+  health TEXT NOT NULL DEFAULT 'well' CHECK (health IN ('well', 'mites', 'mould', 'die-off', 'quarantine')),
   last_count_on TEXT,
   last_check_on TEXT,
   forecast TEXT CHECK (forecast IS NULL OR json_valid(forecast)),

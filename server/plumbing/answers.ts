@@ -1,12 +1,12 @@
-import type { VNode } from 'preact';
+import type { JSX } from 'preact';
 import type { Furniture } from '../../views/layout/furniture.ts';
 
 export type Notice = NonNullable<Furniture['notice']>;
 
 /** What a handler gives back; serve.ts turns it into HTTP. */
 export type Answer =
-  | { kind: 'page'; node: VNode; status: number }
-  | { kind: 'part'; node: VNode; status: number; notice: Notice | null }
+  | { kind: 'page'; node: JSX.Element; status: number }
+  | { kind: 'part'; node: JSX.Element; status: number; notice: Notice | null }
   | { kind: 'redirect'; to: string; notice: Notice | null; cookies: string[] }
   | {
       kind: 'file';
@@ -16,10 +16,10 @@ export type Answer =
       inline: boolean;
     };
 
-export const page = (node: VNode, status = 200): Answer => ({ kind: 'page', node, status });
+export const page = (node: JSX.Element, status = 200): Answer => ({ kind: 'page', node, status });
 
 /** A part of a page, for htmx; a notice travels along out of band. */
-export const part = (node: VNode, notice: Notice | null = null): Answer => ({
+export const part = (node: JSX.Element, notice: Notice | null = null): Answer => ({
   kind: 'part',
   node,
   status: 200,
@@ -27,7 +27,7 @@ export const part = (node: VNode, notice: Notice | null = null): Answer => ({
 });
 
 /** A form that came back wrong: 422, as a whole page or as the part that htmx swaps. */
-export const wrongForm = (node: VNode, asPart = false): Answer =>
+export const wrongForm = (node: JSX.Element, asPart = false): Answer =>
   asPart ? { kind: 'part', node, status: 422, notice: null } : { kind: 'page', node, status: 422 };
 
 export const redirect = (

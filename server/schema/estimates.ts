@@ -7,7 +7,24 @@ export const populationStates = sqliteTable(
     onDay: text('on_day').notNull(),
     position: integer('position').notNull(),
     events: integer('events').notNull(),
+    basis: text('basis').notNull(),
     state: blob('state', { mode: 'buffer' }).notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.cultureId, t.onDay, t.position] })],
+);
+
+export const estimatePoints = sqliteTable(
+  'estimate_points',
+  {
+    cultureId: integer('culture_id').notNull(),
+    onDay: text('on_day').notNull(),
+    position: integer('position').notNull(),
+    beforeMedian: real('before_median').notNull(),
+    beforeLower: real('before_lower').notNull(),
+    beforeUpper: real('before_upper').notNull(),
+    afterMedian: real('after_median').notNull(),
+    afterLower: real('after_lower').notNull(),
+    afterUpper: real('after_upper').notNull(),
   },
   (t) => [primaryKey({ columns: [t.cultureId, t.onDay, t.position] })],
 );
@@ -40,6 +57,9 @@ export const cultureEstimates = sqliteTable('culture_estimates', {
   sustainableUpper: real('sustainable_upper'),
   readyOn: text('ready_on'),
   limitedBy: text('limited_by', { enum: ['count too old', 'reserve', 'adults', 'promised', 'health'] }),
+  health: text('health', { enum: ['well', 'mites', 'mould', 'die-off', 'quarantine'] })
+    .notNull()
+    .default('well'),
   lastCountOn: text('last_count_on'),
   lastCheckOn: text('last_check_on'),
   forecast: text('forecast'),

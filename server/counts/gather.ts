@@ -1,0 +1,137 @@
+import { createHash } from 'node:crypto';
+import { and, desc, eq, sql } from 'drizzle-orm';
+import { countInput } from '../../shared/counts/form.ts';
+import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
+import { speciesProfile } from '../../shared/species/profile.ts';
+import type { DiaryEvent, WorkOutInput } from '../../shared/surplus/work-out.ts';
+import { type PopulationEntry, populationEntries } from '../cultures/queries-diary.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import {
+  allocations,
+  cultures,
+  enclosures,
+  estimatePoints,
+  populationStates,
+  species,
+  standingDiary,
+} from '../schema/tables.ts';
+
+export type Health = 'well' | 'mites' | 'mould' | 'die-off' | 'quarantine';
+export type Gathered = {
+  input: WorkOutInput;
+  basis: string;
+  health: Health;
+  lastCountOn: string | null;
+  lastCheckOn: string | null;
+};
+
+/** How far ahead an estimate looks, and how sure its interval is. */
+const horizonWeeks = 8;
+const level = 0.9;
+
+function eventOf(entry: PopulationEntry): DiaryEvent {
+  const at = { date: entry.onDay };
+  switch (entry.kind) {
+    case 'addition':
+      return { ...at, kind: 'added', animals: entry.animals! };
+    case 'harvest':
+    case 'split':
+      return { ...at, kind: 'removed', animals: entry.animals! };
+    case 'die-off':
+      return {
+        ...at,
+        kind: 'die-off',
+        survival: { median: entry.survivalMedian!, sdLog: entry.survivalSdLog! },
+      };
+    default:
+      return { ...at, kind: 'count', ...countInput.parse(JSON.parse(entry.countInput!)) };
+  }
+}
+
+/** The newest state that still holds; states from other beliefs are thrown away first. */
+function newestState(tx: Db, cultureId: number, basis: string) {
+  const newest = tx
+    .select()
+    .from(populationStates)
+    .where(eq(populationStates.cultureId, cultureId))
+    .orderBy(desc(populationStates.onDay), desc(populationStates.position))
+    .limit(1)
+    .get();
+  if (!newest || newest.basis === basis) return newest ?? null;
+  tx.delete(populationStates).where(eq(populationStates.cultureId, cultureId)).run();
+  tx.delete(estimatePoints).where(eq(estimatePoints.cultureId, cultureId)).run();
+  return null;
+}
+
+const lastDay = (tx: Db, cultureId: number, condition: ReturnType<typeof sql>) =>
+  tx
+    .select({ day: sql<string | null>`max(${standingDiary.onDay})` })
+    .from(standingDiary)
+    .where(and(eq(standingDiary.cultureId, cultureId), condition))
+    .get()?.day ?? null;
+
+/** A sighting stands until a check on the same or a later day says the trouble is not there any more. */
+function healthOf(tx: Db, cultureId: number, status: string): Health {
+  if (status === 'quarantine') return 'quarantine';
+  const standing = (kind: 'mites' | 'mould') => {
+    const column = kind === 'mites' ? standingDiary.mitesSeen : standingDiary.mouldSeen;
+    const seen = lastDay(
+      tx,
+      cultureId,
+      sql`(${standingDiary.kind} = ${kind} OR (${standingDiary.kind} = 'check' AND ${column} = 1))`,
+    );
+    const clear = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'check' AND ${column} = 0`);
+    return seen !== null && (clear === null || clear <= seen);
+  };
+  if (standing('mites')) return 'mites';
+  // A die-off is understood once the animals have been counted after it.
+  const died = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'die-off'`);
+  const counted = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'count'`);
+  if (died !== null && (counted === null || counted < died)) return 'die-off';
+  return standing('mould') ? 'mould' : 'well';
+}
+
+export const basisHash = (basis: WorkOutInput['basis']): string =>
+  createHash('sha256')
+    .update(JSON.stringify([basis.start, basis.profile]))
+    .digest('hex')
+    .slice(0, 16);
+
+/** Everything an estimate is worked out from, as plain data: it can travel to another thread. */
+export function gather(tx: Db, cultureId: number, today: string): Gathered {
+  const row = tx
+    .select()
+    .from(cultures)
+    .innerJoin(species, eq(species.id, cultures.speciesId))
+    .innerJoin(enclosures, eq(enclosures.id, cultures.enclosureId))
+    .where(eq(cultures.id, cultureId))
+    .get();
+  if (!row) throw new Error(`no culture ${cultureId}`);
+  const litres = volumeLitres(measuresOf(row.enclosures), row.enclosures.substrateDepthMm);
+  const { profile, surplus } = speciesProfile(row.species, litres);
+  const { foundedOn, foundingAnimals, foundingSdLog, status } = row.cultures;
+  const basis = { start: { date: foundedOn, animals: foundingAnimals, sdLog: foundingSdLog }, profile };
+  const hash = basisHash(basis);
+  const state = newestState(tx, cultureId, hash);
+  const events = populationEntries(tx, cultureId, state ?? undefined);
+  const promised = tx
+    .select({ n: sql<number>`coalesce(sum(${allocations.animals}), 0)` })
+    .from(allocations)
+    .where(and(eq(allocations.cultureId, cultureId), eq(allocations.state, 'reserved')))
+    .get()?.n;
+  return {
+    basis: hash,
+    health: healthOf(tx, cultureId, status),
+    lastCountOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'count'`),
+    lastCheckOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'check'`),
+    input: {
+      basis,
+      from: state && { state: new Uint8Array(state.state), events: state.events },
+      events: events.map((e) => ({ onDay: e.onDay, position: e.position, event: eventOf(e) })),
+      surplus: { ...surplus, promised: promised ?? 0 },
+      asOf: today,
+      horizonWeeks,
+      level,
+    },
+  };
+}

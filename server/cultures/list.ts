@@ -1,0 +1,28 @@
+import { h } from 'preact';
+import { cultureFilter } from '../../shared/cultures/form.ts';
+import { daysBetween } from '../../shared/days.ts';
+import { CultureListPage } from '../../views/cultures/page-list.tsx';
+import { type Answer, page } from '../plumbing/answers.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { choices, hasCultures, listCultures, pageSize } from './queries.ts';
+
+export function showCultures(call: StaffCall): Answer {
+  const filter = cultureFilter.parse(call.query);
+  const { rows, total } = listCultures(call.db, filter);
+  const { species, places } = choices(call.db);
+  return page(
+    h(CultureListPage, {
+      furniture: call.furniture,
+      filter,
+      total,
+      pageSize,
+      species,
+      places,
+      hasAny: hasCultures(call.db),
+      rows: rows.map((row) => ({
+        ...row,
+        countedDaysAgo: row.estimate?.lastCountOn ? daysBetween(row.estimate.lastCountOn, call.today) : null,
+      })),
+    }),
+  );
+}

@@ -1,0 +1,64 @@
+import { h } from 'preact';
+import { daysBetween } from '../../shared/days.ts';
+import { CulturePage } from '../../views/cultures/page-culture.tsx';
+import { readEstimate, readPoints } from '../counts/queries-estimate.ts';
+import { type Answer, page } from '../plumbing/answers.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { curveOf, findingOf } from './curve.ts';
+import { childrenOf, type LoadedCulture, loadCulture, parentsOf, promisedOf } from './queries.ts';
+import { diaryLength, populationEntries, readDiary } from './queries-diary.ts';
+
+const diaryPageSize = 40;
+
+function diaryPart(call: StaffCall, culture: LoadedCulture['culture']) {
+  const wanted = Math.max(1, Number.parseInt(call.query.page ?? '1', 10) || 1);
+  const total = diaryLength(call.db, culture.id);
+  const current = Math.min(wanted, Math.max(1, Math.ceil(total / diaryPageSize)));
+  const entries = readDiary(call.db, culture.id, {
+    limit: diaryPageSize,
+    offset: (current - 1) * diaryPageSize,
+  });
+  return {
+    code: culture.code,
+    entries,
+    page: current,
+    pageSize: diaryPageSize,
+    total,
+    locale: call.business.locale,
+  };
+}
+
+export function showCulture(call: StaffCall): Answer {
+  const { db, today, furniture } = call;
+  const { culture, species, enclosure, line, place } = loadCulture(db, call.params.code ?? '');
+  const estimate = readEstimate(db, culture.id);
+  const entries = populationEntries(db, culture.id);
+  const empty = {
+    past: [],
+    ahead: [],
+    counts: [],
+    removals: [],
+    additions: [],
+    dieOffs: [],
+    capacity: null,
+    reserve: null,
+    today,
+  };
+  return page(
+    h(CulturePage, {
+      furniture,
+      culture,
+      species,
+      line,
+      place: place?.fullName ?? null,
+      enclosure: enclosure.name,
+      parents: parentsOf(db, culture.id),
+      children: childrenOf(db, culture.id),
+      known: estimate ? { ...estimate, promised: promisedOf(db, culture.id) } : null,
+      countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
+      finding: estimate ? findingOf(estimate) : '',
+      curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
+      diary: diaryPart(call, culture),
+    }),
+  );
+}

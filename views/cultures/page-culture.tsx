@@ -1,0 +1,257 @@
+import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
+import { Actions, LinkButton } from '../layout/button.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import { type Fact, Facts } from '../layout/facts.tsx';
+import { formatAgo, formatInTen, formatNumber } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Day, Estimate } from '../layout/number.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
+import { cultureHref } from './page-list.tsx';
+import { Diary, type DiaryProps } from './part-diary.tsx';
+import { healthWords, type Known, limitedByWords, sayCulture } from './say.ts';
+
+export type CultureKnown = Known & {
+  growthMedian: number | null;
+  growthLower: number | null;
+  growthUpper: number | null;
+  capacityMedian: number | null;
+  capacityLower: number | null;
+  capacityUpper: number | null;
+  reserve: number | null;
+  promised: number;
+  spareAnimals: number;
+  sustainableMedian: number | null;
+  sustainableLower: number | null;
+  sustainableUpper: number | null;
+  extinct: number | null;
+};
+
+export type CulturePageProps = {
+  furniture: Furniture;
+  culture: {
+    code: string;
+    morph: string;
+    status: 'active' | 'quarantine' | 'retired';
+    foundedOn: string;
+    origin: string;
+    foundingAnimals: number;
+    note: string;
+  };
+  species: {
+    id: number;
+    scientificName: string;
+    commonName: string;
+    confidence: number;
+    reserveAnimals: number;
+    reserveShare: number;
+  };
+  line: { name: string; locality: string } | null;
+  place: string | null;
+  enclosure: string;
+  parents: { code: string; animals: number }[];
+  children: { code: string; animals: number; foundedOn: string; status: string }[];
+  known: CultureKnown | null;
+  countedDaysAgo: number | null;
+  finding: string;
+  curve: CurveData;
+  diary: DiaryProps;
+};
+
+const originWords: Record<string, string> = {
+  wild: 'collected in the wild',
+  bought: 'bought in',
+  split: 'split off',
+  unknown: 'not known',
+};
+
+function Codes({ items }: { items: { code: string; animals: number }[] }) {
+  return (
+    <>
+      {items.map((item, i) => (
+        <span key={item.code}>
+          {i > 0 && ', '}
+          <Code href={cultureHref(item.code)}>{item.code}</Code> ({formatNumber(item.animals)})
+        </span>
+      ))}
+    </>
+  );
+}
+
+function Verdict({
+  known,
+  countedDaysAgo,
+  locale,
+}: {
+  known: CultureKnown | null;
+  countedDaysAgo: number | null;
+  locale?: string;
+}) {
+  if (!known) return <p class="verdict">Not worked out yet.</p>;
+  if (known.fault !== null) {
+    return (
+      <Notice tone="harm">
+        {known.fault} Correct the entry that is wrong in the diary below; until then nothing of this culture
+        is offered for sale.
+      </Notice>
+    );
+  }
+  return (
+    <>
+      <p class="verdict">{sayCulture(known, countedDaysAgo, locale)}.</p>
+      {known.health !== 'well' && (
+        <Notice tone="needs-you">{`This culture is held from sale or wants a look: ${healthWords[known.health]}.`}</Notice>
+      )}
+    </>
+  );
+}
+
+function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
+  if (known.fault !== null) return [];
+  const band = (median: number | null, lower: number | null, upper: number | null) =>
+    median === null ? null : (
+      <Estimate median={median} lower={lower ?? 0} upper={upper ?? 0} locale={locale} />
+    );
+  const percent = (share: number | null) => formatNumber((share ?? 0) * 100, locale, 1);
+  const decimal = (value: number | null) => formatNumber(value ?? 0, locale, 1);
+  return [
+    {
+      term: 'The enclosure holds',
+      value: band(known.capacityMedian, known.capacityLower, known.capacityUpper),
+    },
+    {
+      term: 'Grows, while there is room',
+      value: `${percent(known.growthMedian)} % a week`,
+      note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
+    },
+    { term: 'Must stay', value: formatNumber(known.reserve ?? 0, locale) },
+    { term: 'Promised to orders', value: formatNumber(known.promised, locale) },
+    {
+      term: 'Animals to spare',
+      value: formatNumber(known.spareAnimals, locale),
+      note: limitedByWords(known.limitedBy),
+    },
+    {
+      term: 'Could give for good',
+      value: `about ${decimal(known.sustainableMedian)} a week`,
+      note: `(${decimal(known.sustainableLower)} to ${decimal(known.sustainableUpper)})`,
+    },
+    known.readyOn ? { term: 'Next group', value: <Day iso={known.readyOn} locale={locale} /> } : null,
+    (known.extinct ?? 0) > 0.01
+      ? { term: 'May have died out', value: formatInTen(known.extinct ?? 0) }
+      : null,
+  ];
+}
+
+function HowNumbers({ species }: Pick<CulturePageProps, 'species'>) {
+  return (
+    <WorkedOut>
+      <p>
+        The number is an estimate. It starts from the founding group and what is believed of the species,
+        grows towards what the enclosure holds, and is corrected by every count: a full count says much,
+        animals seen at the wall say little, because the share that shows varies. Animals taken out or put in
+        are reckoned exactly.
+      </p>
+      <p>
+        What must stay is {formatNumber(species.reserveAnimals)} animals or{' '}
+        {formatNumber(species.reserveShare * 100)} % of what the enclosure holds, whichever is more. Spare is
+        what can go while the rest is above that with {formatNumber(species.confidence * 100)} % certainty,
+        promised animals taken off. The surest way to more spare animals is a fresh count.
+      </p>
+      <p>
+        Sources: logistic growth (Verhulst 1838), its steady harvest of a quarter of growth rate times
+        capacity (Schaefer 1954), and Bayes' rule. The numbers of the species are the owner's and stand on the
+        species' page.
+      </p>
+    </WorkedOut>
+  );
+}
+
+function Work({ code, status }: { code: string; status: string }) {
+  if (status === 'retired') return null;
+  const to = (what: string) => `${cultureHref(code)}/${what}`;
+  return (
+    <Actions>
+      <LinkButton href={to('count')}>Count</LinkButton>
+      <LinkButton href={to('split')}>Split</LinkButton>
+      <LinkButton href={to('write')}>Feed, water, move and more</LinkButton>
+    </Actions>
+  );
+}
+
+function Origin(props: CulturePageProps) {
+  const { culture, furniture } = props;
+  const { locale } = furniture;
+  return (
+    <Facts
+      columns={2}
+      items={[
+        { term: 'Place', value: props.place ?? 'no place yet' },
+        { term: 'Enclosure', value: props.enclosure },
+        {
+          term: 'Line',
+          value: props.line
+            ? `${props.line.name}${props.line.locality ? `, ${props.line.locality}` : ''}`
+            : null,
+        },
+        {
+          term: 'Founded',
+          value: <Day iso={culture.foundedOn} locale={locale} />,
+          note: `${formatNumber(culture.foundingAnimals)} animals, ${originWords[culture.origin]}`,
+        },
+        props.parents.length > 0 && { term: 'From', value: <Codes items={props.parents} /> },
+        props.children.length > 0 && { term: 'Split into', value: <Codes items={props.children} /> },
+        { term: 'Note', value: culture.note },
+      ]}
+    />
+  );
+}
+
+export function CulturePage(props: CulturePageProps) {
+  const { furniture, culture, species, known, countedDaysAgo, finding, curve, diary } = props;
+  const { locale } = furniture;
+  return (
+    <Shell
+      furniture={furniture}
+      title={`${culture.code}, ${species.scientificName}`}
+      heading={
+        <>
+          <Code large>{culture.code}</Code> <Latin>{species.scientificName}</Latin>
+        </>
+      }
+      purpose={[species.commonName, culture.morph, culture.status === 'active' ? '' : culture.status]
+        .filter(Boolean)
+        .join(', ')}
+      width="wide"
+      breadcrumbs={[{ href: '/cultures', label: 'Cultures' }]}
+      actions={
+        <>
+          {culture.status !== 'retired' && (
+            <LinkButton href={`${cultureHref(culture.code)}/check`} kind="main">
+              Check
+            </LinkButton>
+          )}
+          <LinkButton href={`${cultureHref(culture.code)}/edit`}>Edit</LinkButton>
+        </>
+      }
+    >
+      <Verdict known={known} countedDaysAgo={countedDaysAgo} locale={locale} />
+      <Work code={culture.code} status={culture.status} />
+      {known && known.fault === null && <PopulationCurve data={curve} finding={finding} locale={locale} />}
+      {known && known.fault === null && (
+        <section aria-labelledby="numbers-title">
+          <h2 id="numbers-title">What is known</h2>
+          <Facts columns={2} items={numbers(known, locale)} />
+          {countedDaysAgo !== null && <p class="quiet">Last counted {formatAgo(countedDaysAgo)}.</p>}
+          <HowNumbers species={species} />
+        </section>
+      )}
+      <section aria-labelledby="origin-title">
+        <h2 id="origin-title">Where it stands and comes from</h2>
+        <Origin {...props} />
+      </section>
+      <Diary {...diary} />
+    </Shell>
+  );
+}

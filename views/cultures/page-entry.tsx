@@ -1,0 +1,85 @@
+import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { Code } from '../layout/code.tsx';
+import { Facts } from '../layout/facts.tsx';
+import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Day } from '../layout/number.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type EntryData, entryWords, kindWords } from './entry-words.ts';
+import { cultureHref } from './page-list.tsx';
+
+export type EntryPageProps = {
+  furniture: Furniture;
+  code: string;
+  entry: EntryData;
+  form: FormState;
+  /** Which number of the entry can be mended here; null when it has none. */
+  numberLabel: string | null;
+  /** Why it cannot be mended here, in a sentence; null when it can. */
+  locked: string | null;
+  today: string;
+};
+
+function Mend(props: EntryPageProps) {
+  const { furniture, code, entry, form, numberLabel, today } = props;
+  const action = `${cultureHref(code)}/diary/${entry.id}`;
+  return (
+    <>
+      <Form furniture={furniture} action={action}>
+        <ErrorSummary errors={form.errors} labels={{ onDay: 'Day', number: numberLabel ?? 'Number' }} />
+        <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} required />
+        {numberLabel && (
+          <Field label={numberLabel} inputMode="decimal" size="short" {...fieldOf(form, 'number')} required />
+        )}
+        {entry.kind === 'feed' && <Field label="Food" maxLength={80} {...fieldOf(form, 'food')} />}
+        <TextAreaField label="Note" rows={3} maxLength={4000} {...fieldOf(form, 'note')} optional />
+        <Actions>
+          <Button kind="main">Put this in its place</Button>
+          <LinkButton href={`${cultureHref(code)}#diary`}>Leave</LinkButton>
+        </Actions>
+      </Form>
+      <h2>Or take it out</h2>
+      <p>
+        If it never happened, or belongs to another culture. It stays readable, and this can be undone by
+        writing it again.
+      </p>
+      <PostButton
+        furniture={furniture}
+        action={`${action}/withdraw`}
+        label="Take this entry out"
+        kind="harm"
+      />
+    </>
+  );
+}
+
+export function EntryPage(props: EntryPageProps) {
+  const { furniture, code, entry, locked } = props;
+  return (
+    <Shell
+      furniture={furniture}
+      title={`${kindWords[entry.kind]}, ${code}`}
+      heading={
+        <>
+          {kindWords[entry.kind]} <Code>{code}</Code>
+        </>
+      }
+      purpose="What is written stays readable; a correction takes its place, and the estimate follows."
+      breadcrumbs={[
+        { href: '/cultures', label: 'Cultures' },
+        { href: cultureHref(code), label: code },
+      ]}
+    >
+      <Facts
+        items={[
+          { term: 'Day', value: <Day iso={entry.onDay} locale={furniture.locale} /> },
+          { term: 'Says', value: entryWords(entry) },
+          { term: 'Note', value: entry.note },
+          { term: 'By', value: entry.by },
+        ]}
+      />
+      {locked ? <Notice tone="needs-you">{locked}</Notice> : <Mend {...props} />}
+    </Shell>
+  );
+}

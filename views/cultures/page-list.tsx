@@ -1,0 +1,230 @@
+import type { CultureFilter } from '../../shared/cultures/form.ts';
+import { LinkButton } from '../layout/button.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { FilterBar } from '../layout/filter-bar.tsx';
+import { Field, SelectField } from '../layout/form.tsx';
+import { formatInTen } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Day, Estimate, IntervalMark } from '../layout/number.tsx';
+import { Pager } from '../layout/pager.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { healthWords, type Known, spareWords } from './say.ts';
+
+export type CultureRow = {
+  code: string;
+  morph: string;
+  status: string;
+  scientificName: string;
+  commonName: string;
+  line: string | null;
+  place: string | null;
+  estimate:
+    | (Known & {
+        reserve: number | null;
+        capacityMedian: number | null;
+        lastCountOn: string | null;
+        lastCheckOn: string | null;
+      })
+    | null;
+  countedDaysAgo: number | null;
+};
+
+export type CultureListProps = {
+  furniture: Furniture;
+  filter: CultureFilter;
+  rows: CultureRow[];
+  total: number;
+  pageSize: number;
+  species: { id: number; scientificName: string }[];
+  places: { id: number; name: string }[];
+  hasAny: boolean;
+};
+
+export const cultureHref = (code: string) => `/cultures/${encodeURIComponent(code)}`;
+
+function addressOf(
+  filter: CultureFilter,
+  changes: Partial<Record<keyof CultureFilter, string | number | undefined>>,
+) {
+  const query = new URLSearchParams();
+  for (const [name, value] of Object.entries({ ...filter, page: undefined, ...changes })) {
+    if (value !== undefined && value !== '') query.set(name, String(value));
+  }
+  return `/cultures?${query}`;
+}
+
+function columns(filter: CultureFilter, locale: string | undefined): Column<CultureRow>[] {
+  const sort = (by: CultureFilter['sort']) => {
+    const now = filter.sort === by ? (filter.down ? ('down' as const) : ('up' as const)) : null;
+    return { href: addressOf(filter, { sort: by, down: now === 'up' ? '1' : undefined }), direction: now };
+  };
+  return [
+    {
+      key: 'code',
+      head: 'Code',
+      rowHeader: true,
+      sort: sort('code'),
+      cell: (r) => <Code href={cultureHref(r.code)}>{r.code}</Code>,
+    },
+    {
+      key: 'species',
+      head: 'Species',
+      sort: sort('species'),
+      cell: (r) => (
+        <>
+          <Latin>{r.scientificName}</Latin>
+          {(r.morph || r.line) && (
+            <small class="under"> {[r.morph, r.line && `line ${r.line}`].filter(Boolean).join(', ')}</small>
+          )}
+        </>
+      ),
+    },
+    { key: 'place', head: 'Place', sort: sort('place'), cell: (r) => r.place ?? 'no place yet' },
+    {
+      key: 'animals',
+      head: 'Animals',
+      sort: sort('animals'),
+      cell: ({ estimate: e, countedDaysAgo }) =>
+        e?.median == null ? (
+          (e?.fault ?? 'not worked out yet')
+        ) : (
+          <>
+            <Estimate
+              median={e.median}
+              lower={e.lower ?? 0}
+              upper={e.upper ?? 0}
+              ageDays={countedDaysAgo ?? undefined}
+              locale={locale}
+            />
+            <IntervalMark
+              lower={e.lower ?? 0}
+              median={e.median}
+              upper={e.upper ?? 0}
+              reserve={e.reserve ?? undefined}
+              capacity={e.capacityMedian ?? undefined}
+            />
+          </>
+        ),
+    },
+    {
+      key: 'fullness',
+      head: 'Full',
+      sort: sort('fullness'),
+      cell: (r) => (r.estimate?.fullnessMedian == null ? '' : formatInTen(r.estimate.fullnessMedian)),
+    },
+    { key: 'spare', head: 'Spare', cell: (r) => (r.estimate ? spareWords(r.estimate) : '') },
+    {
+      key: 'health',
+      head: 'Health',
+      cell: (r) => (r.status === 'retired' ? 'retired' : healthWords[r.estimate?.health ?? 'well']),
+    },
+    {
+      key: 'checked',
+      head: 'Last check',
+      sort: sort('checked'),
+      cell: (r) => (r.estimate?.lastCheckOn ? <Day iso={r.estimate.lastCheckOn} locale={locale} /> : 'never'),
+    },
+  ];
+}
+
+function Filters({ filter, species, places }: Pick<CultureListProps, 'filter' | 'species' | 'places'>) {
+  return (
+    <FilterBar action="/cultures" keep={{ sort: filter.sort }} clearHref="/cultures">
+      <Field
+        label="Search"
+        name="q"
+        type="search"
+        value={filter.q}
+        help="Code, species, morph, line or place"
+      />
+      <SelectField
+        label="Species"
+        name="species"
+        value={filter.species ?? ''}
+        options={[
+          { value: '', label: 'All species' },
+          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
+        ]}
+      />
+      <SelectField
+        label="Place"
+        name="place"
+        value={filter.place ?? ''}
+        options={[
+          { value: '', label: 'All places' },
+          ...places.map((p) => ({ value: String(p.id), label: p.name })),
+        ]}
+      />
+      <SelectField
+        label="Status"
+        name="status"
+        value={filter.status}
+        options={[
+          { value: 'current', label: 'All kept now' },
+          { value: 'active', label: 'Active' },
+          { value: 'quarantine', label: 'In quarantine' },
+          { value: 'retired', label: 'Retired' },
+        ]}
+      />
+    </FilterBar>
+  );
+}
+
+export function CultureListPage(props: CultureListProps) {
+  const { furniture, filter, rows, total, pageSize, hasAny } = props;
+  return (
+    <Shell
+      furniture={furniture}
+      title="Cultures"
+      purpose="Every culture with what is known of it, in the order you walk past them."
+      width="wide"
+      actions={
+        <LinkButton href="/cultures/new" kind="main">
+          New culture
+        </LinkButton>
+      }
+    >
+      {hasAny ? (
+        <>
+          <Filters {...props} />
+          {rows.length === 0 ? (
+            <Empty
+              title="No culture fits these filters."
+              step={{ href: '/cultures', label: 'Show all cultures' }}
+            />
+          ) : (
+            <DataTable
+              caption="Cultures"
+              hideCaption
+              columns={columns(filter, furniture.locale)}
+              rows={rows}
+              rowKey={(r) => r.code}
+              rowTone={(r) =>
+                r.status === 'quarantine' || r.estimate?.health === 'mites' ? 'needs-you' : undefined
+              }
+            />
+          )}
+          <Pager
+            page={filter.page}
+            pageSize={pageSize}
+            total={total}
+            href={(page) => addressOf(filter, { page })}
+            what="cultures"
+            locale={furniture.locale}
+          />
+        </>
+      ) : (
+        <Empty
+          title="No cultures yet."
+          step={{ href: '/cultures/new', label: 'Write down the first culture' }}
+        >
+          <p>
+            If you have lists already, <a href="/records">bring your records</a> instead.
+          </p>
+        </Empty>
+      )}
+    </Shell>
+  );
+}

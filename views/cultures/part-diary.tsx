@@ -1,0 +1,89 @@
+import { Code } from '../layout/code.tsx';
+import { Day } from '../layout/number.tsx';
+import { Pager } from '../layout/pager.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { type EntryData, entryWords, kindWords } from './entry-words.ts';
+import { cultureHref } from './page-list.tsx';
+
+export type DiaryProps = {
+  code: string;
+  entries: EntryData[];
+  page: number;
+  pageSize: number;
+  total: number;
+  locale?: string;
+};
+
+const viaWords: Record<string, string> = { import: 'brought in', packing: 'packing', demo: 'demo' };
+
+function What({ entry }: { entry: EntryData }) {
+  const gone = entry.replacedBy !== null || entry.withdrawn;
+  const words = (
+    <>
+      <strong>{kindWords[entry.kind]}</strong> {entryWords(entry)}
+      {entry.otherCode && (
+        <>
+          {' '}
+          <Code href={cultureHref(entry.otherCode)}>{entry.otherCode}</Code>
+        </>
+      )}
+      {entry.note && <span class="entry-note"> {entry.note}</span>}
+    </>
+  );
+  if (!gone) return words;
+  return (
+    <>
+      <s>{words}</s> <em>{entry.withdrawn ? 'taken out' : 'corrected later'}</em>
+    </>
+  );
+}
+
+const columns = (code: string, locale?: string): Column<EntryData>[] => [
+  { key: 'day', head: 'Day', rowHeader: true, cell: (e) => <Day iso={e.onDay} locale={locale} /> },
+  { key: 'what', head: 'What', cell: (e) => <What entry={e} />, phoneLabel: '' },
+  {
+    key: 'by',
+    head: 'By',
+    cell: (e) => [e.by, viaWords[e.via]].filter(Boolean).join(', ') || 'unknown',
+  },
+  {
+    key: 'mend',
+    head: 'Mend',
+    hideHead: true,
+    phoneLabel: '',
+    cell: (e) =>
+      e.replacedBy === null && !e.withdrawn ? (
+        <a href={`${cultureHref(code)}/diary/${e.id}`}>Correct</a>
+      ) : null,
+  },
+];
+
+/** A culture's diary, newest first. What was corrected stays readable. */
+export function Diary({ code, entries, page, pageSize, total, locale }: DiaryProps) {
+  return (
+    <section id="diary" aria-labelledby="diary-title">
+      <h2 id="diary-title">Diary</h2>
+      {entries.length === 0 ? (
+        <p>Nothing is written down yet. The first check begins the diary.</p>
+      ) : (
+        <>
+          <DataTable
+            caption={`Diary of ${code}`}
+            hideCaption
+            columns={columns(code, locale)}
+            rows={entries}
+            rowKey={(e) => e.id}
+          />
+          <Pager
+            page={page}
+            pageSize={pageSize}
+            total={total}
+            href={(p) => `${cultureHref(code)}?page=${p}#diary`}
+            what="entries"
+            locale={locale}
+          />
+        </>
+      )}
+    </section>
+  );
+}
