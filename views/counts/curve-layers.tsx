@@ -142,10 +142,22 @@ function CountMark({ plan, count }: { plan: Plan; count: CurveCount }) {
   );
 }
 
+/** Whether the last count's words fit to its left without covering another dot. */
+function isFreeToLeft(plan: Plan, others: readonly CurveCount[], last: CurveCount): boolean {
+  const width = plan.sheet.text * 4.6;
+  const [x, y] = [plan.x(last.date), plan.y(last.counted)];
+  if (x - width < plan.left) return false;
+  return others.every((other) => {
+    const isNear =
+      plan.x(other.date) > x - width - 4 && Math.abs(plan.y(other.counted) - y) < plan.sheet.text;
+    return !isNear;
+  });
+}
+
 /** Each count: a dot at what was seen, a hairline for what it implies. The last one in words. */
 export function Counts({ plan, data, locale }: LayerProps) {
   const last = data.counts.at(-1);
-  const isLate = last !== undefined && plan.x(last.date) > (plan.left + plan.right) / 2;
+  const toLeft = last !== undefined && isFreeToLeft(plan, data.counts.slice(0, -1), last);
   return (
     <g>
       {data.counts.map((count) => (
@@ -154,9 +166,9 @@ export function Counts({ plan, data, locale }: LayerProps) {
       {last && (
         <text
           class="curve-label"
-          x={plan.x(last.date) + (isLate ? -8 : 8)}
+          x={plan.x(last.date) + (toLeft ? -8 : 8)}
           y={plan.y(last.counted) + plan.sheet.text * 0.35}
-          text-anchor={isLate ? 'end' : 'start'}
+          text-anchor={toLeft ? 'end' : 'start'}
           font-size={plan.sheet.text}
         >
           {last.counted.toLocaleString(locale)} seen

@@ -54,7 +54,13 @@ export function CurveTable({ data, locale }: { data: CurveData; locale: string }
     { key: 'day', head: 'Day', rowHeader: true, cell: (line) => <Day iso={line.date} locale={locale} /> },
     { key: 'what', head: 'What', cell: (line) => line.what },
     { key: 'animals', head: 'Animals', numeric: true, cell: (line) => line.animals },
-    { key: 'estimate', head: 'So many in all', numeric: true, cell: (line) => line.estimate },
+    {
+      key: 'estimate',
+      head: 'So many in all',
+      numeric: true,
+      phoneWide: true,
+      cell: (line) => line.estimate,
+    },
   ];
   return (
     <DataTable

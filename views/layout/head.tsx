@@ -1,6 +1,6 @@
 import { htmxConfig } from './htmx.ts';
 
-const styles = ['tokens', 'base', 'frame', 'form', 'components', 'table', 'chart', 'print'];
+const styles = ['tokens', 'base', 'frame', 'form', 'components', 'table', 'chart', 'orders', 'print'];
 
 export function Head(props: { title: string; businessName: string; assetVersion: string }) {
   const { title, businessName, assetVersion } = props;

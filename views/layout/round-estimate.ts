@@ -19,15 +19,15 @@ function toStep(value: number, step: number): number {
   return Math.round(value / step) * step;
 }
 
-/** Two significant figures of the value itself, so that a small bound of a wide interval stays readable. */
+/** At most an eighth of the value itself, so that a small bound of a wide interval is not rounded away. */
 function ownStep(value: number): number {
-  return Math.max(1, 10 ** (Math.floor(Math.log10(Math.max(value, 1))) - 1));
+  return stepUpTo(value / 8);
 }
 
 /**
  * Answers: how to write an estimate without claiming more than is known. The step of rounding is at most a
  * tenth of the interval's width (from 1, 5, 10, 50 ...), so no end moves by more than a twentieth of it;
- * a bound that is small beside the width keeps two significant figures of its own. Below 20: whole animals.
+ * what is small beside the width is rounded by at most an eighth of itself. Below 20: whole animals.
  * Example: 138.2 (104.1 to 191.7) -> 140 (105 to 190).
  */
 export function roundEstimate(median: number, lower: number, upper: number): RoundedEstimate {
