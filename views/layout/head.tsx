@@ -1,6 +1,19 @@
 import { htmxConfig } from './htmx.ts';
 
-const styles = ['tokens', 'base', 'frame', 'form', 'components', 'table', 'chart', 'orders', 'print'];
+const styles = [
+  'tokens',
+  'base',
+  'frame',
+  'button',
+  'form',
+  'choice',
+  'components',
+  'page',
+  'table',
+  'chart',
+  'orders',
+  'print',
+];
 
 export function Head(props: { title: string; businessName: string; assetVersion: string }) {
   const { title, businessName, assetVersion } = props;
