@@ -1,4 +1,5 @@
+import { customerRoutes } from './customers/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
 
 /** Every address the service answers, feature by feature. */
-export const routes: RouteTable = [];
+export const routes: RouteTable = [...customerRoutes];

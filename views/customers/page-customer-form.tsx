@@ -1,0 +1,54 @@
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { CheckField, checkOf, ErrorSummary, Form, type FormState } from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { CustomerFields, customerLabels } from './customer-fields.tsx';
+
+export type CustomerFormPageProps = {
+  furniture: Furniture;
+  form: FormState;
+  /** Null while the customer is being written down for the first time. */
+  customer: { id: number; name: string; version: number } | null;
+  /** Goes back to an order that waits for its customer. */
+  forOrder?: { culture: string | null };
+  conflict?: BothVersionsProps;
+};
+
+/** Writes a new customer down, or changes one. */
+export function CustomerFormPage({ furniture, form, customer, forOrder, conflict }: CustomerFormPageProps) {
+  const action = customer ? `/customers/${customer.id}` : '/customers';
+  return (
+    <Shell
+      furniture={furniture}
+      title={customer ? `Change ${customer.name}` : 'New customer'}
+      purpose={forOrder && 'The order comes next.'}
+      breadcrumbs={[
+        { href: '/customers', label: 'Customers' },
+        ...(customer ? [{ href: action, label: customer.name }] : []),
+      ]}
+    >
+      <ErrorSummary errors={form.errors} labels={customerLabels} />
+      {conflict && <BothVersions {...conflict} />}
+      <Form furniture={furniture} action={action}>
+        {customer && <input type="hidden" name="version" value={customer.version} />}
+        {forOrder && <input type="hidden" name="for" value="order" />}
+        {forOrder?.culture && <input type="hidden" name="culture" value={forOrder.culture} />}
+        <CustomerFields form={form} />
+        {customer && (
+          <CheckField
+            label="Put away: no longer offered for new orders"
+            {...checkOf(form, 'retired')}
+            help="Past orders keep their customer."
+          />
+        )}
+        <Actions>
+          <Button kind="main">{forOrder ? 'Save and go on to the order' : 'Save'}</Button>
+          <LinkButton href={customer ? action : '/customers'} kind="quiet">
+            Do not save
+          </LinkButton>
+        </Actions>
+      </Form>
+    </Shell>
+  );
+}

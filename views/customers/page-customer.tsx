@@ -1,0 +1,148 @@
+import type { OrderState } from '../../shared/orders/states.ts';
+import { countryName } from '../../shared/settings/countries.ts';
+import { LinkButton } from '../layout/button.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { Facts } from '../layout/facts.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Day, Money } from '../layout/number.tsx';
+import { Pager } from '../layout/pager.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { StateWord } from '../orders/state-word.tsx';
+import { paperWords, unitWords } from './customer-fields.tsx';
+
+export type CustomerOrder = {
+  number: number;
+  state: OrderState;
+  madeOn: string;
+  dispatchOn: string | null;
+  groups: number;
+  totalMinor: number;
+  currency: string;
+};
+
+export type CustomerPageProps = {
+  furniture: Furniture;
+  customer: {
+    id: number;
+    name: string;
+    email: string;
+    phone: string;
+    street: string;
+    postcode: string;
+    city: string;
+    region: string;
+    country: string;
+    units: 'metric' | 'us';
+    paper: 'A4' | 'Letter';
+    note: string;
+    retired: boolean;
+  };
+  orders: readonly CustomerOrder[];
+  total: number;
+  page: number;
+  pageSize: number;
+  pageHref: (page: number) => string;
+};
+
+function Lines({ text }: { text: string }) {
+  return (
+    <>
+      {text.split('\n').map((line, index) => (
+        <span key={index} class="address-line">
+          {line}
+        </span>
+      ))}
+    </>
+  );
+}
+
+function columnsFor(locale: string | undefined): Column<CustomerOrder>[] {
+  return [
+    { key: 'number', head: 'Order', cell: (row) => <a href={`/orders/${row.number}`}>Order {row.number}</a> },
+    { key: 'state', head: 'State', cell: (row) => <StateWord state={row.state} /> },
+    { key: 'made', head: 'Written', cell: (row) => <Day iso={row.madeOn} locale={locale} /> },
+    {
+      key: 'dispatch',
+      head: 'Dispatch',
+      cell: (row) => (row.dispatchOn ? <Day iso={row.dispatchOn} locale={locale} /> : 'no day yet'),
+    },
+    { key: 'groups', head: 'Groups', numeric: true, cell: (row) => row.groups },
+    {
+      key: 'total',
+      head: 'Total',
+      numeric: true,
+      cell: (row) => <Money minor={row.totalMinor} currency={row.currency} locale={locale} />,
+    },
+  ];
+}
+
+/** One customer: where the box goes, and what they had. */
+export function CustomerPage(props: CustomerPageProps) {
+  const { furniture, customer, orders, total, page, pageSize, pageHref } = props;
+  const town = `${customer.postcode} ${customer.city}`.trim();
+  const address = [customer.street, town, customer.region, countryName(customer.country)];
+  return (
+    <Shell
+      furniture={furniture}
+      title={customer.name}
+      width="wide"
+      breadcrumbs={[{ href: '/customers', label: 'Customers' }]}
+      actions={
+        <>
+          {!customer.retired && (
+            <LinkButton href={`/orders/new?customer=${customer.id}`} kind="main">
+              New order
+            </LinkButton>
+          )}
+          <LinkButton href={`/customers/${customer.id}/edit`}>Change</LinkButton>
+        </>
+      }
+    >
+      {customer.retired && (
+        <Notice>This customer is put away and not offered for new orders. Change that under Change.</Notice>
+      )}
+      <Facts
+        columns={2}
+        items={[
+          { term: 'Address', value: <Lines text={address.filter(Boolean).join('\n')} /> },
+          {
+            term: 'E-mail',
+            value: customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>,
+          },
+          {
+            term: 'Telephone',
+            value: customer.phone && (
+              <a href={`tel:${customer.phone.replace(/[^\d+]/g, '')}`}>{customer.phone}</a>
+            ),
+          },
+          { term: 'Care sheets', value: `${unitWords[customer.units]}, on ${paperWords[customer.paper]}` },
+          { term: 'Note', value: customer.note && <Lines text={customer.note} /> },
+        ]}
+      />
+      <h2>Orders</h2>
+      {orders.length === 0 ? (
+        <Empty title={`${customer.name} has no orders yet.`} />
+      ) : (
+        <>
+          <DataTable
+            caption={`Orders of ${customer.name}`}
+            hideCaption
+            columns={columnsFor(furniture.locale)}
+            rows={orders}
+            rowKey={(row) => row.number}
+          />
+          <Pager
+            page={page}
+            pageSize={pageSize}
+            total={total}
+            href={pageHref}
+            what={total === 1 ? 'order' : 'orders'}
+            locale={furniture.locale}
+          />
+        </>
+      )}
+    </Shell>
+  );
+}
