@@ -143,5 +143,6 @@ export function withdrawFromDiary(call: StaffCall): Answer {
     withdrawEntry(tx, entry.id, { madeBy: call.who.id, madeAt: now });
     refreshEstimate(tx, culture.id, call.today, now);
   });
-  return redirect(`${cultureHref(culture.code)}#diary`, 'Taken out. It stays readable in the diary.');
+  const back = call.body.back === '/round' ? '/round' : `${cultureHref(culture.code)}#diary`;
+  return redirect(back, `${culture.code}: taken out. It stays readable in the diary.`);
 }

@@ -1,0 +1,117 @@
+import { h } from 'preact';
+import { type CheckForm, checkForm } from '../../shared/checks/form.ts';
+import { CheckPage } from '../../views/checks/page-check.tsx';
+import { cultureHref } from '../../views/cultures/page-list.tsx';
+import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { type LoadedCulture, loadCulture } from '../cultures/queries.ts';
+import { appendEntry, type NewEntry, readDiary } from '../cultures/queries-diary.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { Refusal } from '../plumbing/errors.ts';
+import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
+
+function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
+  const { culture, species, place } = loaded;
+  return h(CheckPage, {
+    furniture: call.furniture,
+    code: culture.code,
+    scientificName: species.scientificName,
+    place: place?.fullName ?? null,
+    cautions: species.cautions,
+    inQuarantine: culture.status === 'quarantine',
+    form,
+    today: call.today,
+    last: readDiary(call.db, culture.id, { limit: 4, offset: 0 }),
+  });
+}
+
+export function askCheck(call: StaffCall): Answer {
+  const loaded = loadCulture(call.db, call.params.code ?? '');
+  return page(checkPage(call, loaded, { values: { onDay: call.today }, errors: {} }));
+}
+
+/** A look and what was done at it, as the entries they are in the diary; the check comes first. */
+export function entriesOf(
+  form: CheckForm,
+  base: Pick<NewEntry, 'cultureId' | 'onDay' | 'via' | 'madeBy' | 'madeAt'>,
+  detection: { alpha: number; beta: number },
+): NewEntry[] {
+  const entries: NewEntry[] = [
+    {
+      ...base,
+      kind: 'check',
+      surface: form.surface ?? null,
+      springtails: form.springtails ?? null,
+      springtailsWhere: form.springtailsWhere ?? null,
+      feedersLeft: form.feedersLeft ?? null,
+      youngSeen: form.youngSeen === 'yes',
+      eggsSeen: form.eggsSeen === 'yes',
+      mouldSeen: form.mouldSeen === 'yes',
+      mitesSeen: form.mitesSeen === 'yes',
+      deaths: form.deaths ?? null,
+      note: form.note,
+    },
+  ];
+  if (form.visible !== undefined) {
+    entries.push({
+      ...base,
+      kind: 'count',
+      countInput: JSON.stringify({ method: 'visible', counted: form.visible, detection }),
+    });
+  }
+  if (form.waterMl !== undefined) entries.push({ ...base, kind: 'water', waterMl: form.waterMl });
+  if (form.food) entries.push({ ...base, kind: 'feed', food: form.food });
+  if (form.fruitOut) entries.push({ ...base, kind: 'fruit-out' });
+  if (form.fruitIn) entries.push({ ...base, kind: 'fruit-in' });
+  return entries;
+}
+
+/** Writes a check and brings the estimate up to it; returns the check's own entry. */
+export function writeCheck(
+  tx: Db,
+  loaded: LoadedCulture,
+  form: CheckForm,
+  by: { today: string; now: number; personId: string },
+): number {
+  const { culture, species } = loaded;
+  if (culture.status === 'retired')
+    throw new Refusal(409, 'Retired', `${culture.code} is retired: nothing is checked there any more.`);
+  const base = {
+    cultureId: culture.id,
+    onDay: form.onDay ?? by.today,
+    via: 'page' as const,
+    madeBy: by.personId,
+    madeAt: by.now,
+  };
+  const detection = { alpha: species.detectionAlpha, beta: species.detectionBeta };
+  const [first = 0] = entriesOf(form, base, detection).map((entry) => appendEntry(tx, entry));
+  refreshEstimate(tx, culture.id, by.today, by.now);
+  return first;
+}
+
+export function saveCheck(call: StaffCall): Answer {
+  const loaded = loadCulture(call.db, call.params.code ?? '');
+  const read = readForm(checkForm, call.body);
+  if (!read.ok) return wrongForm(checkPage(call, loaded, read.form));
+  const { onDay = call.today } = read.data;
+  const errors: Record<string, string> = {};
+  if (onDay > call.today) errors.onDay = 'That day is still to come.';
+  if (onDay < loaded.culture.foundedOn)
+    errors.onDay = `The culture was founded only on ${loaded.culture.foundedOn}.`;
+  if (Object.keys(errors).length > 0)
+    return wrongForm(checkPage(call, loaded, withErrors(read.form, errors)));
+  const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
+  const id = call.once((tx) => writeCheck(tx, loaded, read.data, by));
+  const { code } = loaded.culture;
+  const undo = {
+    action: `${cultureHref(code)}/diary/${id}/withdraw`,
+    label: 'Undo',
+    fields: { back: '/round' },
+  };
+  return redirect(call.query.from === 'round' ? '/round' : cultureHref(code), {
+    text: `${code} is checked.`,
+    tone: 'plain',
+    undo,
+  });
+}

@@ -1,0 +1,52 @@
+import { h } from 'preact';
+import { addDays, daysBetween } from '../../shared/days.ts';
+import { surplusFilter } from '../../shared/surplus/filter.ts';
+import { type SpeciesGroup, SurplusPage } from '../../views/surplus/page-surplus.tsx';
+import { type Answer, page } from '../plumbing/answers.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { type SellableCulture, sellableCultures, sellableSpecies } from './queries.ts';
+
+/** Soon is within the weeks for which customers commonly wait; a count is old after four weeks. */
+const soonDays = 21;
+const staleDays = 28;
+
+function bySpecies(rows: SellableCulture[], today: string, soonOn: string): SpeciesGroup[] {
+  const groups = new Map<number, SpeciesGroup>();
+  for (const row of rows) {
+    const { speciesId, scientificName, commonName } = row;
+    let group = groups.get(speciesId);
+    if (!group) {
+      group = { speciesId, scientificName, commonName, rows: [], groupsNow: 0, readySoon: 0, scale: 0 };
+      groups.set(speciesId, group);
+    }
+    group.rows.push({ ...row, countedDaysAgo: row.lastCountOn ? daysBetween(row.lastCountOn, today) : null });
+    group.groupsNow += row.spareGroups;
+    if (row.readyOn !== null && row.readyOn <= soonOn) group.readySoon += 1;
+    group.scale = Math.max(group.scale, row.upper ?? 0, row.capacityMedian ?? 0);
+  }
+  return [...groups.values()];
+}
+
+export function showSurplus(call: StaffCall): Answer {
+  const { db, today } = call;
+  const filter = surplusFilter.parse(call.query);
+  const soonOn = addDays(today, soonDays);
+  const rows = sellableCultures(db, filter, { soon: soonOn, stale: addDays(today, -staleDays) });
+  const groups = bySpecies(rows, today, soonOn);
+  const species = sellableSpecies(db);
+  return page(
+    h(SurplusPage, {
+      furniture: call.furniture,
+      filter,
+      species,
+      groups,
+      groupsNow: groups.reduce((sum, g) => sum + g.groupsNow, 0),
+      readySoon: groups.reduce((sum, g) => sum + g.readySoon, 0),
+      soonOn,
+      cultures: rows.length,
+      hasAny: species.length > 0,
+      mayOrder: call.who.role === 'owner',
+      catchingUp: rows.some((r) => r.asOf !== null && r.asOf < today),
+    }),
+  );
+}

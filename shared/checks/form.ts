@@ -1,0 +1,39 @@
+import { z } from 'zod';
+import { day } from '../days.ts';
+
+const text = (max: number) => z.string().trim().max(max, `At most ${max} characters.`);
+const ticked = z.literal('yes').optional();
+const amount = (most: number, unit: string) =>
+  z.coerce
+    .number({ error: `A number of ${unit}.` })
+    .gt(0, 'More than zero.')
+    .max(most, `At most ${most} ${unit}.`)
+    .optional();
+const whole = (most: number) =>
+  z.coerce
+    .number({ error: 'A whole number.' })
+    .int('A whole number.')
+    .min(0, 'Not below zero.')
+    .max(most, 'That is too many.')
+    .optional();
+
+/** One look at a culture, and what was done at it. Everything may be left out: then all is well. */
+export const checkForm = z.object({
+  onDay: day.optional(),
+  surface: z.enum(['wet', 'moist', 'dry']).optional(),
+  springtails: z.enum(['none', 'few', 'some', 'many']).optional(),
+  springtailsWhere: z.enum(['low', 'ranging']).optional(),
+  feedersLeft: z.enum(['none', 'few', 'plenty']).optional(),
+  youngSeen: ticked,
+  eggsSeen: ticked,
+  mouldSeen: ticked,
+  mitesSeen: ticked,
+  deaths: whole(100_000),
+  visible: whole(1_000_000),
+  waterMl: amount(10_000, 'ml'),
+  food: text(80).optional(),
+  fruitIn: ticked,
+  fruitOut: ticked,
+  note: text(4000).default(''),
+});
+export type CheckForm = z.infer<typeof checkForm>;

@@ -1,0 +1,156 @@
+import { type EntryData, entryWords, kindWords } from '../cultures/entry-words.ts';
+import { cultureHref } from '../cultures/page-list.tsx';
+import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import {
+  CheckField,
+  ChoiceField,
+  checkOf,
+  ErrorSummary,
+  Field,
+  FieldSet,
+  Form,
+  type FormState,
+  fieldOf,
+  TextAreaField,
+} from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Day } from '../layout/number.tsx';
+import { Shell } from '../layout/shell.tsx';
+
+export type CheckPageProps = {
+  furniture: Furniture;
+  code: string;
+  scientificName: string;
+  place: string | null;
+  cautions: string;
+  inQuarantine: boolean;
+  form: FormState;
+  today: string;
+  last: EntryData[];
+};
+
+const options = (...words: string[]) => words.map((value) => ({ value, label: value }));
+const labels = {
+  onDay: 'Day',
+  visible: 'Animals seen',
+  waterMl: 'Watered',
+  deaths: 'Dead animals',
+  note: 'Note',
+};
+
+function Seen({ form }: { form: FormState }) {
+  return (
+    <FieldSet legend="What you see">
+      <ChoiceField label="Surface" options={options('wet', 'moist', 'dry')} {...fieldOf(form, 'surface')} />
+      <ChoiceField
+        label="Springtails"
+        options={options('none', 'few', 'some', 'many')}
+        {...fieldOf(form, 'springtails')}
+      />
+      <ChoiceField
+        label="Where they are"
+        options={[
+          { value: 'low', label: 'low', help: 'in the substrate' },
+          { value: 'ranging', label: 'ranging', help: 'up the walls' },
+        ]}
+        {...fieldOf(form, 'springtailsWhere')}
+      />
+      <ChoiceField
+        label="Feeders left"
+        options={options('none', 'few', 'plenty')}
+        {...fieldOf(form, 'feedersLeft')}
+      />
+      <CheckField label="Young seen" {...checkOf(form, 'youngSeen')} />
+      <CheckField label="Females with eggs or brood seen" {...checkOf(form, 'eggsSeen')} />
+      <CheckField label="Mould" {...checkOf(form, 'mouldSeen')} />
+      <CheckField label="Mites" {...checkOf(form, 'mitesSeen')} />
+      <Field label="Dead animals" inputMode="numeric" size="short" {...fieldOf(form, 'deaths')} />
+      <Field
+        label="Animals seen"
+        inputMode="numeric"
+        size="short"
+        help="At the wall, under the lid, on the bark, without digging: a visible count."
+        {...fieldOf(form, 'visible')}
+      />
+    </FieldSet>
+  );
+}
+
+function Did({ form }: { form: FormState }) {
+  return (
+    <FieldSet legend="What you did">
+      <Field label="Watered" inputMode="decimal" size="short" unit="ml" {...fieldOf(form, 'waterMl')} />
+      <Field
+        label="Fed"
+        maxLength={80}
+        {...fieldOf(form, 'food')}
+        help="What they got: leaf litter, fish flake, vegetables."
+      />
+      <CheckField label="Old fruit taken out" {...checkOf(form, 'fruitOut')} />
+      <CheckField label="Fresh fruit put in" {...checkOf(form, 'fruitIn')} />
+    </FieldSet>
+  );
+}
+
+function Last({ entries, locale }: { entries: EntryData[]; locale?: string }) {
+  if (entries.length === 0) return null;
+  return (
+    <section aria-labelledby="last-title">
+      <h2 id="last-title">Lately</h2>
+      <ul class="lately">
+        {entries.map((e) => (
+          <li key={e.id}>
+            <Day iso={e.onDay} locale={locale} /> {kindWords[e.kind]}:{' '}
+            {[entryWords(e), e.note].filter(Boolean).join('; ')}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+export function CheckPage(props: CheckPageProps) {
+  const { furniture, code, form, today, last, inQuarantine, cautions } = props;
+  const at = cultureHref(code);
+  return (
+    <Shell
+      furniture={furniture}
+      title={`Check ${code}`}
+      heading={
+        <>
+          Check{' '}
+          <Code large href={at}>
+            {code}
+          </Code>
+        </>
+      }
+      purpose={
+        <>
+          <Latin>{props.scientificName}</Latin>
+          {props.place && `, ${props.place}`}
+        </>
+      }
+      breadcrumbs={[{ href: '/round', label: 'Round' }]}
+      actions={<PostButton furniture={furniture} action={`${at}/all-well`} label="All well" kind="main" />}
+    >
+      {inQuarantine && (
+        <Notice tone="needs-you">In quarantine: handle it last, wash hands and tools after it.</Notice>
+      )}
+      <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check">
+        <ErrorSummary errors={form.errors} labels={labels} />
+        <Seen form={form} />
+        <Did form={form} />
+        <TextAreaField label="Note" rows={3} maxLength={4000} {...fieldOf(form, 'note')} />
+        <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />
+        <Actions>
+          <Button kind="main">Write it down</Button>
+          <LinkButton href={at}>Leave</LinkButton>
+        </Actions>
+      </Form>
+      <Last entries={last} locale={furniture.locale} />
+      {cautions && <p class="quiet">{cautions}</p>}
+    </Shell>
+  );
+}

@@ -1,0 +1,288 @@
+import type { SurplusFilter } from '../../shared/surplus/filter.ts';
+import { cultureHref } from '../cultures/page-list.tsx';
+import { healthWords, limitedByWords } from '../cultures/say.ts';
+import { Code, Latin } from '../layout/code.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { FilterBar } from '../layout/filter-bar.tsx';
+import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
+import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Day, Estimate, IntervalMark } from '../layout/number.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
+
+export type SurplusRow = {
+  code: string;
+  morph: string;
+  line: string | null;
+  place: string | null;
+  promised: number;
+  fault: string | null;
+  median: number | null;
+  lower: number | null;
+  upper: number | null;
+  fullnessMedian: number | null;
+  capacityMedian: number | null;
+  reserve: number | null;
+  spareGroups: number;
+  readyOn: string | null;
+  limitedBy: string | null;
+  health: string;
+  countedDaysAgo: number | null;
+};
+
+export type SpeciesGroup = {
+  speciesId: number;
+  scientificName: string;
+  commonName: string;
+  rows: SurplusRow[];
+  groupsNow: number;
+  /** Cultures that will have one more group within the weeks ahead. */
+  readySoon: number;
+  /** Right end of the scale of the drawn intervals, the same for the species' rows. */
+  scale: number;
+};
+
+export type SurplusPageProps = {
+  furniture: Furniture;
+  filter: SurplusFilter;
+  species: { id: number; scientificName: string }[];
+  groups: SpeciesGroup[];
+  groupsNow: number;
+  readySoon: number;
+  soonOn: string;
+  cultures: number;
+  hasAny: boolean;
+  mayOrder: boolean;
+  /** The estimates are of an earlier day and being brought up to today. */
+  catchingUp: boolean;
+};
+
+function Work({ row, mayOrder }: { row: SurplusRow; mayOrder: boolean }) {
+  const at = cultureHref(row.code);
+  return (
+    <span class="row-links">
+      <a href={`${at}/count`} aria-label={`Count ${row.code}`}>
+        Count
+      </a>
+      <a href={`${at}/split`} aria-label={`Split ${row.code}`}>
+        Split
+      </a>
+      {mayOrder && row.spareGroups > 0 && (
+        <a
+          href={`/orders/new?culture=${encodeURIComponent(row.code)}`}
+          aria-label={`Reserve from ${row.code}`}
+        >
+          Reserve
+        </a>
+      )}
+    </span>
+  );
+}
+
+function Spare({ row }: { row: SurplusRow }) {
+  if (row.spareGroups > 0) return <strong>{formatCount(row.spareGroups, 'group')}</strong>;
+  return <span class="quiet">none{row.limitedBy ? `: ${limitedByWords(row.limitedBy)}` : ''}</span>;
+}
+
+function columns(scale: number, mayOrder: boolean, locale?: string): Column<SurplusRow>[] {
+  return [
+    {
+      key: 'code',
+      head: 'Culture',
+      rowHeader: true,
+      cell: (r) => (
+        <>
+          <Code href={cultureHref(r.code)}>{r.code}</Code>
+          {(r.morph || r.line) && (
+            <small class="under"> {[r.morph, r.line && `line ${r.line}`].filter(Boolean).join(', ')}</small>
+          )}
+        </>
+      ),
+    },
+    {
+      key: 'animals',
+      head: 'Animals',
+      phoneWide: true,
+      cell: (r) =>
+        r.median === null ? (
+          (r.fault ?? 'not worked out yet')
+        ) : (
+          <>
+            <Estimate
+              median={r.median}
+              lower={r.lower ?? 0}
+              upper={r.upper ?? 0}
+              ageDays={r.countedDaysAgo ?? undefined}
+              locale={locale}
+            />
+            <IntervalMark
+              lower={r.lower ?? 0}
+              median={r.median}
+              upper={r.upper ?? 0}
+              reserve={r.reserve ?? undefined}
+              capacity={r.capacityMedian ?? undefined}
+              max={scale}
+            />
+          </>
+        ),
+    },
+    {
+      key: 'full',
+      head: 'Full',
+      cell: (r) => (r.fullnessMedian === null ? '' : formatInTen(r.fullnessMedian)),
+    },
+    {
+      key: 'reserve',
+      head: 'Must stay',
+      numeric: true,
+      cell: (r) => (r.reserve === null ? '' : formatNumber(r.reserve, locale)),
+    },
+    { key: 'promised', head: 'Promised', numeric: true, cell: (r) => formatNumber(r.promised, locale) },
+    { key: 'spare', head: 'Can spare now', cell: (r) => <Spare row={r} /> },
+    {
+      key: 'ready',
+      head: 'Next group',
+      cell: (r) =>
+        r.readyOn ? <Day iso={r.readyOn} locale={locale} /> : <span class="quiet">not in sight</span>,
+    },
+    {
+      key: 'count',
+      head: 'Last count',
+      cell: (r) => (r.countedDaysAgo === null ? 'never' : formatAgo(r.countedDaysAgo)),
+    },
+    { key: 'health', head: 'Health', cell: (r) => healthWords[r.health] },
+    {
+      key: 'work',
+      head: 'Do',
+      hideHead: true,
+      phoneLabel: '',
+      cell: (r) => <Work row={r} mayOrder={mayOrder} />,
+    },
+  ];
+}
+
+function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species'>) {
+  return (
+    <FilterBar action="/surplus" clearHref="/surplus">
+      <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph or line" />
+      <SelectField
+        label="Species"
+        name="species"
+        value={filter.species ?? ''}
+        options={[
+          { value: '', label: 'All species' },
+          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
+        ]}
+      />
+      <SelectField
+        label="Order by"
+        name="sort"
+        value={filter.sort}
+        options={[
+          { value: 'spare', label: 'Most to spare' },
+          { value: 'ready', label: 'Next group first' },
+          { value: 'animals', label: 'Most animals' },
+          { value: 'fullness', label: 'Fullest' },
+          { value: 'count', label: 'Oldest count' },
+          { value: 'code', label: 'Code' },
+        ]}
+      />
+      <ChoiceField
+        label="Show"
+        name="show"
+        value={filter.show}
+        options={[
+          { value: 'all', label: 'All' },
+          { value: 'spare', label: 'Spare now' },
+          { value: 'soon', label: 'Soon' },
+          { value: 'held', label: 'Held for health' },
+          { value: 'stale', label: 'Count too old' },
+        ]}
+      />
+    </FilterBar>
+  );
+}
+
+function How() {
+  return (
+    <WorkedOut>
+      <p>
+        Spare is the largest number of animals that can leave a culture while what stays is above what must
+        stay, with the certainty set for the species (usually 90 %), after everything promised to orders. What
+        must stay is the larger of a fixed number and a share of what the enclosure holds; at half of it a
+        colony grows fastest. A group counts only if there are adults enough for it.
+      </p>
+      <p>
+        The next group is the first week ahead, out of eight, in which one group more is spare. A culture
+        whose doubt is the reason says so: counting it may free stock. The drawn line is the estimate's doubt,
+        the tick its middle, the notch what must stay.
+      </p>
+    </WorkedOut>
+  );
+}
+
+function summary(p: SurplusPageProps): string {
+  const now = `${formatCount(p.groupsNow, 'starter group')} spare today`;
+  const soon = p.readySoon > 0 ? `; ${formatCount(p.readySoon, 'culture')} will have one more soon` : '';
+  return `${now} from ${formatCount(p.cultures, 'culture')}${soon}.`;
+}
+
+export function SurplusPage(props: SurplusPageProps) {
+  const { furniture, groups, hasAny, mayOrder, catchingUp, soonOn } = props;
+  const { locale } = furniture;
+  return (
+    <Shell
+      furniture={furniture}
+      title="Surplus"
+      purpose="Which cultures can spare starter groups today without harm, and which will soon."
+      width="wide"
+    >
+      {!hasAny ? (
+        <Empty
+          title="Nothing to sell from yet."
+          step={{ href: '/cultures/new', label: 'Write down a culture' }}
+        >
+          <p>A culture appears here when its species is marked as sold.</p>
+        </Empty>
+      ) : (
+        <>
+          <p class="verdict">{summary(props)}</p>
+          {catchingUp && (
+            <p class="quiet">Some numbers are of yesterday and are being worked out for today.</p>
+          )}
+          <Filters {...props} />
+          <How />
+          {groups.length === 0 && (
+            <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />
+          )}
+          {groups.map((g) => (
+            <section key={g.speciesId} aria-labelledby={`species-${g.speciesId}`} class="species-group">
+              <h2 id={`species-${g.speciesId}`}>
+                <Latin>{g.scientificName}</Latin> {g.commonName && <span class="quiet">{g.commonName}</span>}
+              </h2>
+              <p>
+                <strong>{formatCount(g.groupsNow, 'group')} now</strong>
+                {g.readySoon > 0 && (
+                  <>
+                    , {formatCount(g.readySoon, 'culture')} with one more by{' '}
+                    <Day iso={soonOn} locale={locale} />
+                  </>
+                )}
+              </p>
+              <DataTable
+                caption={`${g.scientificName}: cultures and what they can spare`}
+                hideCaption
+                columns={columns(g.scale, mayOrder, locale)}
+                rows={g.rows}
+                rowKey={(r) => r.code}
+                rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}
+              />
+            </section>
+          ))}
+        </>
+      )}
+    </Shell>
+  );
+}
