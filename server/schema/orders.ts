@@ -69,4 +69,6 @@ export const allocations = sqliteTable('allocations', {
   diaryId: integer('diary_id'),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
+  /** A packed allocation that was not packed after all: this one stands in its place. */
+  insteadOf: integer('instead_of'),
 });
