@@ -82,11 +82,7 @@ export function RoundPage(props: RoundPageProps) {
         />
       ) : (
         <>
-          <Progress
-            done={done}
-            total={rows.length}
-            label={`${done} of ${formatCount(rows.length, 'culture')} looked at`}
-          />
+          <RoundProgress done={done} total={rows.length} locale={furniture.locale} />
           {stops(rows).map((stop) => (
             <section key={`${stop.name}-${stop.rows[0]?.code}`} class="round-stop" aria-label={stop.name}>
               <h2>{stop.name}</h2>
