@@ -86,6 +86,7 @@ export function zippinStandardError(n: number, p: number, passes: number): numbe
  * that the likelihood is flat.
  *
  * @example removalEstimate({ method: 'removal', catches: [77, 50, 37], estimator: 'carle-strub', level: 0.9 })
+ * // estimate 233, standardError 31.36, lower 203, upper 361
  */
 export function removalEstimate(count: RemovalCount): CountEstimate {
   const catches = sumCatches(count.catches);

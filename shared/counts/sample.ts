@@ -22,7 +22,7 @@ import type { SampleCount } from './form.ts';
  * Errors: clumping so strong that no upper end can be written down (size below about 0.005).
  *
  * @example sampleEstimate({ method: 'sample', counted: 31, fraction: 0.2, clumping: 4, level: 0.9 })
- * // estimate 155, standardError 82.31, lower 76, upper 446
+ * // estimate 155, standardError 82.35, lower 75, upper 480
  */
 export function sampleEstimate(count: SampleCount): CountEstimate {
   const { counted, fraction, clumping } = count;

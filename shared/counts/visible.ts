@@ -22,7 +22,7 @@ import type { VisibleCount } from './form.ts';
  * Errors: a share that may be so near 0 that no upper end can be written down (alpha below about 0.01).
  *
  * @example visibleEstimate({ method: 'visible', counted: 23, detection: { alpha: 6, beta: 14 }, level: 0.9 })
- * // estimate 76.67, standardError 28.68, lower 44, upper 170
+ * // estimate 76.67, standardError 28.70, lower 44, upper 169
  */
 export function visibleEstimate(count: VisibleCount): CountEstimate {
   const { counted } = count;
