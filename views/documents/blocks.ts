@@ -1,0 +1,121 @@
+import type { Warnings } from './characters.ts';
+import { asPlaced, boxMark, type Element, lineMarks, ruleMark, type Stroke } from './drawing.ts';
+import { drawStack, heightOf, type Slab } from './flow.ts';
+import { type Line, type Piece, wrap } from './lines.ts';
+
+export interface Setting {
+  gapPt?: number;
+  keepWithNext?: boolean;
+  align?: 'left' | 'right' | 'centre';
+}
+
+/** Text as slabs of one line each; neither its first nor its last line stands alone on a page. */
+export function paragraph(
+  pieces: Piece[],
+  widthPt: number,
+  owner: Element | null,
+  warnings: Warnings,
+  setting: Setting = {},
+): Slab[] {
+  const lines = wrap(pieces, widthPt, warnings);
+  return lines.map((line, index) => ({
+    heightPt: line.heightPt,
+    gapPt: index === 0 ? (setting.gapPt ?? 0) : 0,
+    keepWithNext:
+      index === lines.length - 1
+        ? (setting.keepWithNext ?? false)
+        : index === 0 || index === lines.length - 2,
+    draw: (xPt, yPt) => lineMarks(line, xPt + shift(line, widthPt, setting.align), yPt, owner),
+  }));
+}
+
+function shift(line: Line, widthPt: number, align: Setting['align']): number {
+  if (align === 'right') return widthPt - line.widthPt;
+  return align === 'centre' ? (widthPt - line.widthPt) / 2 : 0;
+}
+
+/** Slabs that move as one, and are divided between two of them only when they are higher than a page. */
+export function stack(slabs: Slab[], setting: Setting = {}): Slab {
+  return {
+    heightPt: heightOf(slabs),
+    gapPt: setting.gapPt ?? 0,
+    keepWithNext: setting.keepWithNext ?? false,
+    draw: (xPt, yPt) => drawStack(slabs, xPt, yPt),
+    split: (roomPt) => {
+      const cut = cutIndex(slabs, roomPt);
+      if (cut === 0) return null;
+      return [stack(slabs.slice(0, cut), { gapPt: setting.gapPt }), stack(slabs.slice(cut), setting)];
+    },
+  };
+}
+
+/** How many slabs fit into the room, less those that must not be last. */
+function cutIndex(slabs: Slab[], roomPt: number): number {
+  let count = 0;
+  while (count < slabs.length && heightOf(slabs.slice(0, count + 1)) <= roomPt) count += 1;
+  const most = count;
+  while (count > 0 && slabs[count - 1]?.keepWithNext) count -= 1;
+  return count > 0 ? count : most;
+}
+
+export interface Column {
+  /** From the left edge of the row. */
+  xPt: number;
+  content: Slab;
+}
+
+/** Columns side by side, divided together when the row is higher than a page. */
+export function row(columns: Column[], setting: Setting = {}): Slab {
+  return {
+    heightPt: Math.max(...columns.map((column) => column.content.heightPt)),
+    gapPt: setting.gapPt ?? 0,
+    keepWithNext: setting.keepWithNext ?? false,
+    draw: (xPt, yPt) => columns.flatMap((column) => column.content.draw(xPt + column.xPt, yPt)),
+    split: (roomPt) => {
+      const parts = columns.map((column) => ({ xPt: column.xPt, parts: divide(column.content, roomPt) }));
+      if (parts.some((part) => part.parts === null)) return null;
+      const side = (which: 0 | 1) =>
+        parts.map((part) => ({ xPt: part.xPt, content: part.parts?.[which] ?? nothing }));
+      return [row(side(0), { gapPt: setting.gapPt }), row(side(1), setting)];
+    },
+  };
+}
+
+const nothing: Slab = { heightPt: 0, gapPt: 0, keepWithNext: false, draw: () => [] };
+
+function divide(slab: Slab, roomPt: number): [Slab, Slab] | null {
+  return slab.heightPt <= roomPt ? [slab, nothing] : (slab.split?.(roomPt) ?? null);
+}
+
+/** A slab with white around it and, if asked for, a line around that or above it. */
+export function framed(
+  content: Slab,
+  widthPt: number,
+  frame: { padPt: number; padXPt?: number; stroke?: Stroke; sides: 'all' | 'top' },
+  setting: Setting = {},
+): Slab {
+  const { padPt, stroke, sides } = frame;
+  const padXPt = frame.padXPt ?? padPt;
+  const heightPt = content.heightPt + 2 * padPt;
+  return {
+    heightPt,
+    gapPt: setting.gapPt ?? 0,
+    keepWithNext: setting.keepWithNext ?? false,
+    draw: (xPt, yPt) => {
+      const lines = !stroke
+        ? []
+        : sides === 'all'
+          ? [boxMark(xPt, yPt, widthPt, heightPt, stroke)]
+          : [ruleMark(xPt, yPt, xPt + widthPt, yPt, stroke)];
+      return [...asPlaced(lines, null), ...content.draw(xPt + padXPt, yPt + padPt)];
+    },
+    split: (roomPt) => {
+      const parts = content.split?.(roomPt - 2 * padPt);
+      if (!parts) return null;
+      return [
+        framed(parts[0], widthPt, frame, { gapPt: setting.gapPt }),
+        framed(parts[1], widthPt, frame, setting),
+      ];
+    },
+  };
+}

@@ -1,0 +1,171 @@
+import { careHeadingWords } from '../../shared/species/columns.ts';
+import { type CareContent, type CareFit, careContent } from './care-page.ts';
+import type { CareSheetData } from './care-sheet-data.ts';
+import { LEAST_BODY_PT } from './care-style.ts';
+import { TEXT_HEADINGS } from './care-text.ts';
+import { Warnings } from './characters.ts';
+import { dayWords } from './day-words.ts';
+import { type Element, element, type Placed } from './drawing.ts';
+import { drawStack } from './flow.ts';
+import { footMarks, frameOf } from './page-frame.ts';
+import { mm, type Paper, paperOf } from './paper.ts';
+import { type PrintPage, printPages } from './print.ts';
+import { type Printed, type PrintOptions, wordsLang } from './print-options.ts';
+
+/** Why a sheet does not fit on one page, for the person who can shorten its text. */
+export interface CareSheetFault {
+  scientificName: string;
+  commonName: string;
+  /** What is longest: a heading of the care text, or `Cautions`, `Names`, `Substrate layers`. */
+  heading: string;
+  /** About how many characters must go. */
+  charactersTooMany: number;
+  message: string;
+}
+
+/** No print was made: some sheets do not fit on their page even in the smallest type. */
+export class CareSheetsTooLong extends Error {
+  constructor(readonly faults: CareSheetFault[]) {
+    super(faults.map((fault) => fault.message).join(' '));
+    this.name = 'CareSheetsTooLong';
+  }
+}
+
+/** From roomy to tight; the first that fits is taken. */
+const FITS: CareFit[] = [
+  { bodyPt: 11.5, drawingPt: mm(72) },
+  { bodyPt: 11, drawingPt: mm(66) },
+  { bodyPt: 11, drawingPt: mm(56) },
+  { bodyPt: 10.5, drawingPt: mm(52) },
+  { bodyPt: 10, drawingPt: mm(50) },
+  { bodyPt: 9.5, drawingPt: mm(48) },
+  { bodyPt: 9.5, drawingPt: mm(42) },
+  { bodyPt: 9, drawingPt: mm(40) },
+  { bodyPt: LEAST_BODY_PT, drawingPt: mm(38) },
+  { bodyPt: LEAST_BODY_PT, drawingPt: mm(32) },
+];
+
+/**
+ * Care sheets, one page each, in one PDF: for one species, or for all that an order holds.
+ * Errors: `CareSheetsTooLong` when a text does not fit on its page; it names the heading to shorten.
+ */
+export async function careSheets(sheets: CareSheetData[], options: PrintOptions): Promise<Printed> {
+  const faults = sheets.flatMap((sheet) => careSheetFault(sheet, options) ?? []);
+  if (faults.length > 0) throw new CareSheetsTooLong(faults);
+  const warnings = new Warnings();
+  const paper = paperOf(options.paper);
+  const root = element('Document', null);
+  const pages = sheets.map((sheet, index) =>
+    sheetPage(sheet, { index, count: sheets.length }, paper, options, root, warnings),
+  );
+  const pdf = await printPages(pages, root, paper, {
+    title: titleOf(sheets),
+    author: options.businessName,
+    lang: wordsLang(options.locale),
+    createdAt: options.createdAt,
+  });
+  return { pdf, warnings: warnings.list };
+}
+
+/** Null when the sheet fits on one page; also for the form in which the care text is written. */
+export function careSheetFault(sheet: CareSheetData, options: PrintOptions): CareSheetFault | null {
+  const paper = paperOf(options.paper);
+  const smallest = FITS.at(-1);
+  if (!smallest) return null;
+  const overPt = tried(sheet, smallest, paper, options).heightPt - roomPt(paper);
+  if (overPt <= 0) return null;
+  const heading = longest(sheet);
+  const linePt = smallest.bodyPt * 1.3;
+  // two columns, and about two characters to a point size across
+  const perLine = frameOf(paper).widthPt / (smallest.bodyPt * 0.5);
+  const charactersTooMany = Math.ceil(((overPt / linePt) * perLine) / 10) * 10;
+  const name = sheet.commonName === '' ? sheet.scientificName : sheet.commonName;
+  return {
+    scientificName: sheet.scientificName,
+    commonName: sheet.commonName,
+    heading,
+    charactersTooMany,
+    message:
+      `The care sheet of ${name} does not fit on one ${options.paper} page: ` +
+      `shorten “${heading}”, about ${charactersTooMany} characters too many.`,
+  };
+}
+
+function titleOf(sheets: CareSheetData[]): string {
+  const names = sheets.map((sheet) => sheet.commonName || sheet.scientificName);
+  return `Care sheet${sheets.length === 1 ? '' : 's'}: ${names.join(', ')}`;
+}
+
+function roomPt(paper: Paper): number {
+  const frame = frameOf(paper);
+  return frame.bottomPt - frame.yPt;
+}
+
+/** Set but not kept: elements and warnings of a trial go nowhere. */
+function tried(sheet: CareSheetData, fit: CareFit, paper: Paper, options: PrintOptions): CareContent {
+  return careContent(sheet, frameOf(paper).widthPt, fit, options, element('Document', null), new Warnings());
+}
+
+function longest(sheet: CareSheetData): string {
+  const lengths: [string, number][] = [
+    ...([...TEXT_HEADINGS, 'substrate', 'temperature'] as const).map((heading): [string, number] => [
+      careHeadingWords[heading],
+      sheet.text[heading].length,
+    ]),
+    ['Cautions', sheet.cautions.join('').length],
+    ['Names', 3 * (sheet.commonName.length + sheet.scientificName.length)],
+    ['Substrate layers', 40 * sheet.recipe.reduce((sum, layer) => sum + 1 + layer.materials.length, 0)],
+  ];
+  return lengths.reduce((most, each) => (each[1] > most[1] ? each : most))[0];
+}
+
+function sheetPage(
+  sheet: CareSheetData,
+  place: { index: number; count: number },
+  paper: Paper,
+  options: PrintOptions,
+  root: Element,
+  warnings: Warnings,
+): PrintPage {
+  const before = warnings.unprintable;
+  const room = roomPt(paper);
+  const fit = FITS.find((each) => tried(sheet, each, paper, options).heightPt <= room) ?? FITS.at(-1)!;
+  const part = element('Sect', root);
+  const frame = frameOf(paper);
+  const content = careContent(sheet, frame.widthPt, fit, options, part, warnings);
+  emptyHeadings(sheet, warnings);
+  const placed: Placed[] = [
+    ...drawStack(content.main, frame.xPt, frame.yPt),
+    ...content.cautions.draw(frame.xPt, frame.bottomPt - content.cautions.heightPt),
+  ];
+  const name = sheet.commonName === '' ? sheet.scientificName : sheet.commonName;
+  const foot = footMarks(
+    paper,
+    {
+      what: `Care sheet, ${name}`,
+      whom: whomOf(sheet),
+      when: sheet.batch ? `packed ${dayWords(sheet.batch.packedOn, options.locale, 'short')}` : '',
+      page: 'page 1 of 1',
+      overall: place.count > 1 ? `sheet ${place.index + 1} of ${place.count} in this print` : '',
+      source: `${options.businessName}, printed ${dayWords(options.printedOn, options.locale, 'short')}`,
+      hasGaps: warnings.unprintable > before,
+    },
+    warnings,
+  );
+  return { placed: [...placed, ...foot], bookmark: name };
+}
+
+function whomOf({ batch }: CareSheetData): string {
+  if (!batch) return 'for whoever keeps them';
+  const order = batch.orderNumber === '' ? '' : `order ${batch.orderNumber}`;
+  return [batch.customerName === '' ? '' : `for ${batch.customerName}`, order]
+    .filter((each) => each !== '')
+    .join(', ');
+}
+
+function emptyHeadings(sheet: CareSheetData, warnings: Warnings): void {
+  const empty = TEXT_HEADINGS.filter((heading) => sheet.text[heading].trim() === '');
+  if (empty.length === 0) return;
+  const names = empty.map((heading) => careHeadingWords[heading]).join(', ');
+  warnings.add(`The care sheet of ${sheet.scientificName} has no text under: ${names}.`);
+}

@@ -1,0 +1,100 @@
+import { type CareHeading, careHeadingWords } from '../../shared/species/columns.ts';
+import { paragraph, stack } from './blocks.ts';
+import type { CareSheetData } from './care-sheet-data.ts';
+import { type CareStyles, piece } from './care-style.ts';
+import { printable, type Warnings } from './characters.ts';
+import { type Element, element } from './drawing.ts';
+import { heightOf, type Slab } from './flow.ts';
+import { bulletList } from './lists.ts';
+
+/** The headings that stand as running text; substrate and temperature stand beside what is drawn for them. */
+export const TEXT_HEADINGS: CareHeading[] = [
+  'enclosure',
+  'water',
+  'food',
+  'breeding',
+  'normal',
+  'not-normal',
+];
+
+/** The cautions that hold for every captive invertebrate (common practice, no source). */
+export const STANDING_CAUTIONS = [
+  'Never release them, their eggs or used substrate outdoors: captive stock can spread and do harm.',
+  'Wash your hands after work in the enclosure. Droppings and shed skins can trigger allergies; with a rash, a cough or itching eyes stop, and ask a doctor.',
+  'Laws on keeping, selling and sending such animals differ from place to place. Ask the authority where you live.',
+];
+
+/** A heading with its text; nothing when the text is empty. */
+export function careSection(
+  heading: CareHeading,
+  sheet: CareSheetData,
+  widthPt: number,
+  styles: CareStyles,
+  parent: Element,
+  warnings: Warnings,
+): Slab[] {
+  const text = sheet.text[heading].trim();
+  if (text === '') return [];
+  const section = element('Sect', parent);
+  const title = paragraph(
+    [piece(careHeadingWords[heading], styles.heading)],
+    widthPt,
+    element('H2', section),
+    warnings,
+    { gapPt: styles.body.sizePt * 0.85, keepWithNext: true },
+  );
+  return [...title, ...bodySlabs(text, widthPt, styles, section, warnings)];
+}
+
+/** Running text; lines that begin with a dash or a dot become a list. */
+export function bodySlabs(
+  text: string,
+  widthPt: number,
+  styles: CareStyles,
+  parent: Element,
+  warnings: Warnings,
+): Slab[] {
+  const slabs: Slab[] = [];
+  let items: string[] = [];
+  const closeList = () => {
+    slabs.push(...bulletList(items, widthPt, styles.body, parent, warnings, styles.body.sizePt * 0.2));
+    items = [];
+  };
+  for (const line of printable(text).split('\n')) {
+    const item = /^\s*[-–•*]\s+(.*)$/.exec(line)?.[1];
+    if (item !== undefined) {
+      items.push(item);
+      continue;
+    }
+    closeList();
+    if (line.trim() === '') continue;
+    const gapPt = slabs.length > 0 ? styles.body.sizePt * 0.35 : 0;
+    slabs.push(...paragraph([piece(line, styles.body)], widthPt, element('P', parent), warnings, { gapPt }));
+  }
+  closeList();
+  return slabs;
+}
+
+/** Two columns of nearly one height: broken between sections if that costs little, else within one. */
+export function twoColumns(sections: Slab[][], widthPt: number, gapPt: number): Slab {
+  const slabs = sections.flat();
+  const whole = heightOf(slabs);
+  const cuts = slabs.map((_slab, index) => index + 1).filter((cut) => !slabs[cut - 1]?.keepWithNext);
+  const cost = (cut: number) => Math.max(heightOf(slabs.slice(0, cut)), heightOf(slabs.slice(cut)));
+  const ends = new Set<number>();
+  sections.reduce((sum, section) => {
+    ends.add(sum + section.length);
+    return sum + section.length;
+  }, 0);
+  // a break inside a section must save a tenth of the text's height to be worth it
+  const price = (cut: number) => cost(cut) + (ends.has(cut) ? 0 : whole * 0.1);
+  const best = cuts.reduce((least, cut) => (price(cut) < price(least) ? cut : least), slabs.length);
+  const columnPt = (widthPt - gapPt) / 2;
+  const [left, right] = [stack(slabs.slice(0, best)), stack(slabs.slice(best))];
+  return {
+    heightPt: Math.max(left.heightPt, right.heightPt),
+    gapPt: 0,
+    keepWithNext: false,
+    draw: (xPt, yPt) => [...left.draw(xPt, yPt), ...right.draw(xPt + columnPt + gapPt, yPt)],
+  };
+}

@@ -1,0 +1,84 @@
+import { type Face, fallbackOf, type PrintFace, serves } from './faces.ts';
+
+/** What stands on the paper where no font has the character. */
+export const UNPRINTABLE = '[?]';
+
+/** Collects what the reader must be told about a print, each thing once. */
+export class Warnings {
+  readonly list: string[] = [];
+  /** How many texts so far held characters that could not be printed. */
+  unprintable = 0;
+
+  add(message: string): void {
+    if (!this.list.includes(message)) this.list.push(message);
+  }
+
+  missing(text: string, graphemes: string[]): void {
+    this.unprintable += 1;
+    const shown = [...new Set(graphemes)].slice(0, 20).join(' ');
+    const where = text.length > 60 ? `${text.slice(0, 60)}…` : text;
+    this.add(
+      `No print font has these characters: ${shown} (in “${where}”). They are printed as ${UNPRINTABLE}.`,
+    );
+  }
+}
+
+/** A stretch of text in one embedded face. */
+export interface Stretch {
+  text: string;
+  face: PrintFace;
+}
+
+const segmenter = new Intl.Segmenter('en', { granularity: 'grapheme' });
+
+export function graphemesOf(text: string): string[] {
+  return Array.from(segmenter.segment(text), (part) => part.segment);
+}
+
+/**
+ * The text as it may be printed: composed (NFC), line ends as \n, tabs as spaces, and without characters that have no
+ * shape (controls, zero-width and direction marks, soft hyphens, variation selectors, unpaired surrogates).
+ */
+export function printable(text: string): string {
+  return text
+    .replace(/\r\n?|[\u0085\u2028\u2029\v\f]/g, '\n')
+    .replace(/\t/g, ' ')
+    .replace(/[\ufb00-\ufb06]/g, (ligature) => ligature.normalize('NFKC'))
+    .replace(/(?!\n)[\p{Cc}\p{Cs}\p{Default_Ignorable_Code_Point}\ufff9-\ufffb]/gu, '')
+    .replace(/[\u2000-\u2006\u2008-\u200a\u205f\u3000]/g, ' ')
+    .replace(/[\u2007\u202f]/g, '\u00a0')
+    .normalize('NFC');
+}
+
+/**
+ * Chooses the face for each grapheme: the wanted one, else the fallback, else a clear marker and a warning. A word
+ * that the fallback can draw whole is not patched together from two faces.
+ */
+export function stretchesOf(text: string, face: Face, warnings: Warnings): Stretch[] {
+  if (serves(face, text)) return text === '' ? [] : [{ text, face }];
+  const found: Stretch[] = [];
+  const missing: string[] = [];
+  for (const word of text.match(/\s+|\S+/g) ?? []) {
+    if (serves(face, word)) push(found, word, face);
+    else if (serves(fallbackOf(face), word)) push(found, word, fallbackOf(face));
+    else for (const grapheme of graphemesOf(word)) pushGrapheme(found, grapheme, face, missing);
+  }
+  if (missing.length > 0) warnings.missing(text, missing);
+  return found;
+}
+
+function pushGrapheme(found: Stretch[], grapheme: string, face: Face, missing: string[]): void {
+  const able = [face, fallbackOf(face)].find((each) => serves(each, grapheme));
+  if (able) push(found, grapheme, able);
+  else {
+    missing.push(grapheme);
+    // one marker stands for a whole run of characters that cannot be drawn
+    if (!found.at(-1)?.text.endsWith(UNPRINTABLE)) push(found, UNPRINTABLE, face);
+  }
+}
+
+function push(found: Stretch[], text: string, face: PrintFace): void {
+  const last = found.at(-1);
+  if (last?.face === face) last.text += text;
+  else found.push({ text, face });
+}

@@ -1,0 +1,229 @@
+import { graphemesOf, printable, stretchesOf, type Warnings } from './characters.ts';
+import { FALLBACK_SCALE, type Face, type PrintFace, widthOf } from './faces.ts';
+
+export interface TextStyle {
+  face: Face;
+  sizePt: number;
+  /** Line height as a multiple of the size; 1.28 if left out. */
+  leading?: number;
+  /** Figures of one width, for columns. */
+  tabular?: boolean;
+  /** Language of the words when it is not the document's, such as `la` for a scientific name. */
+  lang?: string;
+}
+
+export interface Piece {
+  text: string;
+  style: TextStyle;
+}
+
+/** A stretch of one line in one face, ready to be drawn at xPt from the line's left edge. */
+export interface Run {
+  xPt: number;
+  widthPt: number;
+  text: string;
+  face: PrintFace;
+  sizePt: number;
+  tabular: boolean;
+  lang: string | undefined;
+}
+
+export interface Line {
+  runs: Run[];
+  widthPt: number;
+  heightPt: number;
+  /** From the top of the line down to the baseline. */
+  baselinePt: number;
+}
+
+interface Chunk {
+  text: string;
+  face: PrintFace;
+  style: TextStyle;
+}
+
+/** What may not be torn apart at a line end, and the space that follows it. */
+interface Unit {
+  chunks: Chunk[];
+  space: Chunk | null;
+}
+
+/**
+ * Breaks text of any length into lines no wider than widthPt; a word that is too long is broken where it must be.
+ * The space at a line's end is kept, unseen: it is not part of the line's width.
+ */
+export function wrap(pieces: Piece[], widthPt: number, warnings: Warnings): Line[] {
+  const lines: Line[] = [];
+  for (const paragraph of paragraphsOf(pieces, warnings)) {
+    const filled = fill(unitsOf(paragraph.chunks), widthPt);
+    for (const chunks of filled.length > 0 ? filled : [[]]) lines.push(lineOf(chunks, paragraph.style));
+    const last = lines.at(-1)?.runs.at(-1);
+    // lines that belong to one text must not run into each other when they are read aloud
+    if (last && !last.text.endsWith(' ')) last.text += ' ';
+  }
+  const end = lines.at(-1)?.runs.at(-1);
+  if (end) end.text = end.text.trimEnd();
+  return lines;
+}
+
+/** Width of the pieces on one line, however long. */
+export function widthOfPieces(pieces: Piece[], warnings: Warnings): number {
+  return Math.max(...wrap(pieces, Number.POSITIVE_INFINITY, warnings).map((line) => line.widthPt), 0);
+}
+
+/** The pieces with all sizes multiplied so that they stand on one line of widthPt, but never below the least factor. */
+export function shrinkToLine(
+  pieces: Piece[],
+  widthPt: number,
+  leastFactor: number,
+  warnings: Warnings,
+): Piece[] {
+  const width = widthOfPieces(pieces, warnings);
+  const factor = Math.max(leastFactor, Math.min(1, widthPt / width));
+  return pieces.map(({ text, style }) => ({ text, style: { ...style, sizePt: style.sizePt * factor } }));
+}
+
+function paragraphsOf(pieces: Piece[], warnings: Warnings) {
+  const first = pieces[0]?.style ?? { face: 'regular', sizePt: 10 };
+  const paragraphs: { chunks: Chunk[]; style: TextStyle }[] = [{ chunks: [], style: first }];
+  for (const { text, style } of pieces) {
+    for (const [index, part] of printable(text).split('\n').entries()) {
+      if (index > 0) paragraphs.push({ chunks: [], style });
+      const stretches = stretchesOf(part, style.face, warnings);
+      paragraphs.at(-1)?.chunks.push(...stretches.map((stretch) => ({ ...stretch, style })));
+    }
+  }
+  return paragraphs;
+}
+
+/** A line may end at a space, and after a hyphen, dash or slash that stands before a letter (not within a code). */
+const PARTS = / +|[^ ]+?(?:[-–—/](?=\p{L})|(?= )|$)/gu;
+
+function unitsOf(chunks: Chunk[]): Unit[] {
+  const units: Unit[] = [];
+  let open = false;
+  for (const chunk of chunks) {
+    const whole = chunk.style.face === 'mono' || chunk.style.face === 'monoBold';
+    for (const text of chunk.text.match(whole ? / +|[^ ]+/g : PARTS) ?? []) {
+      const part = { ...chunk, text };
+      const last = units.at(-1);
+      if (text.startsWith(' ')) {
+        if (last && !last.space) last.space = part;
+        else if (!last) units.push({ chunks: [], space: part });
+        open = false;
+      } else {
+        if (open && last) last.chunks.push(part);
+        else units.push({ chunks: [part], space: null });
+        open = whole || !/[-–—/]$/u.test(text);
+      }
+    }
+  }
+  return units;
+}
+
+function fill(units: Unit[], widthPt: number): Chunk[][] {
+  const lines: Chunk[][] = [];
+  let line: Chunk[] = [];
+  let used = 0;
+  const close = () => {
+    lines.push(line);
+    line = [];
+    used = 0;
+  };
+  for (const unit of units) {
+    const width = sum(unit.chunks.map(chunkWidth));
+    if (used > 0 && used + width > widthPt) close();
+    const parts = width > widthPt ? torn(unit.chunks, widthPt) : [unit.chunks];
+    for (const [index, part] of parts.entries()) {
+      if (index > 0) close();
+      line.push(...part);
+      used += sum(part.map(chunkWidth));
+    }
+    if (unit.space) {
+      line.push(unit.space);
+      used += chunkWidth(unit.space);
+    }
+  }
+  if (line.length > 0) lines.push(line);
+  return lines;
+}
+
+/** Breaks what is wider than a line between graphemes; at least one grapheme stands on each line. */
+function torn(chunks: Chunk[], widthPt: number): Chunk[][] {
+  const parts: Chunk[][] = [[]];
+  let used = 0;
+  for (const chunk of chunks) {
+    let text = '';
+    let width = 0;
+    for (const grapheme of graphemesOf(chunk.text)) {
+      const wider = chunkWidth({ ...chunk, text: grapheme });
+      if (used + width + wider > widthPt && used + width > 0) {
+        if (text !== '') parts.at(-1)?.push({ ...chunk, text });
+        parts.push([]);
+        [text, width, used] = ['', 0, 0];
+      }
+      text += grapheme;
+      width += wider;
+    }
+    if (text !== '') parts.at(-1)?.push({ ...chunk, text });
+    used += width;
+  }
+  return parts;
+}
+
+function lineOf(chunks: Chunk[], style: TextStyle): Line {
+  const runs: Run[] = [];
+  let previous: Chunk | null = null;
+  for (const chunk of chunks) {
+    const last = runs.at(-1);
+    const text = chunk.text.replaceAll('\u00a0', ' ');
+    if (last && previous && previous.face === chunk.face && previous.style === chunk.style) last.text += text;
+    else runs.push(runOf(chunk, text));
+    previous = chunk;
+  }
+  let xPt = 0;
+  for (const run of runs) {
+    run.xPt = xPt;
+    run.widthPt = widthOf(run.text, run.face, run.sizePt, run.tabular);
+    xPt += run.widthPt;
+  }
+  const styles = chunks.length > 0 ? chunks.map((chunk) => chunk.style) : [style];
+  const heightPt = Math.max(...styles.map((each) => each.sizePt * (each.leading ?? 1.28)));
+  const sizePt = Math.max(...styles.map((each) => each.sizePt));
+  // capitals (two thirds of the size) stand in the middle of the line
+  const last = runs.at(-1);
+  const hanging = last
+    ? last.widthPt - widthOf(last.text.trimEnd(), last.face, last.sizePt, last.tabular)
+    : 0;
+  return { runs, widthPt: xPt - hanging, heightPt, baselinePt: heightPt / 2 + sizePt / 3 };
+}
+
+function runOf(chunk: Chunk, text: string): Run {
+  const { style, face } = chunk;
+  return {
+    xPt: 0,
+    widthPt: 0,
+    text,
+    face,
+    sizePt: faceSize(chunk),
+    tabular: style.tabular ?? false,
+    lang: style.lang,
+  };
+}
+
+function chunkWidth(chunk: Chunk): number {
+  return widthOf(
+    chunk.text.replaceAll('\u00a0', ' '),
+    chunk.face,
+    faceSize(chunk),
+    chunk.style.tabular ?? false,
+  );
+}
+
+function faceSize({ face, style }: Chunk): number {
+  return face.startsWith('fallback') ? style.sizePt * FALLBACK_SCALE : style.sizePt;
+}
+
+function sum(numbers: number[]): number {
+  return numbers.reduce((total, each) => total + each, 0);
+}

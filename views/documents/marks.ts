@@ -1,0 +1,59 @@
+import QRCode from 'qrcode';
+import { asPlaced, boxMark, type Element, type Mark, ruleMark } from './drawing.ts';
+import type { Slab } from './flow.ts';
+import { HAIRLINE, HEAVY, mm } from './paper.ts';
+
+/** An empty box to be ticked by hand. */
+export function checkBox(sidePt: number, xPt: number, yPt: number): Mark {
+  return boxMark(xPt, yPt, sidePt, sidePt, { widthPt: sidePt > 14 ? HEAVY : 1 });
+}
+
+/** A line to write on. */
+export function writeLine(x1: number, x2: number, yPt: number): Mark {
+  return ruleMark(x1, yPt, x2, yPt, { widthPt: HAIRLINE });
+}
+
+/** Modules of white that a reader needs on every side of the code (ISO/IEC 18004). */
+export const QUIET_MODULES = 4;
+const LEAST_SIDE_PT = mm(25);
+
+/**
+ * A QR code with its quiet zone, drawn as black areas; its dark part is at least 25 mm wide. Error correction M bears
+ * 15 % of damage, enough for a damp finger.
+ */
+export function qrSlab(text: string, owner: Element | null): Slab & { widthPt: number } {
+  const { modules } = QRCode.create(text, { errorCorrectionLevel: 'M' });
+  const modulePt = LEAST_SIDE_PT / modules.size;
+  const sidePt = modulePt * (modules.size + 2 * QUIET_MODULES);
+  return {
+    widthPt: sidePt,
+    heightPt: sidePt,
+    gapPt: 0,
+    keepWithNext: false,
+    draw: (xPt, yPt) => {
+      if (owner) owner.box = [xPt, yPt, xPt + sidePt, yPt + sidePt];
+      const at = (index: number) => (index + QUIET_MODULES) * modulePt;
+      const rects = darkRuns(modules).map(({ row, from, to }): [number, number, number, number] => [
+        xPt + at(from),
+        yPt + at(row),
+        (to - from) * modulePt,
+        modulePt,
+      ]);
+      return asPlaced([{ kind: 'rects', rects, fill: 1 }], owner);
+    },
+  };
+}
+
+/** Neighbouring dark modules of a row as one area, so that no white seams show between them. */
+function darkRuns(modules: QRCode.BitMatrix): { row: number; from: number; to: number }[] {
+  const runs: { row: number; from: number; to: number }[] = [];
+  for (let row = 0; row < modules.size; row += 1) {
+    for (let column = 0; column < modules.size; column += 1) {
+      if (!modules.get(row, column)) continue;
+      const last = runs.at(-1);
+      if (last?.row === row && last.to === column) last.to += 1;
+      else runs.push({ row, from: column, to: column + 1 });
+    }
+  }
+  return runs;
+}

@@ -1,0 +1,96 @@
+import { paragraph, row, stack } from './blocks.ts';
+import type { Warnings } from './characters.ts';
+import { dayWords } from './day-words.ts';
+import { asPlaced, boxMark, type Element, element } from './drawing.ts';
+import type { Slab } from './flow.ts';
+import { type Piece, shrinkToLine } from './lines.ts';
+import { qrSlab } from './marks.ts';
+import type { PackingSheetData } from './packing-sheet-data.ts';
+import { counted, words } from './packing-style.ts';
+import { totalsOf } from './packing-totals.ts';
+import { mm, RULE } from './paper.ts';
+
+/** The label at the top of an order: number, day, address, totals, and the code that opens the order's page. */
+export function packingHead(
+  order: PackingSheetData,
+  widthPt: number,
+  locale: string,
+  parent: Element,
+  warnings: Warnings,
+): Slab[] {
+  const padPt = mm(4);
+  const figure = element('Figure', null, {
+    alt: `QR code: opens order ${order.orderNumber}, ${order.orderUrl}`,
+  });
+  const code = qrSlab(order.orderUrl, figure);
+  const sidePt = Math.max(code.widthPt, mm(42));
+  const textPt = widthPt - 2 * padPt - sidePt - mm(4);
+  const slabs = headText(order, textPt, locale, parent, warnings);
+  parent.children.push(figure);
+  const address = order.orderUrl.replace(/^https?:\/\//, '');
+  const url = paragraph([words(address, 'label')], sidePt, element('P', parent), warnings, {
+    align: 'centre',
+  });
+  const content = row([
+    { xPt: padPt, content: stack(slabs) },
+    {
+      xPt: widthPt - padPt - sidePt,
+      content: stack([row([{ xPt: (sidePt - code.widthPt) / 2, content: code }]), ...url]),
+    },
+  ]);
+  return [labelFrame(content, widthPt, padPt)];
+}
+
+function headText(
+  order: PackingSheetData,
+  widthPt: number,
+  locale: string,
+  parent: Element,
+  warnings: Warnings,
+): Slab[] {
+  const heading = element('H1', parent);
+  const number = shrinkToLine([words(order.orderNumber, 'order')], widthPt, 0.45, warnings);
+  const day = order.dispatchOn === null ? 'no day set' : dayWords(order.dispatchOn, locale);
+  const totals = totalsOf(order.picks);
+  const text = (pieces: Piece[], gapPt: number) =>
+    paragraph(pieces, widthPt, element('P', parent), warnings, { gapPt });
+  return [
+    ...paragraph([words('Packing sheet\n', 'body'), ...number], widthPt, heading, warnings),
+    ...text([words('Dispatch ', 'label'), words(day, 'place')], 5),
+    ...text([words(order.customerName, 'place')], 8),
+    ...text([words(order.addressLines.join('\n'), 'body')], 0),
+    ...text(
+      [
+        words(
+          `${counted(totals.cups, 'cup', 'cups')}, ${counted(totals.animals, 'animal', 'animals')}`,
+          'strong',
+        ),
+      ],
+      8,
+    ),
+  ];
+}
+
+/** A double line around the label, as on a specimen's card. */
+function labelFrame(content: Slab, widthPt: number, padPt: number): Slab {
+  const heightPt = content.heightPt + 2 * padPt;
+  return {
+    heightPt,
+    gapPt: 0,
+    keepWithNext: false,
+    draw: (xPt, yPt) => [
+      ...asPlaced(
+        [
+          boxMark(xPt, yPt, widthPt, heightPt, { widthPt: RULE * 1.6 }),
+          boxMark(xPt + 2.6, yPt + 2.6, widthPt - 5.2, heightPt - 5.2, { widthPt: RULE / 2 }),
+        ],
+        null,
+      ),
+      ...content.draw(xPt, yPt + padPt),
+    ],
+    split: (roomPt) => {
+      const parts = content.split?.(roomPt - 2 * padPt);
+      return parts ? [labelFrame(parts[0], widthPt, padPt), labelFrame(parts[1], widthPt, padPt)] : null;
+    },
+  };
+}
