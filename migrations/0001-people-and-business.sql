@@ -66,11 +66,12 @@ CREATE INDEX sign_in_tries_by_address ON sign_in_tries (address_hash, tried_at);
 -- A browser somebody has signed in from. Its wrong tries are counted by themselves, so that a stranger who guesses
 -- at an account cannot lock out the person it belongs to.
 CREATE TABLE known_devices (
-  token_hash TEXT PRIMARY KEY,
+  token_hash TEXT NOT NULL,
   person_id TEXT NOT NULL REFERENCES people (id) ON DELETE CASCADE,
   made_at INTEGER NOT NULL,
-  used_at INTEGER NOT NULL
-) STRICT;
+  used_at INTEGER NOT NULL,
+  PRIMARY KEY (token_hash, person_id)
+) STRICT, WITHOUT ROWID;
 CREATE INDEX known_devices_by_person ON known_devices (person_id);
 
 -- One row per form that was acted on: the same form sent again is answered from here and acts once.

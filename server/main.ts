@@ -1,10 +1,23 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { buildApp } from './app.ts';
-import { ConfigError, readConfig } from './config.ts';
+import { type Config, ConfigError, readConfig } from './config.ts';
+import { jobs } from './jobs.ts';
+import { linkAddress } from './people/links.ts';
+import { renewSetUpLink } from './people/set-up.ts';
 import { systemClock } from './plumbing/clock.ts';
+import { startJobs } from './plumbing/jobs.ts';
 import { MigrationError, migrate } from './plumbing/migrate.ts';
 import { openDatabase } from './plumbing/open-database.ts';
+import { ownAddress } from './plumbing/own-address.ts';
+
+/** On the console, not in the log: the set-up link is a secret for whoever started the service. */
+function sayWhere(config: Config, setUpToken: string | null) {
+  const sentence = setUpToken
+    ? `Not set up yet. Within 60 minutes, open this one-time link to make the owner's account:\n  ${linkAddress(config, 'set-up', setUpToken)}`
+    : `Open ${ownAddress(config)} in a browser.`;
+  console.log(sentence);
+}
 
 async function start() {
   const config = readConfig(process.env);
@@ -20,11 +33,16 @@ async function start() {
   });
   const app = await buildApp({ ...opened, config, clock: systemClock });
   await app.listen({ host: config.host, port: config.port });
+  const listens = app.server.address();
+  const port = typeof listens === 'object' && listens ? listens.port : config.port;
+  sayWhere({ ...config, port }, renewSetUpLink(opened.db, systemClock.now()));
+  const stopJobs = startJobs(jobs, { db: opened.db, clock: systemClock, log: app.log });
 
   let stopping = false;
   const stop = async () => {
     if (stopping) return;
     stopping = true;
+    stopJobs();
     await app.close();
     sqlite.pragma('wal_checkpoint(TRUNCATE)');
     sqlite.close();

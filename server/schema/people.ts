@@ -54,12 +54,16 @@ export const signInTries = sqliteTable('sign_in_tries', {
   triedAt: integer('tried_at').notNull(),
 });
 
-export const knownDevices = sqliteTable('known_devices', {
-  tokenHash: text('token_hash').primaryKey(),
-  personId: text('person_id').notNull(),
-  madeAt: integer('made_at').notNull(),
-  usedAt: integer('used_at').notNull(),
-});
+export const knownDevices = sqliteTable(
+  'known_devices',
+  {
+    tokenHash: text('token_hash').notNull(),
+    personId: text('person_id').notNull(),
+    madeAt: integer('made_at').notNull(),
+    usedAt: integer('used_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.tokenHash, t.personId] })],
+);
 
 export const formKeys = sqliteTable(
   'form_keys',

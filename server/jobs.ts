@@ -1,0 +1,17 @@
+import { forgetLinks } from './people/queries-links.ts';
+import { forgetEndedSessions } from './people/queries-sessions.ts';
+import { forgetOldTries } from './people/queries-tries.ts';
+import type { Job } from './plumbing/jobs.ts';
+import { forgetFormKeys } from './plumbing/once.ts';
+import { forgetDrafts } from './records/queries-drafts.ts';
+
+const msPerDay = 86_400_000;
+
+/** All the work that nobody asks for, in the order it is done. */
+export const jobs: readonly Job[] = [
+  { name: 'end sessions', run: forgetEndedSessions },
+  { name: 'forget sign-in tries', run: forgetOldTries },
+  { name: 'forget one-time links', run: forgetLinks },
+  { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
+  { name: 'forget import drafts', run: (db, now) => forgetDrafts(db, now - 7 * msPerDay) },
+];

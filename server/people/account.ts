@@ -1,0 +1,72 @@
+import { h } from 'preact';
+import { accountForm } from '../../shared/people/form.ts';
+import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
+import { AccountPage } from '../../views/people/page-account.tsx';
+import { type Answer, page, redirect } from '../plumbing/answers.ts';
+import { changesBetween, note } from '../plumbing/audit.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { notFound } from '../plumbing/errors.ts';
+import { readForm } from '../plumbing/forms.ts';
+import { endSessionsOf } from '../plumbing/sessions.ts';
+import { changePerson } from './queries.ts';
+import { endSession, openSessionsOf } from './queries-sessions.ts';
+
+/** The account page with one of its forms as it came back. */
+export function accountPage(call: StaffCall, forms: { own?: FormState; password?: FormState } = {}) {
+  const { who, business, furniture } = call;
+  const sessions = openSessionsOf(call.db, who.id, call.clock.now()).map((session) => ({
+    ...session,
+    isThis: session.id === call.sessionId,
+  }));
+  return h(AccountPage, {
+    furniture,
+    who,
+    own: forms.own ?? { values: { name: who.name, scheme: who.scheme }, errors: {} },
+    password: forms.password ?? emptyForm,
+    sessions,
+    timeZone: business.timeZone,
+    locale: business.locale,
+  });
+}
+
+export const showAccount = (call: StaffCall): Answer => page(accountPage(call));
+
+export function saveAccount(call: StaffCall): Answer {
+  const read = readForm(accountForm, call.body);
+  if (!read.ok) return page(accountPage(call, { own: read.form }), 422);
+  const { who } = call;
+  call.once((tx) => {
+    changePerson(tx, who.id, read.data);
+    const { before, after } = changesBetween({ name: who.name }, { name: read.data.name });
+    if (after.name !== undefined) {
+      note(tx, {
+        at: call.clock.now(),
+        personId: who.id,
+        action: 'changed own name',
+        subject: `person ${who.id}`,
+        before,
+        after,
+      });
+    }
+  });
+  return redirect('/account', 'Saved.');
+}
+
+export function endOwnSession(call: StaffCall): Answer {
+  const id = call.params.id ?? '';
+  if (id === call.sessionId) {
+    call.sessions.end(id);
+    return redirect('/sign-in', null, [call.sessions.blankCookie()]);
+  }
+  const ended = call.once((tx) => endSession(tx, call.who.id, id));
+  if (!ended) throw notFound('session');
+  return redirect('/account', 'That session has ended.');
+}
+
+export function endOtherSessions(call: StaffCall): Answer {
+  const ended = call.once((tx) => endSessionsOf(tx, call.who.id, call.sessionId));
+  return redirect(
+    '/account',
+    ended === 1 ? '1 other session has ended.' : `${ended} other sessions have ended.`,
+  );
+}

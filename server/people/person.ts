@@ -1,0 +1,132 @@
+import { h } from 'preact';
+import { roleForm } from '../../shared/people/form.ts';
+import { PersonPage } from '../../views/people/page-person.tsx';
+import { type Answer, page, redirect } from '../plumbing/answers.ts';
+import { note } from '../plumbing/audit.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { conflict, notFound } from '../plumbing/errors.ts';
+import { readForm } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { endSessionsOf } from '../plumbing/sessions.ts';
+import { linkAnswer } from './invite.ts';
+import { tokenForForm } from './links.ts';
+import { changePerson, findPerson, noPassword, otherActiveOwners, type PersonRow } from './queries.ts';
+import { addLink, withdrawResets } from './queries-links.ts';
+import { openSessionsOf } from './queries-sessions.ts';
+import { forgetDevicesOf, forgetTries } from './queries-tries.ts';
+
+function personIn(call: StaffCall, db: Db = call.db): PersonRow {
+  const person = findPerson(db, call.params.id ?? '');
+  if (!person) throw notFound('person');
+  return person;
+}
+
+const isLastOwner = (db: Db, person: PersonRow) =>
+  person.role === 'owner' && person.active && otherActiveOwners(db, person.id) === 0;
+
+function keepAnOwner(tx: Db, person: PersonRow): void {
+  if (!isLastOwner(tx, person)) return;
+  throw conflict(
+    `${person.name} is the only active owner, and somebody must be. Make another person an owner first.`,
+  );
+}
+
+export function showPerson(call: StaffCall): Answer {
+  const person = personIn(call);
+  const { timeZone, locale } = call.business;
+  const sessions = openSessionsOf(call.db, person.id, call.clock.now());
+  return page(
+    h(PersonPage, {
+      furniture: call.furniture,
+      person: { ...person, waitsForPassword: person.passwordHash === noPassword },
+      isSelf: person.id === call.who.id,
+      isLastOwner: isLastOwner(call.db, person),
+      sessions,
+      timeZone,
+      locale,
+    }),
+  );
+}
+
+/** One change of one person, written down, in one transaction; gives the person as they were before. */
+function change(
+  call: StaffCall,
+  action: string,
+  work: (tx: Db, person: PersonRow) => Partial<PersonRow>,
+): string {
+  return call.once((tx) => {
+    const person = personIn(call, tx);
+    const after = work(tx, person);
+    const before = Object.fromEntries(Object.keys(after).map((key) => [key, person[key as keyof PersonRow]]));
+    const subject = `person ${person.id}`;
+    note(tx, { at: call.clock.now(), personId: call.who.id, action, subject, before, after });
+    return person.name;
+  });
+}
+
+const backTo = (call: StaffCall, text: string) => redirect(`/people/${call.params.id ?? ''}`, text);
+
+export function changeRole(call: StaffCall): Answer {
+  const read = readForm(roleForm, call.body);
+  if (!read.ok) throw conflict('Choose owner or helper.');
+  const { role } = read.data;
+  const name = change(call, 'changed role', (tx, person) => {
+    if (person.role === role) return {};
+    keepAnOwner(tx, person);
+    changePerson(tx, person.id, { role });
+    endSessionsOf(tx, person.id);
+    return { role };
+  });
+  return backTo(
+    call,
+    `${name} is ${role === 'owner' ? 'an owner' : 'a helper'} from now on, and signs in anew.`,
+  );
+}
+
+export function deactivate(call: StaffCall): Answer {
+  const name = change(call, 'deactivated', (tx, person) => {
+    keepAnOwner(tx, person);
+    changePerson(tx, person.id, { active: false });
+    endSessionsOf(tx, person.id);
+    forgetDevicesOf(tx, person.id);
+    withdrawResets(tx, person.id);
+    return { active: false };
+  });
+  return backTo(call, `${name} can no longer sign in. What they wrote stays.`);
+}
+
+export function activate(call: StaffCall): Answer {
+  const name = change(call, 'activated', (tx, person) => {
+    changePerson(tx, person.id, { active: true });
+    return { active: true };
+  });
+  return backTo(call, `${name} can sign in again.`);
+}
+
+export function endSessions(call: StaffCall): Answer {
+  const name = change(call, 'ended all sessions', (tx, person) => {
+    endSessionsOf(tx, person.id);
+    return {};
+  });
+  return backTo(call, `All sessions of ${name} have ended.`);
+}
+
+/** The old password stops at once: who needs a reset may have lost it to somebody. */
+export function reset(call: StaffCall): Answer {
+  const now = call.clock.now();
+  const token = tokenForForm('reset', call.who.id, call.body.formKey);
+  const made = call.once((tx) => {
+    const person = personIn(call, tx);
+    if (person.id === call.who.id) throw conflict('Change your own password on your account page.');
+    if (!person.active) throw conflict(`${person.name} is not active. Activate the account first.`);
+    withdrawResets(tx, person.id);
+    changePerson(tx, person.id, { passwordHash: noPassword });
+    endSessionsOf(tx, person.id);
+    forgetDevicesOf(tx, person.id);
+    forgetTries(tx, { signInName: person.signInName, address: call.address, knownDevice: null });
+    const key = addLink(tx, { token, purpose: 'reset', personId: person.id, madeBy: call.who.id, now });
+    note(tx, { at: now, personId: call.who.id, action: 'reset a password', subject: `person ${person.id}` });
+    return { key, name: person.name, at: now };
+  });
+  return linkAnswer(call, 'reset', token, made);
+}

@@ -1,0 +1,67 @@
+import { countryName } from '../../shared/settings/countries.ts';
+import { LinkButton } from '../layout/button.tsx';
+import { Facts } from '../layout/facts.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+
+export type BusinessFacts = {
+  name: string;
+  address: string;
+  email: string;
+  country: string;
+  timeZone: string;
+  currency: string;
+  units: 'metric' | 'us';
+  paper: 'A4' | 'Letter';
+};
+
+export type SettingsPageProps = { furniture: Furniture; business: BusinessFacts; numberSample: string };
+
+const others = [
+  {
+    href: '/places',
+    label: 'Places',
+    what: 'Rooms, racks, shelves and positions, in the order of the round.',
+  },
+  {
+    href: '/enclosures',
+    label: 'Enclosures',
+    what: 'The tubs, jars and bins you keep, with their measures.',
+  },
+] as const;
+
+export function SettingsPage({ furniture, business, numberSample }: SettingsPageProps) {
+  return (
+    <Shell
+      furniture={furniture}
+      title="Settings"
+      actions={
+        <LinkButton href="/settings/business" kind="main">
+          Change the business
+        </LinkButton>
+      }
+    >
+      <h2>The business</h2>
+      <Facts
+        items={[
+          { term: 'Name', value: business.name },
+          { term: 'Address', value: <span class="lines">{business.address}</span> },
+          { term: 'E-mail', value: business.email },
+          { term: 'Country', value: countryName(business.country) },
+          { term: 'Time zone', value: business.timeZone.replaceAll('_', ' ') },
+          { term: 'Currency', value: business.currency },
+          { term: 'Numbers and dates', value: numberSample },
+          { term: 'Units', value: business.units === 'us' ? 'US' : 'Metric' },
+          { term: 'Paper', value: business.paper },
+        ].map((fact) => (fact.term === 'Address' && business.address === '' ? null : fact))}
+      />
+      <h2>Where the cultures stand</h2>
+      <Facts
+        items={others.map(({ href, label, what }) => ({
+          term: label,
+          value: <a href={href}>{what}</a>,
+        }))}
+      />
+    </Shell>
+  );
+}
