@@ -1,0 +1,34 @@
+import type { Section } from '../../shared/enclosures/section.ts';
+import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
+import { SectionDrawing, sectionLabel } from './part-section.tsx';
+
+export type EnclosurePreviewProps = {
+  preview: { section: Section; substrateLitres: number; totalLitres: number } | null;
+  units: UnitSystem;
+  locale: string | undefined;
+};
+
+/** What the measures come to: follows the form while it is filled in. */
+export function EnclosurePreview({ preview, units, locale }: EnclosurePreviewProps) {
+  return (
+    <div id="enclosure-preview" class="slip" aria-live="polite">
+      {preview ? (
+        <>
+          <p class="lead">
+            {formatVolume(preview.substrateLitres, units, locale)} of substrate in{' '}
+            {formatVolume(preview.totalLitres, units, locale)}
+          </p>
+          <SectionDrawing
+            section={preview.section}
+            units={units}
+            locale={locale}
+            label={sectionLabel(preview.section, units, locale)}
+            prefix="preview"
+          />
+        </>
+      ) : (
+        <p class="quiet">The drawing and the litres stand here once the measures are filled in.</p>
+      )}
+    </div>
+  );
+}
