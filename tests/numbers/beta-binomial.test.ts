@@ -41,3 +41,39 @@ describe('beta-binomial distribution', () => {
     expect(betaBinomialCdf(500_000, 1e6, 1, 3)).toBeCloseTo(1 - 0.5 ** 3, 5);
   });
 });
+
+describe('beta-binomial distribution in strides', () => {
+  test('closed forms for millions: Beta(1, 1) and Beta(2, 1)', () => {
+    for (const [y, n] of [
+      [1e6, 4e6],
+      [9_999_999, 1e7],
+      [30_000, 1e9],
+    ] as const) {
+      expect(betaBinomialCdf(y, n, 1, 1) / ((y + 1) / (n + 1))).toBeCloseTo(1, 6);
+      const squared = ((y + 1) * (y + 2)) / ((n + 1) * (n + 2));
+      expect(betaBinomialCdf(y, n, 2, 1) / squared).toBeCloseTo(1, 6);
+    }
+  });
+
+  test.each([
+    [6, 14],
+    [0.4, 3],
+    [0.2, 0.3],
+    [5, 0.5],
+    [3_000, 7_000],
+    [1e6, 2e6],
+  ])('Beta(%d, %d): the sum of the masses', (a, b) => {
+    const n = 90_000;
+    for (const y of [20_500, 27_000, 30_050, 45_000]) {
+      const away =
+        Math.abs(y - (n * a) / (a + b)) / Math.sqrt((n * a * b * (a + b + n)) / ((a + b) ** 2 * (a + b + 1)));
+      const within = away < 20 ? 2e-6 : 1e-4;
+      expect(Math.abs(betaBinomialCdf(y, n, a, b) - summed(y, n, a, b))).toBeLessThan(within);
+    }
+  });
+
+  test('far from every hump it is 0 or 1', () => {
+    expect(betaBinomialCdf(30_000, 1e9, 1e6, 1e6)).toBe(0);
+    expect(betaBinomialCdf(9e8, 1e9, 1e6, 1e6)).toBe(1);
+  });
+});
