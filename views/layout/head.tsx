@@ -11,6 +11,7 @@ const styles = [
   'page',
   'table',
   'chart',
+  'stock',
   'orders',
   'print',
 ];
