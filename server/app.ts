@@ -55,7 +55,7 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     sessions,
     onceTrue(() => isSetUp(db)),
   );
-  await guardAgainstForgery(app, config.secureCookies);
+  await guardAgainstForgery(app, config);
   await acceptUploads(app);
   await serveAssets(app);
   serveRoutes(app, routes, serving);

@@ -1,5 +1,6 @@
 import csrf from '@fastify/csrf-protection';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { Config } from '../config.ts';
 import { Refusal } from './errors.ts';
 
 const refused = () =>
@@ -10,13 +11,14 @@ const refused = () =>
   );
 
 /** Browsers say where a request comes from; one from another site is refused before its token is looked at. */
-function fromElsewhere(request: FastifyRequest): boolean {
+function fromElsewhere(request: FastifyRequest, baseUrl: string | null): boolean {
   const site = request.headers['sec-fetch-site'];
   if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return true;
   const { origin } = request.headers;
   if (origin === undefined) return false;
   try {
-    return new URL(origin).host !== request.host;
+    const { host } = new URL(origin);
+    return host !== request.host && (baseUrl === null || host !== new URL(baseUrl).host);
   } catch {
     return true;
   }
@@ -32,7 +34,9 @@ function tokenOf(request: FastifyRequest): string | undefined {
   return typeof query._csrf === 'string' && request.routeOptions.config.upload ? query._csrf : undefined;
 }
 
-export async function guardAgainstForgery(app: FastifyInstance, secureCookies: boolean) {
+type Settings = Pick<Config, 'secureCookies' | 'baseUrl'>;
+
+export async function guardAgainstForgery(app: FastifyInstance, { secureCookies, baseUrl }: Settings) {
   await app.register(csrf, {
     cookieKey: secureCookies ? '__Host-broodbench-forms' : 'broodbench-forms',
     cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
@@ -40,7 +44,7 @@ export async function guardAgainstForgery(app: FastifyInstance, secureCookies: b
   });
   app.addHook('preValidation', (request: FastifyRequest, reply: FastifyReply, done) => {
     if (request.method === 'GET' || request.method === 'HEAD' || request.is404) return done();
-    if (fromElsewhere(request)) return done(refused());
+    if (fromElsewhere(request, baseUrl)) return done(refused());
     app.csrfProtection(request, reply, (error?: Error) => done(error ? refused() : undefined));
   });
 }

@@ -22,7 +22,9 @@ export async function sendSafeHeaders(app: FastifyInstance, tls: boolean) {
     },
     hsts: tls ? { maxAge: 31_536_000, includeSubDomains: false } : false,
     frameguard: { action: 'deny' },
-    referrerPolicy: { policy: 'no-referrer' },
+    // Not no-referrer: browsers would then call the origin of our own forms null, and on plain http (a home
+    // network) they say nothing else about where a form comes from. Nothing is told to other sites either way.
+    referrerPolicy: { policy: 'same-origin' },
     crossOriginOpenerPolicy: { policy: 'same-origin' },
     crossOriginResourcePolicy: { policy: 'same-origin' },
   });
