@@ -90,8 +90,9 @@ function invalidType(issue: z.core.$ZodRawIssue<z.core.$ZodIssueInvalidType>): s
 }
 
 function bound(origin: string, limit: number | bigint, comparison: string): string {
-  if (origin === 'array') return `must have ${comparison} ${limit} entries`;
-  if (origin === 'string') return `must have ${comparison} ${limit} characters`;
+  if (origin === 'array') return `must have ${comparison} ${limit} ${plural(limit, 'entry', 'entries')}`;
+  if (origin === 'string')
+    return `must have ${comparison} ${limit} ${plural(limit, 'character', 'characters')}`;
   return `must be ${comparison} ${limit}`;
 }
 
@@ -102,4 +103,8 @@ function oneOf(values: readonly unknown[]): string {
 
 function oneLine(text: string): string {
   return text.replace(/\s+/g, ' ').trim();
+}
+
+function plural(count: number | bigint, one: string, more: string): string {
+  return Number(count) === 1 ? one : more;
 }
