@@ -1,9 +1,13 @@
 import { z } from 'zod';
 import { countEstimate } from './counts/count.ts';
 import { countInput } from './counts/form.ts';
+import { populationInput } from './counts/population/form.ts';
+import { population } from './counts/population/population.ts';
 import { CalculationError, type Fault, faultsOf, inWords } from './faults.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
+import { surplusInput } from './surplus/form.ts';
+import { surplus } from './surplus/surplus.ts';
 
 /** A calculation that can be asked for by name: what it answers, what it takes, and how to run it. */
 export interface Calculation {
@@ -20,8 +24,14 @@ export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[
  */
 export const calculations: Readonly<Record<string, Calculation>> = {
   count: calculation('head count from what could be seen', countInput, countEstimate),
+  population: calculation(
+    'how many now, how fast, how full, and the weeks ahead',
+    populationInput,
+    population,
+  ),
   'starter-group': calculation('how many animals make a safe start', starterGroupInput, starterGroup),
   substrate: calculation('what to mix for a number of enclosures', substrateInput, substrateMix),
+  surplus: calculation('what a culture can spare', surplusInput, surplus),
 };
 
 /** The JSON Schema (draft 2020-12) of what a calculation takes, as zod writes it. */

@@ -1,0 +1,165 @@
+import { fromEpochDay, toEpochDay } from '../../days.ts';
+import { CalculationError } from '../../faults.ts';
+import type { PopulationEvent, PopulationProfile, PopulationStart } from './form.ts';
+import { cutExtinct, grow } from './grow.ts';
+import { COLUMNS, extentOf, fits, fitted, type Lattice, logKAt, logRAt, ROWS } from './lattice.ts';
+import { likelihoodOf } from './likelihood.ts';
+import { makeNodes, type Nodes, writeNormal } from './nodes.ts';
+import { observe } from './observe.ts';
+import { carryOver } from './regrid.ts';
+import { add, dieOff, remove } from './shift.ts';
+import { type Opening, type PopulationState, pack, unpack } from './state.ts';
+import { isCount, type Step, stepOf } from './steps.ts';
+
+const DAYS_A_WEEK = 7;
+/** While there were at most so many counts, a new lattice is filled by going through the events again. */
+const FIRST_COUNTS = 3;
+const FIRST_STEPS = 10;
+const MOST_FITTINGS = 8;
+/** A count less likely than e to this power under everything that is thought possible contradicts it. */
+const IMPOSSIBLE = -650;
+
+/** What is known of a culture on the day it is founded. */
+export function startState(start: PopulationStart, profile: PopulationProfile): PopulationState {
+  const opening: Opening = {
+    day: toEpochDay(start.date),
+    logAnimals: Math.log(start.animals),
+    animalsSd: start.sdLog,
+    logK: Math.log(profile.capacity.median),
+    kSd: profile.capacity.sdLog,
+    logR: Math.log(profile.growthPerWeek.median),
+    rSd: profile.growthPerWeek.sdLog,
+  };
+  const lattice = startLattice(opening);
+  const nodes = pack(startNodes(opening, lattice));
+  return { day: opening.day, processSd: profile.processSd, opening, firstSteps: [], lattice, nodes };
+}
+
+/**
+ * What is known after one more event: the state is moved to the event's day, then the event is applied.
+ * Pure; the state given stays as it is. Costs milliseconds, whatever went before.
+ *
+ * Errors: CalculationError (path: the event's own field) where the event is earlier than the state, where a
+ * count cannot be estimated from, or where nothing that is thought possible explains it.
+ */
+export function applyEvent(state: PopulationState, event: PopulationEvent): PopulationState {
+  const step = stepOf(event);
+  if (step.day < state.day) {
+    throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'date');
+  }
+  const firstSteps = remembered(state, step);
+  let { lattice } = state;
+  let nodes = unpack(state.nodes);
+  run(nodes, lattice, state.processSd, state.day, step);
+  if (isCount(step)) {
+    for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
+      refuseTheImpossible(state, nodes);
+      const extent = extentOf(lattice, nodes.logWeight);
+      if (fits(lattice, extent)) break;
+      lattice = fitted(lattice, extent);
+      nodes = nodesOn(lattice, state);
+      run(nodes, lattice, state.processSd, state.day, step);
+    }
+  }
+  return { ...state, day: step.day, firstSteps, lattice, nodes: pack(nodes) };
+}
+
+/** Lets all nodes grow to another day, or all whose log weight is not less than `least`. */
+export function advance(
+  nodes: Nodes,
+  lattice: Lattice,
+  processSd: number,
+  days: number,
+  least = Number.NEGATIVE_INFINITY,
+): void {
+  if (days === 0) return;
+  const weeks = days / DAYS_A_WEEK;
+  const noise = processSd * Math.sqrt(weeks);
+  for (let i = 0; i < lattice.rows; i += 1) {
+    const logK = logKAt(lattice, i);
+    for (let j = 0; j < lattice.columns; j += 1) {
+      const node = i * lattice.columns + j;
+      if (nodes.alive[node] === Number.NEGATIVE_INFINITY || nodes.logWeight[node]! < least) continue;
+      grow(nodes, node, Math.exp(logRAt(lattice, i, j)) * weeks, logK, noise);
+      cutExtinct(nodes, node);
+    }
+  }
+}
+
+function run(nodes: Nodes, lattice: Lattice, processSd: number, from: number, step: Step): void {
+  advance(nodes, lattice, processSd, step.day - from);
+  const [value, second] = step.values;
+  if (isCount(step)) {
+    let highest = 0;
+    for (let n = 0; n < nodes.count; n += 1)
+      highest = Math.max(highest, nodes.center[n]! + 6 * nodes.spread[n]!);
+    const likelihood = likelihoodOf(step, highest);
+    for (let n = 0; n < nodes.count; n += 1) observe(nodes, n, likelihood);
+    return;
+  }
+  for (let n = 0; n < nodes.count; n += 1) {
+    if (step.kind === 'removed') remove(nodes, n, value);
+    else if (step.kind === 'added') add(nodes, n, value);
+    else dieOff(nodes, n, value, second);
+  }
+}
+
+function refuseTheImpossible(state: PopulationState, nodes: Nodes): void {
+  let before = Number.NEGATIVE_INFINITY;
+  let after = Number.NEGATIVE_INFINITY;
+  for (let n = 0; n < nodes.count; n += 1) {
+    before = Math.max(before, state.nodes.logWeight[n]!);
+    after = Math.max(after, nodes.logWeight[n]!);
+  }
+  if (after - before > IMPOSSIBLE) return;
+  throw new CalculationError(
+    'contradicts what went before: by the start, the events and the priors there cannot be so many or so few. ' +
+      'Is an addition, a die-off or a wrong number missing before it?',
+    'counted',
+  );
+}
+
+function remembered(state: PopulationState, step: Step): readonly Step[] | null {
+  if (state.firstSteps === null) return null;
+  const steps = [...state.firstSteps, step];
+  return steps.length > FIRST_STEPS || steps.filter(isCount).length > FIRST_COUNTS ? null : steps;
+}
+
+/** What the state knows, on another lattice: exactly while the first events are remembered, else interpolated. */
+function nodesOn(lattice: Lattice, state: PopulationState): Nodes {
+  if (state.firstSteps === null) return carryOver(state.lattice, unpack(state.nodes), lattice);
+  const nodes = startNodes(state.opening, lattice);
+  let day = state.opening.day;
+  for (const step of state.firstSteps) {
+    run(nodes, lattice, state.processSd, day, step);
+    day = step.day;
+  }
+  return nodes;
+}
+
+function startLattice(opening: Opening): Lattice {
+  const rows = opening.kSd > 0 ? ROWS : 1;
+  return {
+    rows,
+    columns: opening.rSd > 0 ? COLUMNS : 1,
+    kCenter: opening.logK,
+    kScale: opening.kSd > 0 ? opening.kSd : 1,
+    rCenter: new Float64Array(rows).fill(opening.logR),
+    rScale: new Float64Array(rows).fill(opening.rSd > 0 ? opening.rSd : 1),
+  };
+}
+
+function startNodes(opening: Opening, lattice: Lattice): Nodes {
+  const nodes = makeNodes(lattice.rows * lattice.columns);
+  for (let i = 0; i < lattice.rows; i += 1) {
+    const k = lattice.rows === 1 ? 0 : (logKAt(lattice, i) - opening.logK) / opening.kSd;
+    for (let j = 0; j < lattice.columns; j += 1) {
+      const node = i * lattice.columns + j;
+      const r = lattice.columns === 1 ? 0 : (logRAt(lattice, i, j) - opening.logR) / opening.rSd;
+      nodes.logWeight[node] = -0.5 * (k * k + r * r) + Math.log(lattice.rScale[i]!);
+      writeNormal(nodes, node, opening.logAnimals, opening.animalsSd);
+      cutExtinct(nodes, node);
+    }
+  }
+  return nodes;
+}

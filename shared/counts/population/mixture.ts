@@ -1,0 +1,238 @@
+import { type Lattice, logKAt, makeStencil, type Stencil, stencilAt } from './lattice.ts';
+import { HALF_SQUARE, logAlive, type Nodes, POINTS, Z_REACH, Z_STEP } from './nodes.ts';
+
+/**
+ * The distribution of a positive number that may also be nil: `nil` is the probability of nil, and
+ * cumulative[i] the probability of lying between nil and exp(from + i step).
+ */
+export interface Distribution {
+  readonly nil: number;
+  readonly from: number;
+  readonly step: number;
+  readonly cumulative: Float64Array;
+  readonly mean: number;
+}
+
+const BINS = 512;
+/** Nodes with less than this share of the weight cannot be seen in any answer. */
+const NEGLIGIBLE = 1e-9;
+/** Neighbouring nodes whose centers differ by more than this many spreads need nodes between them. */
+const CLOSE_ENOUGH = 1.4;
+const MOST_PARTS = 6;
+
+const edges = new Float64Array(BINS + 2);
+const rowStencil = makeStencil();
+const columnStencil = makeStencil();
+const mass = new Float64Array(POINTS);
+
+/** The distribution of N over all nodes, or of N / K. */
+export function distributionOf(lattice: Lattice, nodes: Nodes, of: 'N' | 'N/K'): Distribution {
+  const weights = weightsOf(nodes.logWeight);
+  const places = nodes.center.slice();
+  if (of === 'N/K') {
+    for (let n = 0; n < places.length; n += 1) places[n] = places[n]! - logKAt(lattice, rowOf(lattice, n));
+  }
+  const span = spanOf(nodes, weights, places);
+  const alive = nodes.alive.map((odds) => Math.exp(logAlive(odds)));
+  const field = { lattice, nodes, weights, places, alive, span };
+  const parts = partsNeeded(field);
+  edges.fill(0);
+  const living = deposit(field, parts.rows, parts.columns);
+  return cumulate(span, living);
+}
+
+/** Posterior shares of the nodes, summing to one. */
+export function weightsOf(logWeight: Float64Array): Float64Array {
+  let top = Number.NEGATIVE_INFINITY;
+  for (let n = 0; n < logWeight.length; n += 1) top = Math.max(top, logWeight[n]!);
+  const weights = logWeight.map((w) => Math.exp(w - top));
+  let sum = 0;
+  for (let n = 0; n < weights.length; n += 1) sum += weights[n]!;
+  return weights.map((w) => w / sum);
+}
+
+interface Span {
+  from: number;
+  step: number;
+}
+
+interface Field {
+  lattice: Lattice;
+  nodes: Nodes;
+  weights: Float64Array;
+  places: Float64Array;
+  alive: Float64Array;
+  span: Span;
+}
+
+function rowOf(lattice: Lattice, node: number): number {
+  return Math.floor(node / lattice.columns);
+}
+
+function spanOf(nodes: Nodes, weights: Float64Array, places: Float64Array): Span {
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (let n = 0; n < nodes.count; n += 1) {
+    if (weights[n]! < NEGLIGIBLE || nodes.alive[n] === Number.NEGATIVE_INFINITY) continue;
+    const reach = nodes.spread[n]! * (Z_REACH + Z_STEP);
+    low = Math.min(low, places[n]! - reach);
+    high = Math.max(high, places[n]! + reach);
+  }
+  if (!(high > low)) return { from: 0, step: 1 / BINS };
+  const margin = 0.02 * (high - low);
+  return { from: low - margin, step: (high - low + 2 * margin) / BINS };
+}
+
+/** Into how many parts a cell of the lattice is cut, so that the nodes' distributions run into one another. */
+function partsNeeded({ lattice, nodes, weights, places }: Field): { rows: number; columns: number } {
+  let acrossRows = 0;
+  let acrossColumns = 0;
+  let top = 0;
+  for (let n = 0; n < nodes.count; n += 1) top = Math.max(top, weights[n]!);
+  for (let n = 0; n < nodes.count; n += 1) {
+    if (weights[n]! < 1e-3 * top) continue;
+    const below = n + lattice.columns;
+    if (below < nodes.count) {
+      acrossRows = Math.max(acrossRows, Math.abs(places[below]! - places[n]!) / nodes.spread[n]!);
+    }
+    if ((n + 1) % lattice.columns !== 0) {
+      acrossColumns = Math.max(acrossColumns, Math.abs(places[n + 1]! - places[n]!) / nodes.spread[n]!);
+    }
+  }
+  const parts = (gap: number) => Math.min(MOST_PARTS, Math.max(1, Math.ceil(gap / CLOSE_ENOUGH)));
+  return { rows: parts(acrossRows), columns: parts(acrossColumns) };
+}
+
+/** Adds every (part of a) node's distribution to the bins and answers the share of the living. */
+function deposit(field: Field, rowParts: number, columnParts: number): number {
+  const { lattice, nodes, weights, alive } = field;
+  const parts = rowParts * columnParts;
+  const logWeight = weights.map((w) => Math.max(-60, Math.log(w)));
+  const logSpread = nodes.spread.map(Math.log);
+  let living = 0;
+  let total = 0;
+  for (let n = 0; n < nodes.count; n += 1) {
+    if (weights[n]! < NEGLIGIBLE) continue;
+    const row = rowOf(lattice, n);
+    const column = n - row * lattice.columns;
+    massesOf(nodes, n);
+    for (let p = 0; p < parts; p += 1) {
+      if (parts === 1) {
+        addCells(field.places[n]!, nodes.spread[n]!, weights[n]! * alive[n]!, field.span);
+        living += weights[n]! * alive[n]!;
+        total += weights[n]!;
+        continue;
+      }
+      const a = row + ((p % rowParts) + 0.5) / rowParts - 0.5;
+      const b = column + (Math.floor(p / rowParts) + 0.5) / columnParts - 0.5;
+      stencilAt(rowStencil, lattice.rows, a);
+      stencilAt(columnStencil, lattice.columns, b);
+      const weight = Math.exp(surface(lattice, logWeight)) / parts;
+      const place = surface(lattice, field.places);
+      addCells(place, Math.exp(surface(lattice, logSpread)), weight * alive[n]!, field.span);
+      living += weight * alive[n]!;
+      total += weight;
+    }
+  }
+  for (let i = 0; i < edges.length; i += 1) edges[i] = edges[i]! / total;
+  return living / total;
+}
+
+function surface(lattice: Lattice, values: Float64Array): number {
+  return surfaceAt(lattice, values, rowStencil, columnStencil);
+}
+
+/** A quantity of the nodes at a place between them. */
+export function surfaceAt(lattice: Lattice, values: Float64Array, rows: Stencil, columns: Stencil): number {
+  let sum = 0;
+  for (let p = 0; p < 4; p += 1) {
+    const w = rows.weights[p]!;
+    if (w === 0) continue;
+    const base = (rows.first + p) * lattice.columns + columns.first;
+    for (let q = 0; q < 4; q += 1) {
+      if (columns.weights[q] !== 0) sum += w * columns.weights[q]! * values[base + q]!;
+    }
+  }
+  return sum;
+}
+
+function massesOf(nodes: Nodes, node: number): void {
+  const base = node * POINTS;
+  let sum = 0;
+  for (let k = 0; k < POINTS; k += 1) {
+    mass[k] = Math.exp(nodes.shape[base + k]! - HALF_SQUARE[k]!);
+    sum += mass[k]!;
+  }
+  for (let k = 0; k < POINTS; k += 1) mass[k] = mass[k]! / sum;
+}
+
+/**
+ * Adds a node's cells, each with its mass spread evenly, as steps of the density at the cells' edges. A
+ * step between two bin edges is shared between them, which keeps the cumulative exact at every bin edge.
+ */
+function addCells(place: number, spread: number, weight: number, span: Span): void {
+  if (weight === 0) return;
+  const cell = (spread * Z_STEP) / span.step;
+  const scale = weight / cell;
+  let at = (place - spread * (Z_REACH + 0.5 * Z_STEP) - span.from) / span.step;
+  let before = 0;
+  for (let k = 0; k <= POINTS; k += 1) {
+    const density = k < POINTS ? mass[k]! * scale : 0;
+    const rise = density - before;
+    before = density;
+    const t = Math.min(BINS, Math.max(0, at));
+    const i = t | 0;
+    const f = t - i;
+    edges[i] = edges[i]! + (1 - f) * rise;
+    edges[i + 1] = edges[i + 1]! + f * rise;
+    at += cell;
+  }
+}
+
+function cumulate(span: Span, living: number): Distribution {
+  const cumulative = new Float64Array(BINS + 1);
+  let density = 0;
+  let sum = 0;
+  let mean = 0;
+  for (let i = 0; i < BINS; i += 1) {
+    density += edges[i]!;
+    const share = Math.max(0, density);
+    cumulative[i] = sum;
+    sum += share;
+    mean += share * Math.exp(span.from + (i + 0.5) * span.step);
+  }
+  cumulative[BINS] = sum;
+  const scale = sum > 0 ? living / sum : 0;
+  for (let i = 0; i <= BINS; i += 1) cumulative[i] = cumulative[i]! * scale;
+  return { nil: 1 - living, from: span.from, step: span.step, cumulative, mean: mean * scale };
+}
+
+/** The p-quantile; 0 while nil alone is as likely as p. */
+export function quantile(distribution: Distribution, p: number): number {
+  const { nil, from, step, cumulative } = distribution;
+  const wanted = p - nil;
+  if (wanted <= 0) return 0;
+  let low = 0;
+  let high = cumulative.length - 1;
+  while (high - low > 1) {
+    const middle = (low + high) >> 1;
+    if (cumulative[middle]! < wanted) low = middle;
+    else high = middle;
+  }
+  const rise = cumulative[high]! - cumulative[low]!;
+  const f = rise > 0 ? Math.min(1, Math.max(0, (wanted - cumulative[low]!) / rise)) : 0.5;
+  return Math.exp(from + (low + f) * step);
+}
+
+/** P(the number >= value). */
+export function chanceOfAtLeast(distribution: Distribution, value: number): number {
+  if (value <= 0) return 1;
+  const { nil, from, step, cumulative } = distribution;
+  const last = cumulative.length - 1;
+  const t = (Math.log(value) - from) / step;
+  if (t <= 0) return 1 - nil;
+  if (t >= last) return 0;
+  const i = Math.floor(t);
+  const below = cumulative[i]! + (t - i) * (cumulative[i + 1]! - cumulative[i]!);
+  return Math.max(0, 1 - nil - below);
+}

@@ -1,0 +1,77 @@
+import { fromEpochDay, toEpochDay } from '../../days.ts';
+import { CalculationError } from '../../faults.ts';
+import { logSumExp } from '../../numbers/log-gamma.ts';
+import { advance } from './filter.ts';
+import { type Distribution, distributionOf, quantile } from './mixture.ts';
+import type { Nodes } from './nodes.ts';
+import { type PopulationState, unpack } from './state.ts';
+
+const DAYS_A_WEEK = 7;
+/** Nodes with a smaller share than this are not carried into the weeks ahead. */
+const LOG_NOT_CARRIED = Math.log(1e-6);
+
+/** The distributions of N that all answers about a culture are read from. */
+export interface Outlook {
+  readonly asOf: string;
+  readonly now: Distribution;
+  /** N / K on the same day. */
+  readonly fullness: Distribution;
+  /** N one week after asOf, two weeks after, ... */
+  readonly weeks: readonly { readonly date: string; readonly number: Distribution }[];
+}
+
+/** An equal-tailed interval with its median. */
+export interface Band {
+  readonly median: number;
+  readonly lower: number;
+  readonly upper: number;
+}
+
+/**
+ * Moves the state to a day and on from there in weekly steps, without any further event.
+ *
+ * Errors: CalculationError (path asOf) where the day is before the state's last event.
+ */
+export function outlookFrom(state: PopulationState, asOf: string, horizonWeeks: number): Outlook {
+  const nodes = nodesOnDay(state, asOf);
+  const { lattice } = state;
+  const now = distributionOf(lattice, nodes, 'N');
+  const fullness = distributionOf(lattice, nodes, 'N/K');
+  const least = logSumExp(nodes.logWeight) + LOG_NOT_CARRIED;
+  const weeks: { date: string; number: Distribution }[] = [];
+  for (let week = 1; week <= horizonWeeks; week += 1) {
+    advance(nodes, lattice, state.processSd, DAYS_A_WEEK, least);
+    const date = fromEpochDay(toEpochDay(asOf) + week * DAYS_A_WEEK);
+    weeks.push({ date, number: distributionOf(lattice, nodes, 'N') });
+  }
+  return { asOf, now, fullness, weeks };
+}
+
+/**
+ * How many animals on a day, from what was known before it (nothing that happened on the day itself unless
+ * the state already holds it).
+ *
+ * Errors: CalculationError (path asOf) where the day is before the state's last event.
+ */
+export function numberOn(state: PopulationState, onDay: string, level: number): Band {
+  return bandOf(distributionOf(state.lattice, nodesOnDay(state, onDay), 'N'), level);
+}
+
+export function bandOf(distribution: Distribution, level: number): Band {
+  const tail = (1 - level) / 2;
+  return {
+    median: quantile(distribution, 0.5),
+    lower: quantile(distribution, tail),
+    upper: quantile(distribution, 1 - tail),
+  };
+}
+
+function nodesOnDay(state: PopulationState, onDay: string): Nodes {
+  const days = toEpochDay(onDay) - state.day;
+  if (days < 0) {
+    throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'asOf');
+  }
+  const nodes = unpack(state.nodes);
+  advance(nodes, state.lattice, state.processSd, days);
+  return nodes;
+}

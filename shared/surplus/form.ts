@@ -1,0 +1,28 @@
+import { z } from 'zod';
+import { animals, detection, MOST_ANIMALS } from '../counts/form.ts';
+import { populationInput } from '../counts/population/form.ts';
+
+/** What decides how much a culture can spare. */
+export const surplusSettings = z.strictObject({
+  /** What must stay: the larger of a number of animals and a share of the capacity. */
+  reserve: z.strictObject({
+    animals: z.number().min(0).max(MOST_ANIMALS),
+    shareOfCapacity: z.number().min(0).max(1),
+  }),
+  /** Animals promised to orders, still in the culture. */
+  promised: animals,
+  /** How sure one must be that the reserve stays. */
+  confidence: z.number().gt(0).lt(1),
+  /** What one starter group takes out. */
+  group: z
+    .strictObject({ adults: animals, juveniles: animals })
+    .refine((group) => group.adults + group.juveniles > 0, { error: 'must hold at least one animal' }),
+  /** The share of adults among the animals, a Beta distribution. */
+  adultShare: detection,
+});
+
+export const surplusInput = populationInput.safeExtend(surplusSettings.shape);
+
+export type SurplusInput = z.input<typeof surplusInput>;
+export type SurplusQuestion = z.output<typeof surplusInput>;
+export type SurplusSettings = z.output<typeof surplusSettings>;
