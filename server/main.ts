@@ -2,6 +2,7 @@ import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { buildApp } from './app.ts';
 import { type Config, ConfigError, readConfig } from './config.ts';
+import { keepEstimatesCurrent } from './counts/keep-current.ts';
 import { jobs } from './jobs.ts';
 import { linkAddress } from './people/links.ts';
 import { renewSetUpLink } from './people/set-up.ts';
@@ -38,11 +39,14 @@ async function start() {
   sayWhere({ ...config, port }, renewSetUpLink(opened.db, systemClock.now()));
   const stopJobs = startJobs(jobs, { db: opened.db, clock: systemClock, log: app.log });
 
+  const stopEstimates = keepEstimatesCurrent({ db: opened.db, clock: systemClock, log: app.log });
+
   let stopping = false;
   const stop = async () => {
     if (stopping) return;
     stopping = true;
     stopJobs();
+    stopEstimates();
     await app.close();
     sqlite.pragma('wal_checkpoint(TRUNCATE)');
     sqlite.close();

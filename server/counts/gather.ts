@@ -9,6 +9,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import {
   allocations,
   cultures,
+  diary,
   enclosures,
   estimatePoints,
   populationStates,
@@ -23,6 +24,8 @@ export type Gathered = {
   health: Health;
   lastCountOn: string | null;
   lastCheckOn: string | null;
+  /** Changes with the diary, the promises and the beliefs: two that are alike gathered the same. */
+  version: string;
 };
 
 /** How far ahead an estimate looks, and how sure its interval is. */
@@ -119,8 +122,14 @@ export function gather(tx: Db, cultureId: number, today: string): Gathered {
     .from(allocations)
     .where(and(eq(allocations.cultureId, cultureId), eq(allocations.state, 'reserved')))
     .get()?.n;
+  const newest = tx
+    .select({ id: sql<number>`max(${diary.id})` })
+    .from(diary)
+    .where(eq(diary.cultureId, cultureId))
+    .get();
   return {
     basis: hash,
+    version: `${hash} ${newest?.id ?? 0} ${promised ?? 0} ${status}`,
     health: healthOf(tx, cultureId, status),
     lastCountOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'count'`),
     lastCheckOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'check'`),

@@ -1,0 +1,40 @@
+import { dayInZone } from '../../shared/zone-day.ts';
+import type { Clock } from '../plumbing/clock.ts';
+import type { JobsLog } from '../plumbing/jobs.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { readBusiness } from '../settings/queries.ts';
+import { refreshStale, staleCultures } from './refresh-all.ts';
+
+const everyMs = 60_000;
+
+/**
+ * Keeps estimates of today: at the start, at the business's midnight, and after changes that left many to be worked
+ * out anew. Works in threads, so pages go on being answered. Returns what stops it.
+ */
+export function keepEstimatesCurrent({ db, clock, log }: { db: Db; clock: Clock; log: JobsLog }): () => void {
+  let running = false;
+  let stopped = false;
+  const look = async () => {
+    if (running || stopped) return;
+    running = true;
+    try {
+      const today = dayInZone(clock.now(), readBusiness(db).timeZone);
+      const stale = staleCultures(db, today).length;
+      if (stale > 0) {
+        await refreshStale(db, { today, now: clock.now, isStopped: () => stopped });
+        log.info({ cultures: stale }, 'estimates brought up to today');
+      }
+    } catch (err) {
+      log.error({ err }, 'estimates could not be brought up to today');
+    } finally {
+      running = false;
+    }
+  };
+  void look();
+  const timer = setInterval(() => void look(), everyMs);
+  timer.unref();
+  return () => {
+    stopped = true;
+    clearInterval(timer);
+  };
+}
