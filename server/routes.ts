@@ -3,9 +3,19 @@ import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
+import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
 import { settingsRoutes } from './settings/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 
 /** Every address the service answers, feature by feature. */
-export const routes: RouteTable = [...cultureRoutes, ...checkRoutes, ...surplusRoutes, ...customerRoutes, ...peopleRoutes, ...settingsRoutes, ...enclosureRoutes];
+export const routes: RouteTable = [
+  ...cultureRoutes,
+  ...checkRoutes,
+  ...surplusRoutes,
+  ...customerRoutes,
+  ...peopleRoutes,
+  ...settingsRoutes,
+  ...enclosureRoutes,
+  ...placeRoutes,
+];
