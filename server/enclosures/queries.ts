@@ -1,22 +1,28 @@
-import { and, asc, eq, isNull, ne, sql } from 'drizzle-orm';
+import { and, eq, isNull, ne, sql } from 'drizzle-orm';
 import type { EnclosureValues } from '../../shared/enclosures/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { cultures, enclosures, species } from '../schema/tables.ts';
+import { cultures, enclosures } from '../schema/tables.ts';
 
 export type Enclosure = typeof enclosures.$inferSelect;
 
-const culturesIn = sql<number>`(SELECT count(*) FROM ${cultures}
-  WHERE ${cultures.enclosureId} = ${enclosures.id} AND ${cultures.status} <> 'retired')`;
-const homesOf = sql<number>`(SELECT count(*) FROM ${species}
-  WHERE ${species.homeEnclosureId} = ${enclosures.id} AND ${species.retiredAt} IS NULL)`;
+// Written out: inside a select of one table the columns would lose the names of their tables.
+const culturesIn = sql<number>`(SELECT count(*) FROM cultures
+  WHERE cultures.enclosure_id = enclosures.id AND cultures.status <> 'retired')`;
+const homesOf = sql<number>`(SELECT count(*) FROM species
+  WHERE species.home_enclosure_id = enclosures.id AND species.retired_at IS NULL)`;
+const byNumber = new Intl.Collator('en', { numeric: true });
 
 /** All enclosures by name, those no longer used last, with how many cultures and species use each. */
 export function listEnclosures(db: Db) {
   return db
     .select({ enclosure: enclosures, cultures: culturesIn, homes: homesOf })
     .from(enclosures)
-    .orderBy(sql`${enclosures.retiredAt} IS NOT NULL`, asc(enclosures.name))
-    .all();
+    .all()
+    .sort(
+      (a, b) =>
+        Number(a.enclosure.retiredAt !== null) - Number(b.enclosure.retiredAt !== null) ||
+        byNumber.compare(a.enclosure.name, b.enclosure.name),
+    );
 }
 
 export function readEnclosure(db: Db, id: number): Enclosure | undefined {
@@ -33,8 +39,8 @@ export function offeredEnclosures(db: Db, chosenId: number | null = null): Enclo
     .select()
     .from(enclosures)
     .where(sql`${enclosures.retiredAt} IS NULL OR ${enclosures.id} = ${chosenId}`)
-    .orderBy(asc(enclosures.name))
-    .all();
+    .all()
+    .sort((a, b) => byNumber.compare(a.name, b.name));
 }
 
 export function insertEnclosure(tx: Db, values: EnclosureValues): number {

@@ -11,8 +11,9 @@ export function listPlaces(db: Db) {
   return db
     .select({
       place: places,
-      cultures: sql<number>`(SELECT count(*) FROM ${cultures}
-        WHERE ${cultures.placeId} = ${places.id} AND ${cultures.status} <> 'retired')`,
+      // Written out: inside a select of one table the columns would lose the names of their tables.
+      cultures: sql<number>`(SELECT count(*) FROM cultures
+        WHERE cultures.place_id = places.id AND cultures.status <> 'retired')`,
     })
     .from(places)
     .orderBy(asc(places.shelfOrder), asc(places.id))

@@ -11,7 +11,7 @@ export type EnclosurePreviewProps = {
 /** What the measures come to: follows the form while it is filled in. */
 export function EnclosurePreview({ preview, units, locale }: EnclosurePreviewProps) {
   return (
-    <div id="enclosure-preview" class="slip" aria-live="polite">
+    <div id="enclosure-preview" class="slip beside" aria-live="polite">
       {preview ? (
         <>
           <p class="lead">

@@ -3,8 +3,8 @@ import { formatLength, formatVolume, type UnitSystem } from '../../shared/settin
 import { spreadLabels, wrapWords } from './section-layout.ts';
 
 const width = 360;
-const drawing = { left: 6, top: 30, width: 190, height: 210 };
-const labels = { left: 216, letters: 20, lineHeight: 16, gap: 8 };
+const drawing = { left: 6, top: 30, width: 180, height: 200 };
+const labels = { left: 206, letters: 18, lineHeight: 18, gap: 8 };
 
 type Scale = { x: (mm: number) => number; y: (mm: number) => number; perMm: number; bottom: number };
 
@@ -139,7 +139,7 @@ export function SectionDrawing(props: SectionProps) {
   const wall = section.wall.map(([x, y]) => `${scale.x(x)} ${scale.y(y)}`);
   const [left, , , right] = section.wall;
   const entries = section.layers.length + 1;
-  const height = Math.max(scale.bottom + 34, entries * 52 + 12);
+  const height = Math.max(scale.bottom + 34, entries * 58 + 12);
   return (
     <svg class="section" viewBox={`0 0 ${width} ${round(height)}`} role="img" aria-label={label}>
       <Fillings prefix={prefix} />

@@ -24,7 +24,7 @@ export function parentOptions(rows: readonly PlaceRow[]) {
 
 function AddPlaces({ furniture, rows, form }: Omit<PlacesPageProps, 'mayEdit'>) {
   return (
-    <section id="add" class="slip">
+    <section id="add" class="slip beside">
       <h2>Add places</h2>
       <Form furniture={furniture} action="/places">
         <ErrorSummary errors={form.errors} labels={placeFieldWords} />
