@@ -42,20 +42,31 @@ export function stack(slabs: Slab[], setting: Setting = {}): Slab {
     keepWithNext: setting.keepWithNext ?? false,
     draw: (xPt, yPt) => drawStack(slabs, xPt, yPt),
     split: (roomPt) => {
-      const cut = cutIndex(slabs, roomPt);
-      if (cut === 0) return null;
-      return [stack(slabs.slice(0, cut), { gapPt: setting.gapPt }), stack(slabs.slice(cut), setting)];
+      const [here, there] = parted(slabs, roomPt);
+      if (here.length === 0) return null;
+      return [stack(here, { gapPt: setting.gapPt }), stack(there, setting)];
     },
   };
 }
 
-/** How many slabs fit into the room, less those that must not be last. */
-function cutIndex(slabs: Slab[], roomPt: number): number {
+/** What fits into the room, less slabs that must not be last; a slab higher than the room is divided itself. */
+function parted(slabs: Slab[], roomPt: number): [Slab[], Slab[]] {
   let count = 0;
   while (count < slabs.length && heightOf(slabs.slice(0, count + 1)) <= roomPt) count += 1;
-  const most = count;
-  while (count > 0 && slabs[count - 1]?.keepWithNext) count -= 1;
-  return count > 0 ? count : most;
+  const next = slabs[count];
+  if (next && next.heightPt > roomPt) {
+    const used = heightOf(slabs.slice(0, count)) + (count > 0 ? next.gapPt : 0);
+    const parts = next.split?.(roomPt - used);
+    if (parts)
+      return [
+        [...slabs.slice(0, count), parts[0]],
+        [parts[1], ...slabs.slice(count + 1)],
+      ];
+  }
+  let kept = count;
+  while (kept > 0 && slabs[kept - 1]?.keepWithNext) kept -= 1;
+  const cut = kept > 0 ? kept : count;
+  return [slabs.slice(0, cut), slabs.slice(cut)];
 }
 
 export interface Column {

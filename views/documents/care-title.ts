@@ -21,7 +21,6 @@ export function careTitle(
 ): Slab {
   const labelPt = sheet.batch ? LABEL_PT : 0;
   const namePt = widthPt - labelPt - (sheet.batch ? mm(6) : 0);
-  const heading = element('H1', parent);
   const latinStyle = { face: 'italic', sizePt: 15, lang: 'la' } as const;
   const common = sheet.commonName === '' ? sheet.scientificName : sheet.commonName;
   const name: Piece[] = [{ text: common, style: { face: 'bold', sizePt: 27, leading: 1.15 } }];
@@ -29,7 +28,7 @@ export function careTitle(
   const kicker: Piece = { text: 'Care sheet', style: { face: 'regular', sizePt: 11 } };
   const names = stack([
     ...paragraph([kicker], namePt, element('P', parent), warnings),
-    ...paragraph(shrinkToLine(name, namePt, 0.6, warnings), namePt, heading, warnings),
+    ...paragraph(shrinkToLine(name, namePt, 0.6, warnings), namePt, element('H1', parent), warnings),
     ...(latin.length === 0
       ? []
       : paragraph(shrinkToLine(latin, namePt, 0.7, warnings), namePt, element('P', parent), warnings)),

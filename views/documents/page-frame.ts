@@ -1,4 +1,4 @@
-import { printable, UNPRINTABLE, type Warnings } from './characters.ts';
+import { printable, UNPRINTABLE, Warnings } from './characters.ts';
 import { asPlaced, lineMarks, type Placed, ruleMark } from './drawing.ts';
 import { type Piece, widthOfPieces, wrap } from './lines.ts';
 import { type Frame, HAIRLINE, mm, type Paper } from './paper.ts';
@@ -34,14 +34,14 @@ export function frameOf(paper: Paper, headPt = 0): Frame {
 
 /** The foot of a page: two quiet lines under a hairline. It is furniture: screen readers pass over it. */
 export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Placed[] {
+  // what stands in the document too has been warned of there; only the source stands here alone
+  widthOfPieces([text(note.source)], warnings);
+  const quiet = new Warnings();
   const frame = frameOf(paper);
   const right = frame.xPt + frame.widthPt;
   const top = frame.bottomPt + mm(3.5);
   const pageLine = text(note.page, 'bold');
-  const pageWidth = Math.max(
-    widthOfPieces([pageLine], warnings),
-    widthOfPieces([text(note.overall)], warnings),
-  );
+  const pageWidth = Math.max(widthOfPieces([pageLine], quiet), widthOfPieces([text(note.overall)], quiet));
   const room = frame.widthPt - pageWidth - 12;
   const gaps = `${UNPRINTABLE} stands for characters this print cannot show: see the page on screen.`;
   const first = joined([note.what, note.whom, note.when]);
@@ -52,8 +52,8 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   ];
   const lines = rows.flatMap(([left, rightPiece], index) => {
     const y = top + mm(1.2) + index * SIZE_PT * 1.35;
-    const leftLine = wrap([text(clipped(left, room, warnings))], Number.POSITIVE_INFINITY, warnings)[0];
-    const rightLine = wrap([rightPiece], Number.POSITIVE_INFINITY, warnings)[0];
+    const leftLine = wrap([text(clipped(left, room, quiet))], Number.POSITIVE_INFINITY, quiet)[0];
+    const rightLine = wrap([rightPiece], Number.POSITIVE_INFINITY, quiet)[0];
     return [
       ...(leftLine ? lineMarks(leftLine, frame.xPt, y, null) : []),
       ...(rightLine ? lineMarks(rightLine, right - rightLine.widthPt, y, null) : []),

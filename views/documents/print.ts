@@ -129,12 +129,16 @@ function paintGroup(
   group: Placed[],
   elements: Map<Element, PDFKit.PDFStructureElement>,
 ): void {
-  const owner = group[0]?.element ?? null;
-  const structure = owner ? elements.get(owner) : undefined;
-  if (owner && !structure)
-    throw new Error(`a ${owner.tag} was drawn that is not part of the document's tree`);
-  if (owner && structure) structure.add(doc.markStructureContent(owner.tag));
-  else doc.markContent('Artifact', { type: 'Layout' });
+  const [first] = group;
+  if (!first) return;
+  if (!first.element) doc.markContent('Artifact', { type: 'Layout' });
+  else {
+    const structure = elements.get(first.element);
+    if (!structure) throw new Error(`a ${first.element.tag} was drawn that is not in the document's tree`);
+    const lang = langOf(first);
+    if (lang) structure.add(doc.struct('Span', { lang }, [doc.markStructureContent('Span')]));
+    else structure.add(doc.markStructureContent(first.element.tag));
+  }
   for (const { mark } of group) paint(doc, mark);
   doc.endMarkedContent();
 }
