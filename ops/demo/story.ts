@@ -91,7 +91,8 @@ export function livesOf(
       lineIndex: i,
     }),
   );
-  for (let day = start; day <= today; day = addDays(day, 1)) {
+  // Up to yesterday: today's round is left for whoever looks around.
+  for (let day = start; day < today; day = addDays(day, 1)) {
     for (const colony of [...colonies]) {
       if (day <= colony.foundedOn) continue;
       if (day === colony.nextCheckOn) check(chance, colony, day);

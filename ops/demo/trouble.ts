@@ -10,17 +10,17 @@ function find(colonies: Colony[], letters: string, index: number): Colony | unde
 
 /** Things go wrong in every breeder's year: mites, a die-off, a quarantine, a culture nobody counted. */
 export function trouble(colonies: Colony[], today: string) {
-  const mites = find(colonies, 'DR', 1);
+  const mites = find(colonies, 'DH', 1);
   mites?.entries.push({
     onDay: addDays(today, -3),
     kind: 'mites',
     by: 'helper',
     note: 'Fine grey dust that moves, round the rim.',
   });
-  const spoiled = find(colonies, 'PO', 3);
+  const spoiled = find(colonies, 'PL', 3);
   if (spoiled) {
     const day = addDays(today, -70);
-    spoiled.entries = spoiled.entries.filter((e) => e.kind !== 'count' || e.onDay < day);
+    spoiled.entries = spoiled.entries.filter((e) => !['count', 'harvest'].includes(e.kind) || e.onDay < day);
     spoiled.entries.push({
       onDay: day,
       kind: 'die-off',
@@ -43,17 +43,17 @@ export function trouble(colonies: Colony[], today: string) {
       });
     }
   }
-  const set = find(colonies, 'TR', 2);
+  const set = find(colonies, 'TT', 2);
   set?.entries.push({
     onDay: addDays(today, -9),
     kind: 'quarantine',
     by: 'owner',
     note: 'Stood beside the fly cultures with mites.',
   });
-  const forgotten = find(colonies, 'AR', 1);
+  const forgotten = find(colonies, 'AM', 1);
   if (forgotten)
     forgotten.entries = forgotten.entries.filter((e) => e.kind !== 'count' || e.onDay < addDays(today, -120));
-  const old = find(colonies, 'CH', 0);
+  const old = find(colonies, 'CC', 0);
   if (old)
     old.entries.push({
       onDay: addDays(today, -20),

@@ -14,7 +14,7 @@ type Staff = { owner: string; helper: string };
 const noonOf = (day: string) => Date.parse(`${day}T11:00:00Z`);
 
 function lineFor(tx: Db, speciesId: number, index: number): number {
-  const name = `Line ${String.fromCharCode(65 + index)}`;
+  const name = String.fromCharCode(65 + index);
   const there = tx
     .select({ id: lines.id })
     .from(lines)

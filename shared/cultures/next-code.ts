@@ -18,14 +18,16 @@ export function nextCode(codes: readonly string[], letters: string): string {
 }
 
 /**
- * The letters a species' codes begin with when none is in use yet: the first two of its scientific name.
+ * The letters a species' codes begin with when none is in use yet: the initials of genus and species.
  *
- * @example codeLetters('Armadillidium maculatum') // 'AR'
+ * @example codeLetters('Armadillidium maculatum') // 'AM'
  */
 export function codeLetters(scientificName: string): string {
-  const letters = scientificName
-    .replace(/[^A-Za-z]/g, '')
+  const initials = scientificName
+    .split(/\s+/)
+    .map((word) => word.replace(/[^A-Za-z]/g, '').charAt(0))
+    .join('')
     .slice(0, 2)
     .toUpperCase();
-  return letters.length === 2 ? letters : 'CU';
+  return initials.length === 2 ? initials : 'CU';
 }

@@ -1,4 +1,5 @@
-import { formatAgo, formatCount, formatInTen } from '../layout/format.ts';
+import { daysBetween } from '../../shared/days.ts';
+import { formatAgo, formatCount, formatDay, formatInTen } from '../layout/format.ts';
 import { formatEstimate } from '../layout/round-estimate.ts';
 
 /** What is stored of a culture's estimate, as far as words need it. */
@@ -23,7 +24,7 @@ export const healthWords: Record<string, string> = {
 };
 
 const limitWords: Record<string, string> = {
-  'count too old': 'the last count is too old to be sure',
+  'count too old': 'not sure enough, a count may free some',
   reserve: 'the reserve must stay',
   adults: 'too few adults',
   promised: 'the rest is promised',
@@ -48,4 +49,29 @@ export function sayCulture(known: Known, countedDaysAgo: number | null, locale?:
   const full = known.fullnessMedian === null ? '' : `, ${formatInTen(known.fullnessMedian)} full`;
   const counted = countedDaysAgo === null ? 'never counted' : `counted ${formatAgo(countedDaysAgo)}`;
   return `${number}${full}, ${spareWords(known)}; ${counted}`;
+}
+
+type KnownNumber = Pick<Known, 'fault' | 'median' | 'lower' | 'upper'> & { lastCountOn: string | null };
+
+/** Only the number and its age: "about 140 (105 to 190), counted 12 days ago". */
+export function sayNumber(known: KnownNumber | undefined, today: string, locale?: string): string {
+  if (!known) return 'nothing is worked out yet';
+  if (known.fault !== null || known.median === null) return 'nothing, because the diary contradicts itself';
+  const number = formatEstimate(known.median, known.lower ?? 0, known.upper ?? 0, locale);
+  const counted = known.lastCountOn
+    ? `counted ${formatAgo(daysBetween(known.lastCountOn, today))}`
+    : 'never counted';
+  return `${number}, ${counted}`;
+}
+
+/** Why an entry cannot be of that day, for beside the field; null when it can. */
+export function dayFault(
+  culture: { code: string; foundedOn: string },
+  onDay: string,
+  today: string,
+  locale?: string,
+): string | null {
+  if (onDay > today) return 'That day is still to come.';
+  if (onDay >= culture.foundedOn) return null;
+  return `${culture.code} was founded only on ${formatDay(culture.foundedOn, locale)}.`;
 }

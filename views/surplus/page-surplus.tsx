@@ -131,7 +131,8 @@ function columns(scale: number, mayOrder: boolean, locale?: string): Column<Surp
     {
       key: 'full',
       head: 'Full',
-      cell: (r) => (r.fullnessMedian === null ? '' : formatInTen(r.fullnessMedian)),
+      cell: (r) =>
+        r.fullnessMedian === null ? '' : <span class="nowrap">{formatInTen(r.fullnessMedian)}</span>,
     },
     {
       key: 'reserve',
@@ -145,12 +146,20 @@ function columns(scale: number, mayOrder: boolean, locale?: string): Column<Surp
       key: 'ready',
       head: 'Next group',
       cell: (r) =>
-        r.readyOn ? <Day iso={r.readyOn} locale={locale} /> : <span class="quiet">not in sight</span>,
+        r.readyOn ? (
+          <span class="nowrap">
+            <Day iso={r.readyOn} locale={locale} />
+          </span>
+        ) : (
+          <span class="quiet">not in sight</span>
+        ),
     },
     {
       key: 'count',
       head: 'Last count',
-      cell: (r) => (r.countedDaysAgo === null ? 'never' : formatAgo(r.countedDaysAgo)),
+      cell: (r) => (
+        <span class="nowrap">{r.countedDaysAgo === null ? 'never' : formatAgo(r.countedDaysAgo)}</span>
+      ),
     },
     { key: 'health', head: 'Health', cell: (r) => healthWords[r.health] },
     {
