@@ -1,0 +1,29 @@
+import { refreshStale } from '../../server/counts/refresh-all.ts';
+import { migrate } from '../../server/plumbing/migrate.ts';
+import { openDatabase } from '../../server/plumbing/open-database.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
+import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './business.ts';
+import { makeChance } from './chance.ts';
+import { writeStory } from './write-story.ts';
+
+const seed = 20_26;
+
+/** Fills a new database file with the demo. The same seed and day give the same demo. */
+export async function makeDemo(file: string, now: number, say: (words: string) => void) {
+  const opened = openDatabase(file);
+  const { db, sqlite } = opened;
+  migrate(sqlite, now);
+  const staff = await hashDemoPasswords();
+  const today = dayInZone(now, 'Europe/London');
+  const count = db.transaction((tx) => {
+    writeBusiness(tx, staff, now);
+    writePlaces(tx);
+    writeStock(tx);
+    return writeStory(tx, makeChance(seed), today, { owner: 'demo-owner', helper: 'demo-helper' });
+  });
+  say(`${count} cultures with a year and a half of diary are written; working out what is in them ...`);
+  await refreshStale(db, { today, now: () => now });
+  sqlite.pragma('wal_checkpoint(TRUNCATE)');
+  sqlite.close();
+  return count;
+}
