@@ -11,7 +11,7 @@ import { trouble } from './trouble.ts';
 type Staff = { owner: string; helper: string };
 
 /** Noon of a day, UTC: when the demo's people wrote it down. */
-const noonOf = (day: string) => Date.parse(`${day}T11:00:00Z`);
+export const noonOf = (day: string) => Date.parse(`${day}T11:00:00Z`);
 
 function lineFor(tx: Db, speciesId: number, index: number): number {
   const name = String.fromCharCode(65 + index);

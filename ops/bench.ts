@@ -1,0 +1,116 @@
+// `npm run bench`: how fast the slow things are, as ratios against a reference in the same run. Nothing here is a
+// test; figures differ between machines, ratios hardly.
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Fastify from 'fastify';
+import { buildApp } from '../server/app.ts';
+import { readConfig } from '../server/config.ts';
+import { refreshEstimate } from '../server/counts/queries-estimate.ts';
+import { refreshStale } from '../server/counts/refresh-all.ts';
+import { appendEntry } from '../server/cultures/queries-diary.ts';
+import { migrate } from '../server/plumbing/migrate.ts';
+import { openDatabase } from '../server/plumbing/open-database.ts';
+import { makeSessions } from '../server/plumbing/sessions.ts';
+import { cultures } from '../server/schema/tables.ts';
+import { dayInZone } from '../shared/zone-day.ts';
+import { writeStock as writeManyCultures } from './bench/stock.ts';
+import { inTurn, ms, spreadOf } from './bench/timing.ts';
+import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
+
+const howMany = Number(process.env.BENCH_CULTURES ?? 2_000);
+const folder = mkdtempSync(join(tmpdir(), 'broodbench-bench-'));
+const opened = openDatabase(join(folder, 'bench.db'));
+const { db, sqlite } = opened;
+const now = Date.now();
+const today = dayInZone(now, 'Europe/London');
+const clock = { now: () => now };
+
+async function prepare() {
+  migrate(sqlite, now);
+  const staff = await hashDemoPasswords();
+  db.transaction((tx) => {
+    writeBusiness(tx, staff, now);
+    writePlaces(tx);
+    writeStock(tx);
+  });
+  writeManyCultures(db, howMany, today);
+  const config = { ...readConfig({}), logLevel: 'silent' as const, dataDir: folder };
+  const app = await buildApp({ ...opened, config, clock });
+  await app.ready();
+  const cookie = (await makeSessions(db, clock, false).begin('demo-owner', 'bench')).split(';')[0] ?? '';
+  const get = (url: string) => app.inject({ url, headers: { cookie } });
+  return { app, get };
+}
+
+/** The rebuild in two threads, while a page is asked for again and again. */
+async function rebuild(get: (url: string) => Promise<unknown>) {
+  const pageTimes: number[] = [];
+  let running = true;
+  const visits = (async () => {
+    while (running) {
+      const start = performance.now();
+      await get('/round');
+      pageTimes.push(performance.now() - start);
+      await new Promise((next) => setTimeout(next, 100));
+    }
+  })();
+  const start = performance.now();
+  await refreshStale(db, { today, now: clock.now, threads: 2 });
+  const seconds = (performance.now() - start) / 1000;
+  running = false;
+  await visits;
+  return { seconds, pages: spreadOf(pageTimes) };
+}
+
+/** The surplus page against a bare route that sends the same bytes out of the same file. */
+async function surplusPage(get: (url: string) => Promise<{ body: string; statusCode: number }>) {
+  const { body, statusCode } = await get('/surplus');
+  if (statusCode !== 200) throw new Error(`/surplus answered ${statusCode}`);
+  sqlite.exec('CREATE TABLE bench_page (id INTEGER PRIMARY KEY, body TEXT NOT NULL) STRICT');
+  sqlite.prepare('INSERT INTO bench_page VALUES (1, ?)').run(body);
+  const read = sqlite.prepare('SELECT body FROM bench_page WHERE id = 1').pluck();
+  const bare = Fastify();
+  bare.get('/', (_request, reply) => reply.type('text/html; charset=utf-8').send(read.get()));
+  const [ours, reference] = await inTurn(
+    15,
+    () => get('/surplus'),
+    () => bare.inject('/'),
+  );
+  await bare.close();
+  return { ours, reference, bytes: Buffer.byteLength(body) };
+}
+
+/** One visible count on one culture after another: its entry, the estimate and eight weeks ahead, in one transaction. */
+function oneCheck() {
+  const ids = db.select({ id: cultures.id }).from(cultures).limit(200).all();
+  const countInput = JSON.stringify({ method: 'visible', counted: 20, detection: { alpha: 6, beta: 9 } });
+  const times = ids.map(({ id }) => {
+    const start = performance.now();
+    db.transaction((tx) => {
+      appendEntry(tx, { cultureId: id, onDay: today, kind: 'count', countInput, via: 'page', madeAt: now });
+      refreshEstimate(tx, id, today, now);
+    });
+    return performance.now() - start;
+  });
+  return spreadOf(times.slice(20));
+}
+
+const { app, get } = await prepare();
+console.log(`${howMany} cultures with a year of weekly checks, a count at every third.`);
+const built = await rebuild(get);
+console.log(`full rebuild in two threads: ${built.seconds.toFixed(1)} s (target under 60 s)`);
+console.log(
+  `  the round's page meanwhile: median ${ms(built.pages.median)}, p95 ${ms(built.pages.p95)} of ${built.pages.runs}`,
+);
+const page = await surplusPage(get);
+console.log(
+  `surplus page, ${Math.round(page.bytes / 1000)} kB: median ${ms(page.ours.median)}; bare route with the same bytes ${ms(page.reference.median)}; ratio ${(page.ours.median / page.reference.median).toFixed(1)}`,
+);
+const update = oneCheck();
+console.log(
+  `one new count to estimate and forecast: median ${ms(update.median)}, p95 ${ms(update.p95)} (target median under 5 ms)`,
+);
+await app.close();
+sqlite.close();
+rmSync(folder, { recursive: true, force: true });
