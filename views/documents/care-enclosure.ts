@@ -69,7 +69,9 @@ export function enclosureDrawing(
     keepWithNext: false,
     draw: (xPt, yPt) => {
       owner.box = [xPt, yPt, xPt + room.widthPt, yPt + bodyPt + underPt];
-      const topPt = yPt + bodyPt - enclosure.measures.heightMm * pointsPerMm;
+      // a flat enclosure stands in the middle of its labels
+      const spare = bodyPt - LID_PT - enclosure.measures.heightMm * pointsPerMm;
+      const topPt = yPt + LID_PT + spare / 2;
       const section = sectionOf(enclosure.measures, pointsPerMm, xPt + LEFT_PT, topPt);
       const areas = layerAreas(section, enclosure.layers);
       return [

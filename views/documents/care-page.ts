@@ -18,6 +18,8 @@ import { limitsInWords, temperatureScale } from './temperature-scale.ts';
 export interface CareFit {
   bodyPt: number;
   drawingPt: number;
+  /** No section runs on into the second column. */
+  whole: boolean;
 }
 
 export interface CareContent {
@@ -43,7 +45,7 @@ export function careContent(
     careTitle(sheet, widthPt, options, parent, warnings),
     { ...setUp(sheet, widthPt, fit, styles, options, parent, warnings), gapPt },
     { ...temperature(sheet, widthPt, styles, options, parent, warnings), gapPt },
-    { ...columns(sheet, widthPt, styles, parent, warnings), gapPt },
+    { ...columns(sheet, widthPt, fit, styles, parent, warnings), gapPt },
   ];
   const cautions = { ...cautionBox(sheet, widthPt, styles, parent, warnings), gapPt };
   return { main, cautions, heightPt: heightOf([...main, cautions]) };
@@ -152,6 +154,7 @@ function temperature(
 function columns(
   sheet: CareSheetData,
   widthPt: number,
+  fit: CareFit,
   styles: CareStyles,
   parent: Element,
   warnings: Warnings,
@@ -161,7 +164,7 @@ function columns(
   const sections = TEXT_HEADINGS.map((heading) =>
     careSection(heading, sheet, columnPt, styles, parent, warnings),
   );
-  return twoColumns(sections, widthPt, gapPt);
+  return twoColumns(sections, widthPt, gapPt, fit.whole);
 }
 
 function cautionBox(

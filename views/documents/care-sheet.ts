@@ -31,19 +31,23 @@ export class CareSheetsTooLong extends Error {
   }
 }
 
-/** From roomy to tight; the first that fits is taken. */
-const FITS: CareFit[] = [
-  { bodyPt: 11.5, drawingPt: mm(72) },
-  { bodyPt: 11, drawingPt: mm(66) },
-  { bodyPt: 11, drawingPt: mm(56) },
-  { bodyPt: 10.5, drawingPt: mm(52) },
-  { bodyPt: 10, drawingPt: mm(50) },
-  { bodyPt: 9.5, drawingPt: mm(48) },
-  { bodyPt: 9.5, drawingPt: mm(42) },
-  { bodyPt: 9, drawingPt: mm(40) },
-  { bodyPt: LEAST_BODY_PT, drawingPt: mm(38) },
-  { bodyPt: LEAST_BODY_PT, drawingPt: mm(32) },
-];
+/** Sizes of running text and drawing, from roomy to tight. */
+const SIZES = [
+  [11.5, 72],
+  [11, 66],
+  [11, 56],
+  [10.5, 52],
+  [10, 50],
+  [9.5, 46],
+  [9, 42],
+  [LEAST_BODY_PT, 38],
+  [LEAST_BODY_PT, 30],
+] as const;
+
+/** The first that fits is taken; at each size a text broken between its sections is tried before any other. */
+const FITS: CareFit[] = SIZES.flatMap(([bodyPt, drawingMm]) =>
+  [true, false].map((whole) => ({ bodyPt, drawingPt: mm(drawingMm), whole })),
+);
 
 /**
  * Care sheets, one page each, in one PDF: for one species, or for all that an order holds.

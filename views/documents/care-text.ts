@@ -75,20 +75,16 @@ export function bodySlabs(
   return slabs;
 }
 
-/** Two columns of nearly one height: broken between sections if that costs little, else within one. */
-export function twoColumns(sections: Slab[][], widthPt: number, gapPt: number): Slab {
+/** Two columns of nearly one height, broken between sections only (`whole`) or at any line that may end a column. */
+export function twoColumns(sections: Slab[][], widthPt: number, gapPt: number, whole: boolean): Slab {
   const slabs = sections.flat();
-  const whole = heightOf(slabs);
-  const cuts = slabs.map((_slab, index) => index + 1).filter((cut) => !slabs[cut - 1]?.keepWithNext);
+  const ends = sections.map((_section, index) => sections.slice(0, index + 1).flat().length);
+  const lines = slabs.map((_slab, index) => index + 1).filter((cut) => !slabs[cut - 1]?.keepWithNext);
   const cost = (cut: number) => Math.max(heightOf(slabs.slice(0, cut)), heightOf(slabs.slice(cut)));
-  const ends = new Set<number>();
-  sections.reduce((sum, section) => {
-    ends.add(sum + section.length);
-    return sum + section.length;
-  }, 0);
-  // a break inside a section must save a tenth of the text's height to be worth it
-  const price = (cut: number) => cost(cut) + (ends.has(cut) ? 0 : whole * 0.1);
-  const best = cuts.reduce((least, cut) => (price(cut) < price(least) ? cut : least), slabs.length);
+  const best = (whole ? ends : lines).reduce(
+    (least, cut) => (cost(cut) < cost(least) ? cut : least),
+    slabs.length,
+  );
   const columnPt = (widthPt - gapPt) / 2;
   const [left, right] = [stack(slabs.slice(0, best)), stack(slabs.slice(best))];
   return {

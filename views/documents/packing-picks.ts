@@ -166,9 +166,12 @@ function cupLine(pick: PackingPick, widthPt: number, cell: Element, warnings: Wa
   const wordsPt = widthOfPieces(said, warnings) + 8;
   const text = paragraph(said, widthPt, element('P', cell), warnings);
   if (pick.cups < 2) return text;
+  const below = cupBoxes(pick.cups, widthPt);
+  // fewer boxes than cups would mislead: a great many cups have the one large box only
+  if (below.rows > MOST_BOX_ROWS) return text;
   const beside = cupBoxes(pick.cups, widthPt - wordsPt);
   if (text.length > 1 || wordsPt + beside.widthPt > widthPt || beside.rows > 1) {
-    return [...text, { ...cupBoxes(pick.cups, widthPt), gapPt: 3 }];
+    return [...text, { ...below, gapPt: 3 }];
   }
   return [
     row([
@@ -198,11 +201,10 @@ const CUP_BOX_PT = 11;
 const CUP_PITCH_PT = CUP_BOX_PT + 6;
 const MOST_BOX_ROWS = 3;
 
-/** A small box for each cup that is filled and written on; for very many cups there are fewer boxes than cups. */
+/** A small box for each cup that is filled and written on. */
 function cupBoxes(cups: number, widthPt: number): Slab & { widthPt: number; rows: number } {
   const perRow = Math.max(1, Math.floor((widthPt + 6) / CUP_PITCH_PT));
-  const rows = Math.min(MOST_BOX_ROWS, Math.ceil(cups / perRow));
-  const shown = Math.min(cups, perRow * rows);
+  const rows = Math.ceil(cups / perRow);
   const at = (index: number, xPt: number, yPt: number) =>
     checkBox(
       CUP_BOX_PT,
@@ -210,14 +212,14 @@ function cupBoxes(cups: number, widthPt: number): Slab & { widthPt: number; rows
       yPt + 2 + Math.floor(index / perRow) * CUP_PITCH_PT,
     );
   return {
-    widthPt: Math.min(shown, perRow) * CUP_PITCH_PT - 6 + 1,
+    widthPt: Math.min(cups, perRow) * CUP_PITCH_PT - 6 + 1,
     rows,
     heightPt: rows * CUP_PITCH_PT - 6 + 4,
     gapPt: 0,
     keepWithNext: false,
     draw: (xPt, yPt) =>
       asPlaced(
-        Array.from({ length: shown }, (_each, index) => at(index, xPt, yPt)),
+        Array.from({ length: cups }, (_each, index) => at(index, xPt, yPt)),
         null,
       ),
   };

@@ -43,9 +43,9 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   const pageLine = text(note.page, 'bold');
   const pageWidth = Math.max(widthOfPieces([pageLine], quiet), widthOfPieces([text(note.overall)], quiet));
   const room = frame.widthPt - pageWidth - 12;
-  const gaps = `${UNPRINTABLE} stands for characters this print cannot show: see the page on screen.`;
-  const first = joined([note.what, note.whom, note.when]);
-  const second = note.hasGaps ? gaps : note.source;
+  const gaps = note.hasGaps ? `${UNPRINTABLE} stands for characters this print cannot show` : '';
+  const first = firstLine(note, room, quiet);
+  const second = joined([gaps, note.source]);
   const rows: [string, Piece][] = [
     [first, pageLine],
     [second, text(note.overall)],
@@ -62,11 +62,28 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   return [...asPlaced([ruleMark(frame.xPt, top, right, top, { widthPt: HAIRLINE })], null), ...lines];
 }
 
+/** What, for whom and when; the day is never cut, the longest of the others first. */
+function firstLine({ what, whom, when }: PageNote, roomPt: number, quiet: Warnings): string {
+  const widthOf = (words: string) => widthOfPieces([text(words)], quiet);
+  const names = roomPt - widthOf(joined(['', when])) - 2 * (widthOf('x · x') - widthOf('xx')) - 1;
+  const [whatPt, whomPt] = [widthOf(joined([what])), widthOf(joined([whom]))];
+  const whatMost = Math.max(names - whomPt, names * 0.55);
+  return joined([
+    clipped(what, whatMost, quiet),
+    clipped(whom, names - Math.min(whatPt, whatMost), quiet),
+    when,
+  ]);
+}
+
 function joined(parts: string[]): string {
   return parts
-    .map((part) => printable(part).replace(/\s+/g, ' ').trim())
+    .map(oneLine)
     .filter((part) => part !== '')
     .join(' · ');
+}
+
+function oneLine(words: string): string {
+  return printable(words).replace(/\s+/g, ' ').trim();
 }
 
 function text(words: string, face: 'regular' | 'bold' = 'regular'): Piece {
@@ -76,7 +93,7 @@ function text(words: string, face: 'regular' | 'bold' = 'regular'): Piece {
 /** The words cut to the width, with a mark of the cut; what is cut here stands in full in the document. */
 export function clipped(words: string, widthPt: number, warnings: Warnings, style = text('').style): string {
   const fits = (part: string) => widthOfPieces([{ text: part, style }], warnings) <= widthPt;
-  const whole = printable(words).replace(/\s+/g, ' ').trim().slice(0, 400);
+  const whole = oneLine(words).slice(0, 400);
   if (fits(whole)) return whole;
   let [least, most] = [0, whole.length];
   while (most - least > 1) {
