@@ -1,7 +1,8 @@
 import { z } from 'zod';
-import { optionalText, typedNumber, typedText } from '../settings/typed-number.ts';
+import { typedNumber } from '../settings/typed-number.ts';
 import { type FieldUnit, fieldUnitsOf, shownInField, storedFromField } from '../settings/typed-units.ts';
 import type { UnitSystem } from '../settings/units.ts';
+import { neededLine, optionalLines } from '../text.ts';
 import type { StoredEnclosure } from './volume.ts';
 
 export const shapes = ['box', 'cylinder', 'frustum'] as const;
@@ -52,7 +53,7 @@ const measure = typedNumber({ above: 0, max: longestMm }).optional();
 const unit = z.enum(lengthUnits, { error: 'Choose mm, cm or in.' }).optional();
 
 export const enclosureForm = z.object({
-  name: typedText(80),
+  name: neededLine(80, 'Give it a name.'),
   shape: z.enum(shapes, { error: 'Choose a shape.' }),
   length: measure,
   lengthUnit: unit,
@@ -68,7 +69,7 @@ export const enclosureForm = z.object({
   heightUnit: unit,
   substrateDepth: measure,
   substrateDepthUnit: unit,
-  ventilation: optionalText(500),
+  ventilation: optionalLines(500),
 });
 export type EnclosureForm = z.output<typeof enclosureForm>;
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { typedNumber, typedText } from '../settings/typed-number.ts';
+import { typedNumber } from '../settings/typed-number.ts';
+import { neededLine, tidyLine } from '../text.ts';
 
 /** From the largest to the smallest; each stands in one that is larger, at any step (a shelf straight in a room). */
 export const placeKinds = ['room', 'rack', 'shelf', 'position'] as const;
@@ -23,7 +24,7 @@ const mostAtOnce = 60;
 const names = z.string({ error: 'Write at least one name.' }).transform((text, context) => {
   const list = text
     .split(/\r?\n/)
-    .map((name) => name.trim())
+    .map(tidyLine)
     .filter((name) => name !== '');
   const twice = list.find((name, i) => list.findIndex((n) => sameName(n, name)) !== i);
   const long = list.find((name) => name.length > 80);
@@ -50,7 +51,7 @@ export const addPlacesForm = z.object({
   names,
 });
 
-export const editPlaceForm = z.object({ name: typedText(80), parentId });
+export const editPlaceForm = z.object({ name: neededLine(80, 'Give it a name.'), parentId });
 
 export const placeFieldWords: Record<string, string> = {
   kind: 'What',

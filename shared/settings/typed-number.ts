@@ -67,24 +67,6 @@ export function typedNumber(limits: TypedNumber = {}) {
   });
 }
 
-/** The schema of a field that takes words: trimmed, and of a length the database can keep. */
-export function typedText(longest: number, tooLong = `Must be ${longest} characters or fewer.`) {
-  return z
-    .string({ error: 'Fill this in.' })
-    .trim()
-    .min(1, { error: 'Fill this in.' })
-    .max(longest, { error: tooLong });
-}
-
-/** The same where nothing need be said: left out, it is empty. */
-export function optionalText(longest: number) {
-  return z
-    .string({ error: 'Write it once.' })
-    .trim()
-    .max(longest, { error: `Must be ${longest} characters or fewer.` })
-    .default('');
-}
-
 /** The schema of a box to tick: true when it was sent. */
 export const ticked = z
   .string()

@@ -1,4 +1,5 @@
-import { shownMoney } from '../settings/typed-money.ts';
+import { writeMoney } from '../orders/money.ts';
+import { minorDigits } from '../settings/typed-money.ts';
 import {
   type FieldUnit,
   fieldUnitsOf,
@@ -107,7 +108,7 @@ export function speciesFormValues(species: SpeciesRecord, { units, currency }: F
     commonName: species.commonName,
     animalGroup: species.animalGroup,
     cautions: species.cautions,
-    price: figures.priceMinor === 0 ? '' : shownMoney(figures.priceMinor, currency),
+    price: figures.priceMinor === 0 ? '' : writeMoney(figures.priceMinor, minorDigits(currency)),
     homeEnclosureId: species.homeEnclosureId === null ? '' : String(species.homeEnclosureId),
   };
   if (figures.sellable) values.sellable = 'yes';

@@ -1,6 +1,7 @@
 import { z } from 'zod';
-import { typedMoney } from '../settings/typed-money.ts';
-import { optionalText, ticked, typedNumber, typedText } from '../settings/typed-number.ts';
+import { moneyField } from '../orders/money.ts';
+import { ticked, typedNumber } from '../settings/typed-number.ts';
+import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { animalGroups, careHeadings } from './columns.ts';
 
 const animals = typedNumber({ whole: true, min: 0, max: 100_000 });
@@ -15,20 +16,20 @@ const ofSoMany = typedNumber({ above: 0, max: 10_000 });
 export const careField = (heading: (typeof careHeadings)[number]) => `care-${heading}` as const;
 
 const careFields = Object.fromEntries(
-  careHeadings.map((heading) => [careField(heading), optionalText(4000)]),
-) as Record<ReturnType<typeof careField>, ReturnType<typeof optionalText>>;
+  careHeadings.map((heading) => [careField(heading), optionalLines(4000)]),
+) as Record<ReturnType<typeof careField>, ReturnType<typeof optionalLines>>;
 
 /** The form of a species, in the units of the page; the layers are read by themselves (see form-layers.ts). */
 export function speciesForm(currency: string) {
   return z.object({
-    scientificName: typedText(120),
-    commonName: optionalText(120),
+    scientificName: neededLine(120, 'Write the scientific name.'),
+    commonName: optionalLine(120),
     animalGroup: z.enum(animalGroups, { error: 'Choose the kind of animal.' }),
     sellable: ticked,
     groupAdults: animals,
     groupJuveniles: animals,
     groupExtras: animals,
-    price: typedMoney(currency).prefault('0'),
+    price: moneyField(currency).prefault('0'),
     reserveAnimals: animals,
     reservePercent: typedNumber({ min: 0, max: 100 }),
     confidencePercent: typedNumber({ above: 50, below: 100 }),
@@ -56,7 +57,7 @@ export function speciesForm(currency: string) {
     safeHigh: temperature,
     lethalHigh: temperature,
     homeEnclosureId: typedNumber({ whole: true, min: 1 }).optional(),
-    cautions: optionalText(4000),
+    cautions: optionalLines(4000),
     ...careFields,
   });
 }
