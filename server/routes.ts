@@ -1,19 +1,25 @@
 import { checkRoutes } from './checks/routes.ts';
+import { countRoutes } from './counts/routes.ts';
 import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
+import { orderRoutes } from './orders/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
 import { settingsRoutes } from './settings/routes.ts';
+import { splitRoutes } from './splits/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 
 /** Every address the service answers, feature by feature. */
 export const routes: RouteTable = [
   ...cultureRoutes,
   ...checkRoutes,
+  ...countRoutes,
+  ...splitRoutes,
   ...surplusRoutes,
   ...customerRoutes,
+  ...orderRoutes,
   ...peopleRoutes,
   ...settingsRoutes,
   ...enclosureRoutes,

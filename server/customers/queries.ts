@@ -56,6 +56,23 @@ export function listCustomers(db: Db, search: CustomerSearch) {
     .all();
 }
 
+/** Customers who ordered last, and the newest ones: whom the next order is likely for. */
+export function latestCustomers(db: Db, limit: number) {
+  const { id, name, postcode, city, country } = customers;
+  return db
+    .select({ id, name, postcode, city, country })
+    .from(customers)
+    .where(isNull(customers.retiredAt))
+    .orderBy(
+      desc(
+        sql`max(${customers.madeAt}, coalesce((SELECT max(made_at) FROM orders WHERE customer_id = customers.id), 0))`,
+      ),
+      desc(customers.id),
+    )
+    .limit(limit)
+    .all();
+}
+
 export function countCustomers(db: Db, search: Pick<CustomerSearch, 'words' | 'retired'>): number {
   return db.select({ n: count() }).from(customers).where(sought(search)).get()?.n ?? 0;
 }

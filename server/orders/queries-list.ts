@@ -1,4 +1,4 @@
-import { and, asc, count, desc, eq, gte, inArray, isNull, lte, or, type SQL, sql } from 'drizzle-orm';
+import { and, asc, count, desc, eq, gte, inArray, lte, or, type SQL, sql } from 'drizzle-orm';
 import type { OrderState } from '../../shared/orders/states.ts';
 import { foundByWords } from '../customers/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -9,8 +9,6 @@ export type OrderSearch = {
   /** Dispatch days, both ends included; null for no limit. */
   from: string | null;
   to: string | null;
-  /** Only orders that have no dispatch day yet. */
-  undated: boolean;
   /** An order's number, or words of its customer. */
   words: string;
   limit: number;
@@ -28,7 +26,6 @@ const sought = (search: Omit<OrderSearch, 'limit' | 'offset'>) =>
     inArray(orders.state, [...search.states]),
     search.from === null ? undefined : gte(orders.dispatchOn, search.from),
     search.to === null ? undefined : lte(orders.dispatchOn, search.to),
-    search.undated ? isNull(orders.dispatchOn) : undefined,
     numberOrWords(search.words),
   );
 

@@ -1,0 +1,136 @@
+import { daysBetween } from '../../shared/days.ts';
+import { cancelForm, groupsToReserve, releaseForm, reserveForm, sentForm } from '../../shared/orders/form.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
+import { formatCount } from '../../views/layout/format.ts';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
+import type { FormBody, StaffCall } from '../plumbing/call.ts';
+import { readForm, withErrors } from '../plumbing/forms.ts';
+import { byOf } from './by.ts';
+import { loadOrder } from './queries.ts';
+import { NotReserved, release, reserve, type Wish } from './reserve.ts';
+import { ownerPage } from './show.ts';
+import { cancel, close, confirm, markSent, missingGroups, stepBack } from './steps.ts';
+
+const numberOf = (call: StaffCall) => numberIn(call, 'number', 'order');
+const pathOf = (number: number) => `/orders/${number}`;
+
+/** More fields than any page of ours has are not read. */
+const mostWishes = 600;
+
+/** The groups entered beside cultures; empty and nought are no wish. */
+function wishesOf(body: FormBody): { wishes: Wish[]; errors: Record<string, string> } {
+  const wishes: Wish[] = [];
+  const errors: Record<string, string> = {};
+  for (const [name, value] of Object.entries(body).slice(0, mostWishes)) {
+    const ids = /^groups-(\d{1,15})-(\d{1,15})$/.exec(name);
+    if (!ids || typeof value !== 'string' || value.trim() === '') continue;
+    const groups = groupsToReserve.safeParse(value);
+    if (!groups.success) errors[name] = groups.error.issues[0]?.message ?? 'Write a whole number.';
+    else if (groups.data > 0)
+      wishes.push({ lineId: Number(ids[1]), cultureId: Number(ids[2]), groups: groups.data });
+  }
+  return { wishes, errors };
+}
+
+export function reserveAnimals(call: StaffCall): Answer {
+  const number = numberOf(call);
+  const loaded = loadOrder(call.db, number);
+  const read = readForm(reserveForm, call.body);
+  const { wishes, errors } = wishesOf(call.body);
+  const reason = read.ok && read.data.override ? read.data.overrideReason : null;
+  if (reason !== null && reason.length < 3)
+    errors.overrideReason = 'Write why, in a few words. It is kept and printed.';
+  const wrong = (more: Record<string, string>) =>
+    wrongForm(ownerPage(call, loaded, { reserve: withErrors(read.form, more) }));
+  if (!read.ok || Object.keys(errors).length > 0) return wrong(errors);
+  if (wishes.length === 0) return wrong({ '': 'Enter how many groups to take beside at least one culture.' });
+  try {
+    const done = call.once((tx) => {
+      const reserved = reserve(tx, number, wishes, reason, byOf(call));
+      return { ...reserved, missing: missingGroups(tx, loaded.order.id) };
+    });
+    const next =
+      done.missing === 0
+        ? 'All groups are reserved: the order can be confirmed.'
+        : `${formatCount(done.missing, 'group')} still missing.`;
+    return redirect(
+      pathOf(number),
+      `Reserved ${formatCount(done.groups, 'group')} (${done.animals} animals) from ${done.codes.join(', ')}. ${next}`,
+    );
+  } catch (error) {
+    if (!(error instanceof NotReserved)) throw error;
+    return wrong(error.errors);
+  }
+}
+
+export function releaseAnimals(call: StaffCall): Answer {
+  const number = numberOf(call);
+  loadOrder(call.db, number);
+  const read = readForm(releaseForm, call.body);
+  const allocation = read.ok ? read.data.allocation : 0;
+  const done = call.once((tx) => release(tx, number, allocation, byOf(call)));
+  return redirect(pathOf(number), `${formatCount(done.groups, 'group')} from ${done.code} set free again.`);
+}
+
+export function confirmOrder(call: StaffCall): Answer {
+  const number = numberOf(call);
+  call.once((tx) => {
+    confirm(tx, number, byOf(call));
+    return true;
+  });
+  return redirect(pathOf(number), `Order ${number} is confirmed and can be packed.`);
+}
+
+export function cancelOrder(call: StaffCall): Answer {
+  const number = numberOf(call);
+  const loaded = loadOrder(call.db, number);
+  const read = readForm(cancelForm, call.body);
+  if (!read.ok) return wrongForm(ownerPage(call, loaded, { cancel: { ...read.form, id: 'cancel' } }));
+  const done = call.once((tx) => cancel(tx, number, read.data.reason, byOf(call)));
+  const freed = done.released > 0 ? ` ${formatCount(done.released, 'group')} set free.` : '';
+  return redirect(pathOf(number), `Order ${number} is cancelled.${freed}`);
+}
+
+export function sendOrder(call: StaffCall): Answer {
+  const number = numberOf(call);
+  const loaded = loadOrder(call.db, number);
+  const read = readForm(sentForm, call.body);
+  const wrong = (message: string) => {
+    const form = { ...withErrors(read.form, { sentOn: message }), id: 'sent' };
+    return wrongForm(ownerPage(call, loaded, { sent: form }));
+  };
+  if (!read.ok) return wrong(read.form.errors.sentOn ?? 'Write the day it left.');
+  const { sentOn } = read.data;
+  const writtenOn = dayInZone(loaded.order.madeAt, call.business.timeZone);
+  if (daysBetween(call.today, sentOn) > 0) return wrong('This day is still to come.');
+  if (daysBetween(writtenOn, sentOn) < 0) return wrong('This is before the order was written down.');
+  call.once((tx) => {
+    markSent(tx, number, sentOn, byOf(call));
+    return true;
+  });
+  return redirect(pathOf(number), {
+    text: `Order ${number} is sent.`,
+    tone: 'plain',
+    undo: { action: `${pathOf(number)}/back`, label: 'Undo' },
+  });
+}
+
+export function closeOrder(call: StaffCall): Answer {
+  const number = numberOf(call);
+  call.once((tx) => {
+    close(tx, number, byOf(call));
+    return true;
+  });
+  return redirect(pathOf(number), {
+    text: `Order ${number} is closed.`,
+    tone: 'plain',
+    undo: { action: `${pathOf(number)}/back`, label: 'Undo' },
+  });
+}
+
+export function takeBack(call: StaffCall): Answer {
+  const number = numberOf(call);
+  const state = call.once((tx) => stepBack(tx, number, byOf(call)));
+  return redirect(pathOf(number), `Order ${number} is ${state} again.`);
+}

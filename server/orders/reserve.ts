@@ -1,0 +1,183 @@
+import { groupsField } from '../../shared/orders/form.ts';
+import { animalsPerGroup } from '../../shared/orders/make-up.ts';
+import { formatCount } from '../../views/layout/format.ts';
+import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { conflict, notFound } from '../plumbing/errors.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import {
+  addHistory,
+  type By,
+  changeOrder,
+  linesOf,
+  loadOrder,
+  type Order,
+  type OrderLine,
+} from './queries.ts';
+import { allocationsOf, endPromise, groupsByLine, insertAllocation } from './queries-allocations.ts';
+import { type StockRow, stockOfCultures } from './queries-stock.ts';
+import { notSpareWords, whyNotSpare } from './spare.ts';
+
+export type Wish = { lineId: number; cultureId: number; groups: number };
+
+/** Nothing was reserved; what is wrong, by the field it was typed in. Thrown, so that the transaction is undone. */
+export class NotReserved extends Error {
+  constructor(readonly errors: Record<string, string>) {
+    super('not reserved');
+  }
+}
+
+/** The database's own refusal, written in the migrations. */
+export function refusedByDatabase(error: unknown): boolean {
+  return (error as { code?: unknown } | null)?.code === 'SQLITE_CONSTRAINT_TRIGGER';
+}
+
+const fieldOf = (wish: Wish) => groupsField(wish.lineId, wish.cultureId);
+
+/** What is promised must be worked out for today: yesterday's estimate is brought up to date first. */
+function upToDate(tx: Db, cultureIds: readonly number[], by: By): Map<number, StockRow> {
+  const rows = stockOfCultures(tx, cultureIds);
+  const old = [...rows.values()].filter((row) => row.asOf === null || row.asOf < by.today);
+  if (old.length === 0) return rows;
+  for (const row of old) refreshEstimate(tx, row.id, by.today, by.now);
+  return stockOfCultures(tx, cultureIds);
+}
+
+function tooManyForLine(line: OrderLine, has: number, wished: number): string | null {
+  if (has + wished <= line.groups) return null;
+  const left = line.groups - has;
+  const already = has === 0 ? '' : `, and ${has} ${has === 1 ? 'is' : 'are'} reserved already`;
+  return `This line asks for ${formatCount(line.groups, 'group')}${already}: ${left === 0 ? 'no more' : `at most ${left} more`}.`;
+}
+
+/** What can be seen to be wrong before anything is written. */
+function faultsOf(
+  wishes: readonly Wish[],
+  lines: Map<number, OrderLine>,
+  stock: Map<number, StockRow>,
+  has: Map<number, number>,
+) {
+  const errors: Record<string, string> = {};
+  for (const wish of wishes) {
+    const line = lines.get(wish.lineId);
+    const row = stock.get(wish.cultureId);
+    if (!line || !row || row.speciesId !== line.speciesId) {
+      errors[fieldOf(wish)] = 'The order has changed meanwhile. Reload the page.';
+      continue;
+    }
+    const wished = wishes.filter((w) => w.lineId === wish.lineId).reduce((sum, w) => sum + w.groups, 0);
+    const tooMany = tooManyForLine(line, has.get(line.id) ?? 0, wished);
+    if (tooMany) errors[fieldOf(wish)] = tooMany;
+    else if (row.status !== 'active') {
+      const where = row.status === 'quarantine' ? 'in quarantine' : 'retired';
+      errors[fieldOf(wish)] = `${row.code} is ${where}: nothing is sold from it. Choose another culture.`;
+    }
+  }
+  return errors;
+}
+
+export type Reserved = { groups: number; animals: number; codes: string[] };
+
+/**
+ * Promises animals of cultures to an order: all that was asked for, or nothing. A culture that cannot spare them is
+ * refused unless the owner gives a reason, which is kept. Call it inside a transaction.
+ */
+export function reserve(
+  tx: Db,
+  number: number,
+  wishes: readonly Wish[],
+  reason: string | null,
+  by: By,
+): Reserved {
+  const { order } = loadOrder(tx, number);
+  if (order.state !== 'draft')
+    throw conflict(`Order ${number} is no longer a draft, so nothing was reserved. Look at the order again.`);
+  const lines = new Map(linesOf(tx, order.id).map((line) => [line.id, line]));
+  const has = groupsByLine(allocationsOf(tx, order.id));
+  const cultureIds = [...new Set(wishes.map((wish) => wish.cultureId))];
+  const errors = faultsOf(wishes, lines, upToDate(tx, cultureIds, by), has);
+  if (Object.keys(errors).length > 0) throw new NotReserved(errors);
+  const reserved: Reserved = { groups: 0, animals: 0, codes: [] };
+  for (const wish of wishes) {
+    const line = lines.get(wish.lineId)!;
+    // Read anew for each: an earlier wish of this form may have taken from the same culture.
+    const row = stockOfCultures(tx, [wish.cultureId]).get(wish.cultureId)!;
+    const refusal = promise(tx, { line, row, groups: wish.groups, reason, by });
+    if (refusal) {
+      errors[fieldOf(wish)] = refusal;
+      continue;
+    }
+    reserved.groups += wish.groups;
+    reserved.animals += wish.groups * animalsPerGroup(line);
+    reserved.codes.push(row.code);
+    tellHistory(tx, order, wish, { line, row, reason, by });
+  }
+  if (Object.keys(errors).length > 0) throw new NotReserved(errors);
+  for (const id of cultureIds) refreshEstimate(tx, id, by.today, by.now);
+  return reserved;
+}
+
+type Pledge = { line: OrderLine; row: StockRow; groups: number; reason: string | null; by: By };
+
+/** One promise; the words of its refusal when the culture cannot spare it and no reason overrides that. */
+function promise(tx: Db, { line, row, groups, reason, by }: Pledge): string | null {
+  const refusal = whyNotSpare(line, row, groups);
+  if (refusal && reason === null) return refusal;
+  try {
+    insertAllocation(tx, {
+      orderLineId: line.id,
+      cultureId: row.id,
+      groups,
+      animals: groups * animalsPerGroup(line),
+      state: 'reserved',
+      overrideReason: refusal ? reason : null,
+      madeBy: by.personId,
+      madeAt: by.now,
+    });
+    return null;
+  } catch (error) {
+    if (!refusedByDatabase(error)) throw error;
+    return notSpareWords(line, row, groups);
+  }
+}
+
+function tellHistory(tx: Db, order: Order, wish: Wish, p: Omit<Pledge, 'groups'>) {
+  const animals = wish.groups * animalsPerGroup(p.line);
+  const words = `Reserved ${formatCount(wish.groups, 'group')} (${animals} animals) from ${p.row.code}`;
+  const overridden = whyNotSpare(p.line, p.row, wish.groups) !== null;
+  addHistory(
+    tx,
+    order.id,
+    'draft',
+    overridden ? `${words}, although it had not as many to spare: ${p.reason}` : `${words}.`,
+    p.by,
+  );
+}
+
+/**
+ * Sets promised animals free again. A confirmed order has all its groups, so it becomes a draft. Call it inside a
+ * transaction.
+ */
+export function release(
+  tx: Db,
+  number: number,
+  allocationId: number,
+  by: By,
+): { code: string; groups: number } {
+  const { order } = loadOrder(tx, number);
+  const found = allocationsOf(tx, order.id).find((one) => one.id === allocationId);
+  if (!found) throw notFound('reservation');
+  if (order.state !== 'draft' && order.state !== 'confirmed')
+    throw conflict(`Order ${number} is ${order.state}, so its animals cannot be set free here.`);
+  endPromise(tx, found.id, { state: 'released' });
+  if (order.state === 'confirmed') changeOrder(tx, order.id, { state: 'draft' });
+  const back = order.state === 'confirmed' ? ' The order is a draft again.' : '';
+  addHistory(
+    tx,
+    order.id,
+    'draft',
+    `Released ${formatCount(found.groups, 'group')} from ${found.code}.${back}`,
+    by,
+  );
+  refreshEstimate(tx, found.cultureId, by.today, by.now);
+  return { code: found.code, groups: found.groups };
+}

@@ -1,0 +1,36 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import {
+  cancelOrder,
+  closeOrder,
+  confirmOrder,
+  releaseAnimals,
+  reserveAnimals,
+  sendOrder,
+  takeBack,
+} from './act.ts';
+import { addNewOrder, changeOrderForm, editOrder, showNewOrder } from './edit.ts';
+import { showOrders } from './list.ts';
+import { packOrder, showPacking, unpackOrder } from './packing.ts';
+import { showOrder } from './show.ts';
+
+const owners = { access: 'owner', nav: 'orders' } as const;
+const helpers = { access: 'helper', nav: 'orders' } as const;
+
+export const orderRoutes: RouteTable = [
+  { method: 'GET', path: '/orders', ...helpers, handler: showOrders },
+  { method: 'POST', path: '/orders', ...owners, handler: addNewOrder },
+  { method: 'GET', path: '/orders/new', ...owners, handler: showNewOrder },
+  { method: 'GET', path: '/orders/:number', ...helpers, handler: showOrder },
+  { method: 'POST', path: '/orders/:number', ...owners, handler: changeOrderForm },
+  { method: 'GET', path: '/orders/:number/edit', ...owners, handler: editOrder },
+  { method: 'POST', path: '/orders/:number/reserve', ...owners, handler: reserveAnimals },
+  { method: 'POST', path: '/orders/:number/release', ...owners, handler: releaseAnimals },
+  { method: 'POST', path: '/orders/:number/confirm', ...owners, handler: confirmOrder },
+  { method: 'POST', path: '/orders/:number/cancel', ...owners, handler: cancelOrder },
+  { method: 'GET', path: '/orders/:number/pack', ...helpers, handler: showPacking },
+  { method: 'POST', path: '/orders/:number/pack', ...helpers, handler: packOrder },
+  { method: 'POST', path: '/orders/:number/unpack', ...helpers, handler: unpackOrder },
+  { method: 'POST', path: '/orders/:number/sent', ...owners, handler: sendOrder },
+  { method: 'POST', path: '/orders/:number/close', ...owners, handler: closeOrder },
+  { method: 'POST', path: '/orders/:number/back', ...owners, handler: takeBack },
+];

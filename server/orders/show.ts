@@ -1,0 +1,174 @@
+import { h } from 'preact';
+import { daysBetween } from '../../shared/days.ts';
+import { groupsField } from '../../shared/orders/form.ts';
+import { countryName } from '../../shared/settings/countries.ts';
+import { paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
+import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
+import { OrderPage, type OrderPageProps } from '../../views/orders/page-order.tsx';
+import { HelperOrderPage } from '../../views/orders/page-order-helper.tsx';
+import type { Pick } from '../../views/orders/page-pack.tsx';
+import type { Candidate, LineToFill } from '../../views/orders/reserve-form.tsx';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, page } from '../plumbing/answers.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { whyNotToPack } from './pack.ts';
+import { picksOf } from './picks.ts';
+import { type Customer, historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
+import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
+import { type StockRow, stockByCode, stockOfSpecies } from './queries-stock.ts';
+import { spareFor } from './spare.ts';
+
+/** Trouble that was seen in a culture since its animals were promised. */
+function cautionOf(one: CurrentAllocation): string | null {
+  const words: Partial<Record<string, string>> = {
+    mites: 'Mites were seen in it. Look closely before anything leaves it.',
+    mould: 'Mould was seen in it. Take only animals that look well.',
+    'die-off': 'Animals died in it lately. Count before you take any.',
+  };
+  return one.state === 'reserved' ? (words[one.health ?? ''] ?? null) : null;
+}
+
+const blockedOf = (one: CurrentAllocation) => (one.state === 'reserved' ? whyNotToPack(one) : null);
+
+/** What is to be fetched, as the pages for packing show it. */
+export function picksToShow(allocations: readonly CurrentAllocation[], lines: readonly OrderLine[]): Pick[] {
+  return picksOf(allocations, lines).map((one) => ({
+    key: one.key,
+    code: one.code,
+    place: one.place,
+    line: one.line,
+    scientificName: one.makeUp.scientificName,
+    commonName: one.makeUp.commonName,
+    groups: one.groups,
+    animals: one.animals,
+    groupAdults: one.makeUp.groupAdults,
+    groupJuveniles: one.makeUp.groupJuveniles,
+    groupExtras: one.makeUp.groupExtras,
+    blocked: blockedOf(one),
+    caution: cautionOf(one),
+  }));
+}
+
+const mostAble = 12;
+const mostUnable = 24;
+
+function candidate(line: OrderLine, row: StockRow, today: string, chosen: string | null): Candidate {
+  return {
+    ...row,
+    countedDaysAgo: row.lastCountOn === null ? null : Math.max(0, daysBetween(row.lastCountOn, today)),
+    spareGroups: spareFor(line, row),
+    spareAnimals: Math.max(0, row.promisable - row.promised),
+    chosen: chosen !== null && row.code.toLowerCase() === chosen.toLowerCase(),
+  };
+}
+
+/** The cultures that a line's missing groups could come from. */
+function toFill(call: StaffCall, line: OrderLine, has: number, chosen: string | null): LineToFill {
+  const found = stockOfSpecies(call.db, line.speciesId, 400);
+  const rows = found.map((row) => candidate(line, row, call.today, chosen));
+  const able = rows.filter((row) => row.spareGroups > 0).sort((a, b) => b.spareGroups - a.spareGroups);
+  const unable = rows.filter((row) => row.spareGroups === 0);
+  const first = (list: Candidate[], most: number) => [
+    ...list.filter((row) => row.chosen),
+    ...list.filter((row) => !row.chosen).slice(0, most),
+  ];
+  const shown = { able: first(able, mostAble), unable: first(unable, mostUnable) };
+  return {
+    line: { ...line, has },
+    ...shown,
+    notShown: rows.length - shown.able.length - shown.unable.length,
+  };
+}
+
+export function addressLines(customer: Customer): string[] {
+  const town = `${customer.postcode} ${customer.city}`.trim();
+  return [...customer.street.split('\n'), town, customer.region, countryName(customer.country)].filter(
+    (line) => line !== '',
+  );
+}
+
+/** As many groups as are missing and can be spared, entered beforehand for the culture somebody came from. */
+function enteredBeforehand(fills: readonly LineToFill[]): FormState['values'] {
+  for (const fill of fills) {
+    const from = [...fill.able, ...fill.unable].find((row) => row.chosen);
+    if (!from) continue;
+    const groups = Math.min(fill.line.groups - fill.line.has, from.spareGroups);
+    return groups > 0 ? { [groupsField(fill.line.id, from.id)]: groups } : {};
+  }
+  return {};
+}
+
+type CameBack = { reserve?: FormState; sent?: FormState; cancel?: FormState; culture?: string | null };
+
+/** The owner's page of an order; forms that came back wrong keep what was typed in them. */
+export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack = {}) {
+  const { order, customer } = loaded;
+  const lines = linesOf(call.db, order.id);
+  const allocations = allocationsOf(call.db, order.id);
+  const has = groupsByLine(allocations);
+  const code = back.culture ?? call.query.culture ?? null;
+  const culture = code ? (stockByCode(call.db, code) ?? null) : null;
+  const missing = lines.filter((line) => line.groups > (has.get(line.id) ?? 0));
+  const fills =
+    order.state === 'draft'
+      ? missing.map((line) => toFill(call, line, has.get(line.id) ?? 0, culture?.code ?? null))
+      : [];
+  const speciesOf = new Map(lines.map((line) => [line.id, line]));
+  const props: OrderPageProps = {
+    furniture: call.furniture,
+    order,
+    customer: {
+      id: customer.id,
+      name: customer.name,
+      addressLines: addressLines(customer),
+      papers: `${unitWords[customer.units]}, on ${paperWords[customer.paper]}`,
+    },
+    lines: lines.map((line) => ({ ...line, has: has.get(line.id) ?? 0 })),
+    reserved: allocations.map((one) => ({
+      ...one,
+      scientificName: speciesOf.get(one.lineId)?.scientificName ?? '',
+      commonName: speciesOf.get(one.lineId)?.commonName ?? '',
+      blocked: blockedOf(one),
+      caution: cautionOf(one),
+    })),
+    toFill: fills,
+    reserveForm: back.reserve ?? { values: enteredBeforehand(fills), errors: {} },
+    stepForms: {
+      sent: back.sent ?? { values: { sentOn: call.today }, errors: {}, id: 'sent' },
+      cancel: back.cancel ?? { ...emptyForm, id: 'cancel' },
+    },
+    history: historyOf(call.db, order.id),
+    timeZone: call.business.timeZone,
+    today: call.today,
+    culture: culture && missingSpecies(culture, missing, lines),
+  };
+  return h(OrderPage, props);
+}
+
+/** A culture whose species no line still asks for. */
+function missingSpecies(culture: StockRow, missing: readonly OrderLine[], lines: readonly OrderLine[]) {
+  if (missing.some((line) => line.speciesId === culture.speciesId)) return null;
+  const known = lines.find((line) => line.speciesId === culture.speciesId)?.scientificName;
+  return { code: culture.code, scientificName: known ?? culture.scientificName };
+}
+
+export function showOrder(call: StaffCall): Answer {
+  const loaded = loadOrder(call.db, numberIn(call, 'number', 'order'));
+  if (call.who.role === 'owner') return page(ownerPage(call, loaded));
+  const { order, customer } = loaded;
+  return page(
+    h(HelperOrderPage, {
+      furniture: call.furniture,
+      order: {
+        number: order.number,
+        state: order.state,
+        dispatchOn: order.dispatchOn,
+        note: order.note,
+        customerName: customer.name,
+      },
+      picks: picksToShow(allocationsOf(call.db, order.id), linesOf(call.db, order.id)),
+      history: historyOf(call.db, order.id),
+      timeZone: call.business.timeZone,
+    }),
+  );
+}

@@ -1,0 +1,79 @@
+import { mayBecome, type OrderState } from '../../shared/orders/states.ts';
+import { formatCount, formatDay } from '../../views/layout/format.ts';
+import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { conflict, Refusal } from '../plumbing/errors.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { addHistory, type By, changeOrder, linesOf, loadOrder, type Order } from './queries.ts';
+import { allocationsOf, endPromise, groupsByLine } from './queries-allocations.ts';
+
+function expectStep(order: Order, to: OrderState) {
+  if (!mayBecome(order.state, to))
+    throw conflict(
+      `Order ${order.number} is ${order.state} now, so it cannot become ${to}. Look at it again.`,
+    );
+}
+
+/** How many groups an order still lacks. */
+export function missingGroups(tx: Db, orderId: number): number {
+  const has = groupsByLine(allocationsOf(tx, orderId));
+  return linesOf(tx, orderId).reduce(
+    (sum, line) => sum + Math.max(0, line.groups - (has.get(line.id) ?? 0)),
+    0,
+  );
+}
+
+/** A draft whose groups are all reserved becomes an order that is packed on its day. */
+export function confirm(tx: Db, number: number, by: By) {
+  const { order } = loadOrder(tx, number);
+  expectStep(order, 'confirmed');
+  const missing = missingGroups(tx, order.id);
+  if (missing > 0 || linesOf(tx, order.id).length === 0)
+    throw new Refusal(
+      409,
+      'Not all reserved',
+      `${formatCount(missing, 'group')} of order ${number} ${missing === 1 ? 'is' : 'are'} not reserved yet. Reserve them, then confirm.`,
+    );
+  changeOrder(tx, order.id, { state: 'confirmed' });
+  addHistory(tx, order.id, 'confirmed', 'All groups are reserved.', by);
+}
+
+/** Ends every promise of an order that is not packed; its animals are free again. */
+export function cancel(tx: Db, number: number, reason: string, by: By): { released: number } {
+  const { order } = loadOrder(tx, number);
+  expectStep(order, 'cancelled');
+  const promised = allocationsOf(tx, order.id).filter((one) => one.state === 'reserved');
+  for (const one of promised) endPromise(tx, one.id, { state: 'released' });
+  changeOrder(tx, order.id, { state: 'cancelled' });
+  const released = promised.reduce((sum, one) => sum + one.groups, 0);
+  const freed = released === 0 ? '' : `${formatCount(released, 'group')} set free. `;
+  addHistory(tx, order.id, 'cancelled', `${freed}${reason}`.trim(), by);
+  for (const id of new Set(promised.map((one) => one.cultureId))) refreshEstimate(tx, id, by.today, by.now);
+  return { released };
+}
+
+export function markSent(tx: Db, number: number, sentOn: string, by: By) {
+  const { order } = loadOrder(tx, number);
+  expectStep(order, 'sent');
+  changeOrder(tx, order.id, { state: 'sent', sentOn });
+  addHistory(tx, order.id, 'sent', `Left on ${formatDay(sentOn)}.`, by);
+}
+
+export function close(tx: Db, number: number, by: By) {
+  const { order } = loadOrder(tx, number);
+  expectStep(order, 'closed');
+  changeOrder(tx, order.id, { state: 'closed' });
+  addHistory(tx, order.id, 'closed', '', by);
+}
+
+/** Takes back that an order was sent or closed: nothing but its state depends on that. */
+export function stepBack(tx: Db, number: number, by: By): OrderState {
+  const { order } = loadOrder(tx, number);
+  if (order.state !== 'sent' && order.state !== 'closed')
+    throw conflict(
+      `Order ${number} is ${order.state} now, so there is nothing to take back. Look at it again.`,
+    );
+  const to = order.state === 'closed' ? 'sent' : 'packed';
+  changeOrder(tx, order.id, to === 'packed' ? { state: to, sentOn: null } : { state: to });
+  addHistory(tx, order.id, to, `Not ${order.state} after all.`, by);
+  return to;
+}

@@ -1,0 +1,67 @@
+import { z } from 'zod';
+import { version } from '../customers/form.ts';
+import { isDay } from '../days.ts';
+import { typedNumber } from '../settings/typed-number.ts';
+import { optionalLines } from '../text.ts';
+import { moneyField } from './money.ts';
+
+/** An order has at most this many lines. */
+export const mostLines = 30;
+
+const id = (missing: string) =>
+  z
+    .string({ error: missing })
+    .regex(/^[1-9]\d{0,14}$/, missing)
+    .transform(Number);
+
+const notADay = 'Write a day of the calendar, such as 2026-11-30.';
+const plainDay = z.string({ error: notADay }).trim().refine(isDay, { error: notADay });
+
+/** What an order says besides its lines. */
+export const orderHead = (currency: string) =>
+  z.object({
+    customer: id('Choose a customer.'),
+    dispatchOn: plainDay.optional(),
+    postage: moneyField(currency).optional(),
+    note: optionalLines(2000),
+    version: version.optional(),
+  });
+
+/** One line of an order; a price that is left out is the species' own. */
+export const orderLine = (currency: string) =>
+  z.object({
+    line: id('Reload the page.').optional(),
+    species: id('Choose a species.'),
+    groups: typedNumber({ min: 1, max: 1000, whole: true }),
+    price: moneyField(currency).optional(),
+  });
+
+export type OrderHead = z.infer<ReturnType<typeof orderHead>>;
+export type OrderLineForm = z.infer<ReturnType<typeof orderLine>>;
+
+/** How the fields of an order's row of the form are called. */
+export const rowField = (name: keyof OrderLineForm, row: number) => `${name}-${row}`;
+
+/** What goes with a reservation by hand. */
+export const reserveForm = z.object({
+  override: z.literal('yes').optional(),
+  overrideReason: optionalLines(500),
+});
+
+/** The field in which groups of a culture are entered for a line. */
+export const groupsField = (lineId: number, cultureId: number) => `groups-${lineId}-${cultureId}`;
+
+export const groupsToReserve = typedNumber({ min: 0, max: 1000, whole: true });
+
+export const releaseForm = z.object({ allocation: id('Reload the page.') });
+
+export const cancelForm = z.object({ reason: optionalLines(500) });
+
+export const sentForm = z.object({ sentOn: plainDay });
+
+/** Whether the extras of a pick went along as juveniles or as adults. */
+export const extrasAs = ['juveniles', 'adults'] as const;
+export type ExtrasAs = (typeof extrasAs)[number];
+
+export const tickField = (pick: string) => `tick-${pick}`;
+export const extrasField = (pick: string) => `extras-${pick}`;

@@ -1,0 +1,148 @@
+import { Empty } from '../layout/empty.tsx';
+import { Facts } from '../layout/facts.tsx';
+import type { FormState } from '../layout/form.tsx';
+import { formatCount } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Day } from '../layout/number.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type HistoryStep, OrderHistory } from './order-history.tsx';
+import { type OrderLineRow, OrderLines } from './order-lines.tsx';
+import { OrderPapers } from './order-papers.tsx';
+import { NextStep, type OrderStepsProps, OtherSteps } from './order-steps.tsx';
+import { type LineToFill, ReserveForm } from './reserve-form.tsx';
+import { Reserved, type ReservedRow } from './reserved.tsx';
+import { StateWord } from './state-word.tsx';
+
+export type OrderPageProps = {
+  furniture: Furniture;
+  order: {
+    number: number;
+    state: OrderStepsProps['order']['state'];
+    dispatchOn: string | null;
+    sentOn: string | null;
+    note: string;
+    postageMinor: number;
+    currency: string;
+  };
+  customer: { id: number; name: string; addressLines: readonly string[]; papers: string };
+  lines: readonly OrderLineRow[];
+  reserved: readonly ReservedRow[];
+  toFill: readonly LineToFill[];
+  reserveForm: FormState;
+  stepForms: OrderStepsProps['forms'];
+  history: readonly HistoryStep[];
+  timeZone: string;
+  today: string;
+  /** A culture somebody came from that no line asks for. */
+  culture: { code: string; scientificName: string } | null;
+};
+
+function missingGroups(lines: readonly OrderLineRow[]): number {
+  return lines.reduce((sum, line) => sum + Math.max(0, line.groups - line.has), 0);
+}
+
+const purposes: Record<OrderPageProps['order']['state'], (missing: number) => string> = {
+  draft: (missing) =>
+    missing === 0 ? 'All its animals are reserved.' : `${formatCount(missing, 'group')} not reserved yet.`,
+  confirmed: () => 'Waiting to be packed.',
+  packed: () => 'Waiting to be sent.',
+  sent: () => 'On its way.',
+  closed: () => 'Done.',
+  cancelled: () => 'Its animals were set free.',
+};
+
+function AboutOrder({ order, customer, furniture }: OrderPageProps) {
+  const { locale } = furniture;
+  return (
+    <Facts
+      items={[
+        {
+          term: 'Customer',
+          value: <a href={`/customers/${customer.id}`}>{customer.name}</a>,
+          note: customer.addressLines.map((line) => (
+            <span key={line} class="address-line">
+              {line}
+            </span>
+          )),
+        },
+        {
+          term: 'Dispatch day',
+          value: order.dispatchOn ? (
+            <Day iso={order.dispatchOn} form="weekday" locale={locale} />
+          ) : (
+            'not set yet'
+          ),
+        },
+        { term: 'Sent', value: order.sentOn && <Day iso={order.sentOn} form="weekday" locale={locale} /> },
+        { term: 'Care sheets', value: customer.papers },
+        { term: 'Note', value: order.note && <span class="keep-breaks">{order.note}</span> },
+      ]}
+    />
+  );
+}
+
+function OtherCulture({ order, culture }: Pick<OrderPageProps, 'order' | 'culture'>) {
+  if (!culture || order.state !== 'draft') return null;
+  return (
+    <Notice tone="needs-you">
+      No line of this order still asks for <i class="latin">{culture.scientificName}</i>, which lives in{' '}
+      {culture.code}.{' '}
+      <a href={`/orders/${order.number}/edit?culture=${encodeURIComponent(culture.code)}`}>Add a line</a>
+    </Notice>
+  );
+}
+
+/** An order as the owner sees it: what, for whom, from which cultures, and the next step. */
+export function OrderPage(props: OrderPageProps) {
+  const { furniture, order, lines, reserved, toFill, reserveForm, history, timeZone, today } = props;
+  const missing = missingGroups(lines);
+  const steps = { furniture, order, missing, today, forms: props.stepForms };
+  const isPacked = order.state === 'packed' || order.state === 'sent' || order.state === 'closed';
+  return (
+    <Shell
+      furniture={furniture}
+      title={`Order ${order.number}`}
+      heading={
+        <>
+          Order {order.number} <StateWord state={order.state} />
+        </>
+      }
+      purpose={purposes[order.state](missing)}
+      width="wide"
+      breadcrumbs={[{ href: '/orders', label: 'Orders' }]}
+      actions={<NextStep {...steps} />}
+    >
+      <OtherCulture {...props} />
+      <div class="columns columns-main">
+        <div>
+          {lines.length === 0 ? (
+            <Empty title="This order has no lines." />
+          ) : (
+            <OrderLines
+              lines={lines}
+              postageMinor={order.postageMinor}
+              currency={order.currency}
+              locale={furniture.locale}
+              hasWord={isPacked ? 'packed' : 'reserved'}
+            />
+          )}
+          <Reserved
+            furniture={furniture}
+            number={order.number}
+            rows={reserved}
+            mayRelease={order.state === 'draft' || order.state === 'confirmed'}
+            title={isPacked ? 'Packed' : 'Reserved'}
+          />
+          <ReserveForm furniture={furniture} number={order.number} lines={toFill} form={reserveForm} />
+        </div>
+        <div class="beside">
+          <AboutOrder {...props} />
+          <OrderPapers number={order.number} state={order.state} empty={reserved.length === 0} />
+          <OtherSteps {...steps} />
+          <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
+        </div>
+      </div>
+    </Shell>
+  );
+}

@@ -1,0 +1,190 @@
+import { type OrderState, orderStates, stateWords } from '../../shared/orders/states.ts';
+import { LinkButton } from '../layout/button.tsx';
+import { Latin } from '../layout/code.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { FilterBar } from '../layout/filter-bar.tsx';
+import { Field, SelectField } from '../layout/form.tsx';
+import { formatCount } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Mark } from '../layout/mark.tsx';
+import { Day, Money } from '../layout/number.tsx';
+import { Pager } from '../layout/pager.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { StateWord } from './state-word.tsx';
+
+export type OrderRow = {
+  number: number;
+  state: OrderState;
+  customerName: string;
+  dispatchOn: string | null;
+  /** Its day has come or is over, and it has not left. */
+  due: 'today' | 'late' | null;
+  contents: readonly { groups: number; scientificName: string }[];
+  currency: string;
+  /** Null for those who see no prices. */
+  totalMinor: number | null;
+};
+
+export type OrdersPageProps = {
+  furniture: Furniture;
+  rows: readonly OrderRow[];
+  total: number;
+  page: number;
+  pageSize: number;
+  pageHref: (page: number) => string;
+  filter: { state: string; words: string; from: string; to: string };
+  filtered: boolean;
+  counts: ReadonlyMap<OrderState, number>;
+  /** Days on which confirmed orders leave. */
+  days: readonly { day: string; orders: number }[];
+  mayWrite: boolean;
+};
+
+const due = { today: 'leaves today', late: 'its day is over' } as const;
+
+function Dispatch({ row, locale }: { row: OrderRow; locale?: string }) {
+  if (!row.dispatchOn) return <>no day yet</>;
+  return (
+    <>
+      <Day iso={row.dispatchOn} form="weekday" locale={locale} />
+      {row.due && (
+        <span class="cell-note nowrap">
+          <Mark kind={row.due === 'late' ? 'harm' : 'needs-you'} /> {due[row.due]}
+        </span>
+      )}
+    </>
+  );
+}
+
+function columnsFor(mayWrite: boolean, locale?: string): Column<OrderRow>[] {
+  const columns: Column<OrderRow>[] = [
+    {
+      key: 'order',
+      head: 'Order',
+      cell: (row) => (
+        <>
+          <a href={`/orders/${row.number}`}>Order {row.number}</a> for {row.customerName}
+        </>
+      ),
+    },
+    { key: 'state', head: 'State', cell: (row) => <StateWord state={row.state} /> },
+    { key: 'dispatch', head: 'Dispatch', cell: (row) => <Dispatch row={row} locale={locale} /> },
+    {
+      key: 'what',
+      head: 'What',
+      phoneWide: true,
+      cell: (row) =>
+        row.contents.map((one, index) => (
+          <span key={`${one.scientificName} ${index}`} class="cell-line">
+            {formatCount(one.groups, 'group')} of <Latin>{one.scientificName}</Latin>
+          </span>
+        )),
+    },
+  ];
+  if (mayWrite)
+    columns.push({
+      key: 'total',
+      head: 'Total',
+      numeric: true,
+      cell: (row) =>
+        row.totalMinor !== null && <Money minor={row.totalMinor} currency={row.currency} locale={locale} />,
+    });
+  return columns;
+}
+
+/** The choices of states, each with how many orders are in it. */
+function stateOptions(counts: ReadonlyMap<OrderState, number>) {
+  const n = (states: readonly OrderState[]) =>
+    states.reduce((sum, state) => sum + (counts.get(state) ?? 0), 0);
+  return [
+    { value: 'open', label: `Not sent yet (${n(['draft', 'confirmed', 'packed'])})` },
+    ...orderStates.map((state) => ({ value: state, label: `${stateWords[state]} (${n([state])})` })),
+    { value: 'all', label: `All (${n(orderStates)})` },
+  ];
+}
+
+function PackingDays({ days, locale }: { days: OrdersPageProps['days']; locale?: string }) {
+  if (days.length === 0) return null;
+  return (
+    <section class="packing-days" aria-label="Packing sheets by day">
+      <h2>Packing sheets</h2>
+      <ul class="plain-list">
+        {days.map(({ day, orders }) => (
+          <li key={day}>
+            <a href={`/packing-sheets.pdf?day=${day}`}>
+              <Day iso={day} form="weekday" locale={locale} />, {formatCount(orders, 'order')}
+            </a>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+function NoRows({ filtered, mayWrite }: Pick<OrdersPageProps, 'filtered' | 'mayWrite'>) {
+  if (filtered)
+    return (
+      <Empty
+        title="No order fits what you asked for."
+        step={{ href: '/orders?state=all', label: 'Show all' }}
+      />
+    );
+  if (!mayWrite) return <Empty title="No order waits to be packed or sent." />;
+  return (
+    <Empty
+      title="No order waits to be packed or sent."
+      step={{ href: '/orders/new', label: 'Write an order down' }}
+    />
+  );
+}
+
+/** Orders by their dispatch day. */
+export function OrdersPage(props: OrdersPageProps) {
+  const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, days, mayWrite } =
+    props;
+  return (
+    <Shell
+      furniture={furniture}
+      title="Orders"
+      width="wide"
+      actions={
+        mayWrite && (
+          <LinkButton href="/orders/new" kind="main">
+            New order
+          </LinkButton>
+        )
+      }
+    >
+      <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>
+        <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />
+        <Field label="Number or customer" name="words" type="search" value={filter.words} />
+        <Field label="Dispatch from" name="from" type="date" value={filter.from} />
+        <Field label="Dispatch to" name="to" type="date" value={filter.to} />
+      </FilterBar>
+      {rows.length === 0 ? (
+        <NoRows filtered={filtered} mayWrite={mayWrite} />
+      ) : (
+        <>
+          <DataTable
+            caption="Orders"
+            hideCaption
+            columns={columnsFor(mayWrite, furniture.locale)}
+            rows={rows}
+            rowKey={(row) => row.number}
+            rowTone={(row) => (row.due === 'late' ? 'harm' : row.due === 'today' ? 'needs-you' : undefined)}
+          />
+          <Pager
+            page={page}
+            pageSize={pageSize}
+            total={total}
+            href={pageHref}
+            what={total === 1 ? 'order' : 'orders'}
+            locale={furniture.locale}
+          />
+        </>
+      )}
+      <PackingDays days={days} locale={furniture.locale} />
+    </Shell>
+  );
+}
