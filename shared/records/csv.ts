@@ -9,7 +9,7 @@ export interface CsvRecord {
 }
 
 /**
- * The records of a CSV text (RFC 4180, with any line end and any one delimiter), blank lines included.
+ * The records of a CSV text (RFC 4180, with any line end and any one delimiter), and how many blank ones lie between.
  *
  * Written here rather than taken from a library because records of breeders need two things at once: a quotation
  * mark inside plain text (`6" tub`) is text, and a quotation mark that is never closed spoils its own line only.
@@ -17,14 +17,21 @@ export interface CsvRecord {
  *
  * @example readRecords('a,b\n1,"x, y"\n', ',') // lines 1 and 2; the second holds '1' and 'x, y'
  */
-export function readRecords(text: string, delimiter: string, most = Number.POSITIVE_INFINITY): CsvRecord[] {
+export function readRecords(
+  text: string,
+  delimiter: string,
+  most = Number.POSITIVE_INFINITY,
+): { records: CsvRecord[]; blank: number } {
   const records: CsvRecord[] = [];
   let at = 0;
   let line = 1;
+  let blank = 0;
   while (at < text.length && records.length < most) {
     const read = readRecord(text, at, delimiter);
     if (read) {
-      records.push({ line, cells: read.cells, broken: false });
+      if (read.cells.some((cell) => cell.trim() !== ''))
+        records.push({ line, cells: read.cells, broken: false });
+      else blank += 1;
       at = read.next;
       line += 1 + read.breaks;
     } else {
@@ -34,7 +41,7 @@ export function readRecords(text: string, delimiter: string, most = Number.POSIT
       line += 1;
     }
   }
-  return records;
+  return { records, blank };
 }
 
 /** One record as a line of CSV without its line end; cells are quoted only where they must be. */

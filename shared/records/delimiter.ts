@@ -35,9 +35,8 @@ export function commonWidth(widths: readonly number[]): { width: number; share: 
 
 function evenness(text: string, delimiter: Delimiter): number {
   const cut = text.length > LOOK_AT_CHARS;
-  const records = readRecords(cut ? text.slice(0, LOOK_AT_CHARS) : text, delimiter, LOOK_AT_RECORDS);
+  const { records } = readRecords(cut ? text.slice(0, LOOK_AT_CHARS) : text, delimiter, LOOK_AT_RECORDS);
   if (cut && records.length < LOOK_AT_RECORDS) records.pop();
-  const filled = records.filter((record) => record.broken || record.cells.some((cell) => cell.trim() !== ''));
-  const { width, share } = commonWidth(filled.map((record) => (record.broken ? 0 : record.cells.length)));
+  const { width, share } = commonWidth(records.map((record) => (record.broken ? 0 : record.cells.length)));
   return width < 2 ? 0 : share * (1 + Math.log(width));
 }

@@ -93,9 +93,12 @@ export const diaryHeaders: Record<DiaryRole, readonly string[]> = {
   details: ['details'],
 };
 
+const LONGEST_HEADER = 120;
+
 /** A header in the form in which headers are compared: `Started_with (n)` is `started with`. */
 export function headerForm(text: string): string {
   return text
+    .slice(0, LONGEST_HEADER)
     .normalize('NFKC')
     .toLowerCase()
     .replace(/\(.*?\)|\[.*?\]/g, ' ')

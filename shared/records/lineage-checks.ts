@@ -6,6 +6,7 @@ import { wordForm } from './meanings.ts';
 import { guessOrigin } from './origins.ts';
 import type { CultureDraft } from './read-cultures.ts';
 
+const MOST_PARENTS = 20;
 const PARTED = /[+&,;]|\s\/\s|\band\b|\sx\s/i;
 
 /** Reads where each culture comes from: wild, bought, or the codes of its parents, `PO-020 + PO-025`. */
@@ -30,7 +31,7 @@ export function readOrigins(
     const pieces = whole ? [text] : text.split(PARTED).filter((piece) => piece.trim() !== '');
     const matches = pieces.map((piece) => find(piece));
     const parents = matches.flatMap((match) => (match && 'code' in match ? [match.code] : []));
-    if (pieces.length > 0 && parents.length === pieces.length) {
+    if (pieces.length > 0 && pieces.length <= MOST_PARENTS && parents.length === pieces.length) {
       draft.origin = 'split';
       draft.parents = [...new Set(parents)].map((code) => ({ code, animals: null }));
       continue;

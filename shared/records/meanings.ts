@@ -65,9 +65,13 @@ const MEANING_OF = new Map<string, Meaning>([
   ...meanings.map((meaning): [string, Meaning] => [meaning, meaning]),
 ]);
 
+// Longer texts are no words, and the patterns below are only quick on short ones.
+const LONGEST_WORD = 200;
+
 /** A word in the form in which words are compared: lower case, single spaces, no full stop or colon at the end. */
 export function wordForm(text: string): string {
   return text
+    .slice(0, LONGEST_WORD)
     .normalize('NFKC')
     .toLowerCase()
     .replace(/[_\s]+/g, ' ')

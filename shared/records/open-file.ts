@@ -1,4 +1,4 @@
-import { columnFacts, guessKind } from './columns.ts';
+import { type ColumnFacts, columnFacts, guessKind } from './columns.ts';
 import { guessDelimiter } from './delimiter.ts';
 import { type DecodedText, decodeText } from './encoding.ts';
 import type { FileKind } from './entries.ts';
@@ -20,6 +20,7 @@ export interface OpenedFile {
   kindScore: number;
   decoded: Omit<DecodedText, 'text'>;
   table: Table;
+  facts: ColumnFacts[];
   settling: Settling;
 }
 
@@ -33,9 +34,10 @@ export function openFile(file: ImportFile): OpenedFile {
     mends: told?.mends,
     unreadable: decoded.replaced > 0,
   });
-  const guess = told ? { kind: told.kind, score: 1 } : guessKind(columnFacts(table));
-  const settling = settle(table, guess.kind, told, { encoding: decoded.encoding, delimiter });
-  return { name: file.name, kind: guess.kind, kindScore: guess.score, decoded, table, settling };
+  const facts = columnFacts(table);
+  const guess = told ? { kind: told.kind, score: 1 } : guessKind(facts);
+  const settling = settle(table, facts, guess.kind, told, { encoding: decoded.encoding, delimiter });
+  return { name: file.name, kind: guess.kind, kindScore: guess.score, decoded, table, facts, settling };
 }
 
 /** Whether the rows can be read at all: without a column for the date there is nothing to say about any of them. */

@@ -1,10 +1,4 @@
-import {
-  type ColumnFacts,
-  type ColumnGuess,
-  columnFacts,
-  guessColumns,
-  guessEntryColumns,
-} from './columns.ts';
+import { type ColumnFacts, type ColumnGuess, guessColumns, guessEntryColumns } from './columns.ts';
 import { type DateEvidence, dateEvidence } from './dates.ts';
 import type { FileKind } from './entries.ts';
 import { culturesRoles, diaryRoles, type Role } from './header-words.ts';
@@ -43,11 +37,11 @@ export const LARGEST_COLONY = 20_000;
  */
 export function settle(
   table: Table,
+  facts: ColumnFacts[],
   kind: FileKind,
   given: Mapping | undefined,
   file: { encoding: SettledMapping['encoding']; delimiter: SettledMapping['delimiter'] },
 ): Settling {
-  const facts = columnFacts(table);
   const told = given?.kind === kind ? given : undefined;
   const questions: Question[] = [];
   const { columns, guesses } = settleColumns(facts, kind, told, questions);

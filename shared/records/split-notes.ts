@@ -18,7 +18,7 @@ export function readSplitChild(
   findings: Findings,
 ): { code: string; note: string } | null {
   const named = codesIn(note, context.findCulture);
-  named.delete(parent ?? '');
+  const namesItself = parent !== null && named.delete(parent);
   const [first, second] = [...named];
   if (first && !second) {
     const rest = note
@@ -31,7 +31,7 @@ export function readSplitChild(
     return findings.fault('child-missing', `The note names several cultures: ${codes}.`, context.noteColumn);
   }
   const lead = LEADS.exec(note)?.[1];
-  if (lead) {
+  if (lead && !namesItself) {
     return findings.fault('child-unknown', `There is no culture “${lead.trim()}”.`, context.noteColumn);
   }
   return findings.fault('child-missing', 'The note does not name the new culture.', context.noteColumn);

@@ -1,4 +1,3 @@
-import { columnFacts } from './columns.ts';
 import type { CultureRow, DiaryRow, FileKind, SplitEntry } from './entries.ts';
 import { type FaultKind, faultKinds } from './faults.ts';
 import type { Findings } from './findings.ts';
@@ -150,7 +149,7 @@ function fileReading(file: OpenedFile, sorting: Sorting, workings: Workings): Fi
     const out = new Set(mapping.words.filter((word) => word.means === 'leave out').map((word) => word.word));
     for (const label of mapping.entryColumns) if (!out.has(label.toLowerCase())) used.add(label);
   }
-  const columnsLeftOut = columnFacts(file.table)
+  const columnsLeftOut = file.facts
     .filter((column) => column.filled > 0 && !used.has(column.label))
     .map(({ label, filled }) => ({ label, filled }));
   return {

@@ -50,23 +50,25 @@ export function readTable(
   delimiter: string,
   options: { headerLine?: number | null; mends?: readonly RowMend[]; unreadable?: boolean } = {},
 ): Table {
-  const records = readRecords(text, delimiter, limits.rows + LOOK_AT);
-  const filled = records.filter(isFilled);
-  const headerLine = options.headerLine === undefined ? findHeader(filled, text) : options.headerLine;
-  const header = filled.find((record) => record.line === headerLine);
-  const from = header ? header.line + 1 : (filled.find((record) => !isSeparatorLine(record))?.line ?? 1);
-  const below = filled.filter((record) => record.line >= from);
-  if (below.length > limits.rows) {
+  // Some lines may stand above the header; beyond that a file is too long whatever its header is.
+  const most = limits.rows + LOOK_AT;
+  const { records, blank } = readRecords(text, delimiter, most);
+  const headerLine = options.headerLine === undefined ? findHeader(records) : options.headerLine;
+  const header = records.find((record) => record.line === headerLine);
+  const from = header ? header.line + 1 : (records.find((record) => !isSeparatorLine(record))?.line ?? 1);
+  const below = records.filter((record) => record.line >= from);
+  if (below.length > limits.rows || records.length === most) {
     throw new RecordsError(
       'too-many-rows',
       'This file has more than 200,000 rows. Split it, by year for example.',
     );
   }
   const usual = commonWidth(below.slice(0, LOOK_AT).map((record) => record.cells.length)).width;
-  const labels = uniqueLabels(header ? header.cells : Array.from({ length: usual }, () => ''));
-  if (labels.length > limits.columns) {
+  const names = header ? header.cells : Array.from({ length: usual }, () => '');
+  if (Math.max(names.length, header ? 0 : (records[0]?.cells.length ?? 0)) > limits.columns) {
     throw new RecordsError('too-many-columns', 'This file has more than 200 columns.', headerLine);
   }
+  const labels = uniqueLabels(names);
   const mends = new Map((options.mends ?? []).map((mend) => [mend.line, mend]));
   const rows = below.map((record) =>
     asRow(record, labels.length, delimiter, mends, options.unreadable === true),
@@ -76,10 +78,10 @@ export function readTable(
     headerLine: header ? header.line : null,
     labels,
     rows,
-    above: filled
+    above: records
       .filter((record) => record.line < from && record !== header)
       .map(({ line, cells }) => ({ line, cells, faults: [] })),
-    blankRows: records.length - filled.length,
+    blankRows: blank,
     mendsNotUsed: [...mends.keys()],
   };
 }
@@ -146,8 +148,10 @@ function faultsOfRow(
 }
 
 /** The line of the header: the first line whose cells are words for columns, or at least no dates and numbers. */
-function findHeader(filled: CsvRecord[], text: string): number | null {
-  const first = filled.slice(0, LOOK_AT).filter((record) => !(record.line === 1 && /^sep=/i.test(text)));
+function findHeader(records: CsvRecord[]): number | null {
+  const first = records
+    .slice(0, LOOK_AT)
+    .filter((record) => !isSeparatorLine(record) && record.cells.length <= limits.columns + 1);
   const known = first.slice(0, 20).find((record) => {
     const scores = record.cells.filter(
       (cell) => Math.max(bestScore(cell, culturesHeaders), bestScore(cell, diaryHeaders)) > 0.8,
@@ -166,10 +170,6 @@ function bestScore(cell: string, headers: Record<string, readonly string[]>): nu
 
 function isValue(cell: string): boolean {
   return cell.trim() !== '' && cell.length < 60 && (looksLikeDate(cell) || looksLikeNumber(cell));
-}
-
-function isFilled(record: CsvRecord): boolean {
-  return record.cells.some((cell) => cell.trim() !== '');
 }
 
 function isSeparatorLine(record: CsvRecord): boolean {
