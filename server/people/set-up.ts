@@ -38,7 +38,9 @@ function closed(call: Call, token: string): Answer {
 
 function suggestions(): FormState['values'] {
   const timeZone = new Intl.DateTimeFormat().resolvedOptions().timeZone;
-  return { timeZone: isTimeZone(timeZone) ? timeZone : '', units: 'metric', paper: 'A4' };
+  // A machine that was left on UTC says nothing about where the business is.
+  const isSaid = timeZone !== 'UTC' && isTimeZone(timeZone);
+  return { timeZone: isSaid ? timeZone : '', units: 'metric', paper: 'A4' };
 }
 
 export function showSetUp(call: Call): Answer {

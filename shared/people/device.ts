@@ -3,7 +3,7 @@ const browsers: readonly [RegExp, string][] = [
   [/\bOPR\/|\bOpera\b/, 'Opera'],
   [/\bSamsungBrowser\//, 'Samsung Internet'],
   [/\bFirefox\/|\bFxiOS\//, 'Firefox'],
-  [/\bChrome\/|\bCriOS\/|\bChromium\//, 'Chrome'],
+  [/Chrome\/|\bCriOS\/|\bChromium\//, 'Chrome'],
   [/\bSafari\//, 'Safari'],
 ];
 

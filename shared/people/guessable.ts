@@ -90,11 +90,20 @@ export const withoutDisguise = (text: string) =>
  */
 export const lettersOf = (text: string) => text.replace(/[^\p{L}]/gu, '');
 
+/**
+ * Without the digits and signs before the first letter and after the last.
+ *
+ * @example withoutEnds('12p@ss2026!') // 'p@ss'
+ */
+export const withoutEnds = (text: string) => text.replace(/^[^\p{L}]+|[^\p{L}]+$/gu, '');
+
 /** Digits and signs beside the letters beyond this are taken for a secret of their own. */
 const mostBesideLetters = 9;
+const shortestWord = 4;
 
 /**
- * Whether letters are one common password, two of them, or one repeated, and not much else stands beside them.
+ * Whether letters are one common password, two of them, one with up to three letters more, or one repeated, and not
+ * much else stands beside them.
  *
  * @param length of the whole password the letters were taken from
  * @example isMadeOfCommon('passwordqwerty', 16, (text) => ['password', 'qwerty'].includes(text)) // true
@@ -104,13 +113,15 @@ export function isMadeOfCommon(
   length: number,
   isCommon: (text: string) => boolean,
 ): boolean {
-  if (letters.length < 4 || length - letters.length > mostBesideLetters) return false;
+  if (letters.length < shortestWord || length - letters.length > mostBesideLetters) return false;
   if (isCommon(letters)) return true;
-  for (let cut = 4; cut < letters.length; cut += 1) {
-    const first = letters.slice(0, cut);
-    if (!isCommon(first)) continue;
-    if (letters.length - cut >= 4 && isCommon(letters.slice(cut))) return true;
-    if (letters === first.repeat(Math.floor(letters.length / cut))) return true;
+  for (let cut = 1; cut < letters.length; cut += 1) {
+    const [first, rest] = [letters.slice(0, cut), letters.slice(cut)];
+    const firstIs = cut >= shortestWord && isCommon(first);
+    const restIs = rest.length >= shortestWord && isCommon(rest);
+    if (firstIs && (restIs || rest.length < shortestWord)) return true;
+    if (restIs && cut < shortestWord) return true;
+    if (firstIs && letters === first.repeat(Math.floor(letters.length / cut))) return true;
   }
   return false;
 }

@@ -11,14 +11,21 @@ const ownForms = /^\/(?:sign-in|sign-out|set-up)(?![\w-])/;
 export function safeNext(next: string | undefined): string | null {
   if (!next || next.length > 500 || !/^\/[\x21-\x7e]*$/.test(next)) return null;
   let path = next.split(/[?#]/, 1)[0] ?? '';
-  for (let round = 0; round < 3; round += 1) {
-    // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what must not be there
-    if (/^\/\/|[\\\u0000-\u001f\u007f]/.test(path)) return null;
-    try {
-      path = decodeURIComponent(path);
-    } catch {
-      return null;
-    }
+  let plainer = decoded(path);
+  while (plainer !== null && plainer !== path && isHarmless(path)) {
+    path = plainer;
+    plainer = decoded(path);
   }
-  return ownForms.test(path) ? null : next;
+  return plainer === null || !isHarmless(path) || ownForms.test(path) ? null : next;
+}
+
+// biome-ignore lint/suspicious/noControlCharactersInRegex: these are what must not be there
+const isHarmless = (path: string) => !/^\/\/|[\\\u0000-\u001f\u007f]/.test(path);
+
+function decoded(path: string): string | null {
+  try {
+    return decodeURIComponent(path);
+  } catch {
+    return null;
+  }
 }

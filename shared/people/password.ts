@@ -1,4 +1,11 @@
-import { coveredByWalks, isMadeOfCommon, lettersOf, repeatsItself, withoutDisguise } from './guessable.ts';
+import {
+  coveredByWalks,
+  isMadeOfCommon,
+  lettersOf,
+  repeatsItself,
+  withoutDisguise,
+  withoutEnds,
+} from './guessable.ts';
 
 /** At least 15 where a password is the only factor, at least 64 allowed: NIST SP 800-63B-4, section 3.1.1.2. */
 export const passwordLength = { least: 15, most: 256 } as const;
@@ -31,7 +38,7 @@ export function passwordFault(password: string, { names, isCommon }: PasswordCon
     return 'This runs along the keyboard or the alphabet. Choose something less regular.';
   if (isMostlyNames(lower, names))
     return 'This is little more than a name that others know. Choose something that is not about you or the business.';
-  const madeOfCommon = [lower, withoutDisguise(lower)].some((text) =>
+  const madeOfCommon = [lower, withoutDisguise(lower), withoutDisguise(withoutEnds(lower))].some((text) =>
     isMadeOfCommon(lettersOf(text), length, isCommon),
   );
   return madeOfCommon

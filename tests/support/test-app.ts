@@ -28,13 +28,24 @@ export const cast = {
   helper: { id: 'person-helper', signInName: 'helper', name: 'Hal Helper', role: 'helper' },
 } as const;
 
-let migrated: Buffer | null = null;
+let bare: Buffer | null = null;
+let furnished: Buffer | null = null;
 
 /** Migrated once, then copied from memory: a fresh database for each test in a fraction of a millisecond. */
-function freshDatabase(): Opened {
-  if (!migrated) {
-    const { sqlite, db } = wrapDatabase(new Database(':memory:'));
+function bareDatabase(): Opened {
+  if (!bare) {
+    const { sqlite } = wrapDatabase(new Database(':memory:'));
     migrate(sqlite, testNow);
+    bare = sqlite.serialize();
+    sqlite.close();
+  }
+  return wrapDatabase(new Database(bare));
+}
+
+/** The same with a business and the cast. */
+function freshDatabase(): Opened {
+  if (!furnished) {
+    const { sqlite, db } = bareDatabase();
     saveBusiness(
       db,
       {
@@ -55,40 +66,36 @@ function freshDatabase(): Opened {
         .values({ ...person, passwordHash: 'none', active: true, scheme: 'system', madeAt: testNow })
         .run();
     }
-    migrated = sqlite.serialize();
+    furnished = sqlite.serialize();
     sqlite.close();
   }
-  return wrapDatabase(new Database(migrated));
+  return wrapDatabase(new Database(furnished));
 }
 
-export type TestApp = Opened & {
-  app: FastifyInstance;
-  clock: TestClock;
-  owner: Visitor;
-  helper: Visitor;
-  outsider: Visitor;
-};
+export type BareApp = Opened & { app: FastifyInstance; clock: TestClock; outsider: Visitor };
+export type TestApp = BareApp & { owner: Visitor; helper: Visitor };
 
-const open: TestApp[] = [];
+const open: BareApp[] = [];
 
-export async function testApp(): Promise<TestApp> {
-  const opened = freshDatabase();
+async function appOver(opened: Opened, env: NodeJS.ProcessEnv): Promise<BareApp> {
   const clock = new TestClock();
-  const config = { ...readConfig({}), logLevel: 'silent' as const, dataDir: '/nonexistent' };
+  const config = { ...readConfig(env), logLevel: 'silent' as const, dataDir: '/nonexistent' };
   const app = await buildApp({ ...opened, config, clock });
   await app.ready();
-  const sessions = makeSessions(opened.db, clock, false);
-  const signedIn = async (id: string) => new Visitor(app, await sessions.begin(id, 'test'));
-  const made = {
-    ...opened,
-    app,
-    clock,
-    owner: await signedIn(cast.owner.id),
-    helper: await signedIn(cast.helper.id),
-    outsider: new Visitor(app, null),
-  };
+  const made = { ...opened, app, clock, outsider: new Visitor(app, null) };
   open.push(made);
   return made;
+}
+
+/** Before anybody has set anything up. */
+export const bareApp = (env: NodeJS.ProcessEnv = {}) => appOver(bareDatabase(), env);
+
+/** With a business and the cast; `env` as main would read it. */
+export async function testApp(env: NodeJS.ProcessEnv = {}): Promise<TestApp> {
+  const made = await appOver(freshDatabase(), env);
+  const sessions = makeSessions(made.db, made.clock, env.BASE_URL?.startsWith('https:') ?? false);
+  const signedIn = async (id: string) => new Visitor(made.app, await sessions.begin(id, 'test'));
+  return { ...made, owner: await signedIn(cast.owner.id), helper: await signedIn(cast.helper.id) };
 }
 
 afterAll(async () => {

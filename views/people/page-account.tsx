@@ -81,10 +81,10 @@ function PasswordForm(props: { furniture: Furniture; form: FormState; signInName
         value={null}
       />
       <PasswordFields form={form} label="New password" />
+      <p class="quiet">Your other sessions end when the password changes.</p>
       <Actions>
         <Button>Change the password</Button>
       </Actions>
-      <p class="quiet">Your other sessions end when the password changes.</p>
     </Form>
   );
 }

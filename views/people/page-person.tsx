@@ -42,18 +42,14 @@ export function PersonPage(props: PersonPageProps) {
           {
             term: 'Open sessions',
             value:
-              sessions.length === 0 ? (
-                'none'
-              ) : (
-                <ul class="plain-list">
-                  {sessions.map((session) => (
-                    <li key={session.id}>
+              sessions.length === 0
+                ? 'none'
+                : sessions.map((session) => (
+                    <div key={session.id}>
                       {deviceWords(session.device)}, signed in{' '}
                       <Moment at={session.madeAt} timeZone={timeZone} locale={locale} />
-                    </li>
-                  ))}
-                </ul>
-              ),
+                    </div>
+                  )),
           },
         ]}
       />
@@ -79,10 +75,10 @@ function RoleSection({ furniture, person, isLastOwner }: PersonPageProps) {
       ) : (
         <Form furniture={furniture} action={`/people/${person.id}/role`} keyPart="role">
           <ChoiceField label="Role" name="role" hideLabel options={roleChoices} value={person.role} />
+          <p class="quiet">A changed role ends all sessions of {person.name}; they sign in anew.</p>
           <Actions>
             <Button>Change the role</Button>
           </Actions>
-          <p class="quiet">A changed role ends all sessions of {person.name}; they sign in anew.</p>
         </Form>
       )}
     </section>

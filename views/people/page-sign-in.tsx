@@ -7,7 +7,11 @@ export type SignInPageProps = { furniture: Furniture; form: FormState; next: str
 
 export function SignInPage({ furniture, form, next }: SignInPageProps) {
   return (
-    <Shell furniture={furniture} title="Sign in">
+    <Shell
+      furniture={furniture}
+      title="Sign in"
+      purpose="No account yet, or the password forgotten? The owner can make you a link for either."
+    >
       <Form furniture={furniture} action="/sign-in">
         <ErrorSummary errors={form.errors} title="Not signed in." />
         {next && <input type="hidden" name="next" value={next} />}
@@ -31,7 +35,6 @@ export function SignInPage({ furniture, form, next }: SignInPageProps) {
           <Button kind="main">Sign in</Button>
         </Actions>
       </Form>
-      <p class="quiet">No account yet, or the password forgotten? The owner can make you a link for both.</p>
     </Shell>
   );
 }

@@ -21,12 +21,12 @@ const others = [
   {
     href: '/places',
     label: 'Places',
-    what: 'Rooms, racks, shelves and positions, in the order of the round.',
+    what: 'rooms, racks, shelves and positions, in the order of the round',
   },
   {
     href: '/enclosures',
     label: 'Enclosures',
-    what: 'The tubs, jars and bins you keep, with their measures.',
+    what: 'the tubs, jars and bins you keep, with their measures',
   },
 ] as const;
 
@@ -45,7 +45,7 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
       <Facts
         items={[
           { term: 'Name', value: business.name },
-          { term: 'Address', value: <span class="lines">{business.address}</span> },
+          { term: 'Address', value: business.address.split('\n').join(', ') },
           { term: 'E-mail', value: business.email },
           { term: 'Country', value: countryName(business.country) },
           { term: 'Time zone', value: business.timeZone.replaceAll('_', ' ') },
@@ -53,15 +53,14 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
           { term: 'Numbers and dates', value: numberSample },
           { term: 'Units', value: business.units === 'us' ? 'US' : 'Metric' },
           { term: 'Paper', value: business.paper },
-        ].map((fact) => (fact.term === 'Address' && business.address === '' ? null : fact))}
+        ]}
       />
       <h2>Where the cultures stand</h2>
-      <Facts
-        items={others.map(({ href, label, what }) => ({
-          term: label,
-          value: <a href={href}>{what}</a>,
-        }))}
-      />
+      {others.map(({ href, label, what }) => (
+        <p key={href}>
+          <a href={href}>{label}</a>: {what}
+        </p>
+      ))}
     </Shell>
   );
 }
