@@ -3,11 +3,13 @@ import { countRoutes } from './counts/routes.ts';
 import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
+import { lineRoutes } from './lines/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
 import { settingsRoutes } from './settings/routes.ts';
+import { speciesRoutes } from './species/routes.ts';
 import { splitRoutes } from './splits/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 
@@ -24,4 +26,6 @@ export const routes: RouteTable = [
   ...settingsRoutes,
   ...enclosureRoutes,
   ...placeRoutes,
+  ...lineRoutes,
+  ...speciesRoutes,
 ];

@@ -1,0 +1,13 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { addLine, askEditLine, askNewLine, saveLine } from './edit.ts';
+import { showLines } from './list.ts';
+
+const nav = 'species';
+
+export const lineRoutes: RouteTable = [
+  { method: 'GET', path: '/lines', access: 'helper', nav, handler: showLines },
+  { method: 'POST', path: '/lines', access: 'owner', nav, handler: addLine },
+  { method: 'GET', path: '/lines/new', access: 'owner', nav, handler: askNewLine },
+  { method: 'GET', path: '/lines/:id/edit', access: 'owner', nav, handler: askEditLine },
+  { method: 'POST', path: '/lines/:id/edit', access: 'owner', nav, handler: saveLine },
+];

@@ -1,0 +1,82 @@
+import { lineFieldWords } from '../../shared/lines/form.ts';
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { Latin } from '../layout/code.tsx';
+import {
+  ErrorSummary,
+  Field,
+  Form,
+  type FormState,
+  fieldOf,
+  SelectField,
+  TextAreaField,
+} from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import type { SpeciesName } from './page-lines.tsx';
+
+export type LineFormPageProps = {
+  furniture: Furniture;
+  form: FormState;
+  species: SpeciesName[];
+  /** The one that is edited, with how many cultures it ever had; null makes a new one. */
+  line: { id: number; name: string; speciesId: number; cultures: number } | null;
+  conflict?: BothVersionsProps;
+};
+
+export function LineFormPage({ furniture, form, species, line, conflict }: LineFormPageProps) {
+  const own = species.find((s) => s.id === line?.speciesId);
+  return (
+    <Shell
+      furniture={furniture}
+      title={line ? `Edit line ${line.name}` : 'New line'}
+      purpose="Cultures that descend from the same founders. Mix lines only on purpose."
+      breadcrumbs={[
+        { href: '/species', label: 'Species' },
+        { href: '/lines', label: 'Lines' },
+      ]}
+    >
+      {conflict && <BothVersions {...conflict} />}
+      <Form furniture={furniture} action={line ? `/lines/${line.id}/edit` : '/lines'}>
+        <ErrorSummary errors={form.errors} labels={lineFieldWords} />
+        {line && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
+        {line && line.cultures > 0 && own ? (
+          <p>
+            Of <Latin>{own.scientificName}</Latin>; its cultures keep it there.
+          </p>
+        ) : (
+          <SelectField
+            label="Species"
+            empty="Choose a species"
+            options={species.map((s) => ({
+              value: String(s.id),
+              label: s.commonName ? `${s.scientificName} (${s.commonName})` : s.scientificName,
+            }))}
+            {...fieldOf(form, 'speciesId')}
+            required
+          />
+        )}
+        <Field
+          label="Name"
+          maxLength={80}
+          {...fieldOf(form, 'name')}
+          help="Short, as it stands on labels and care sheets."
+          required
+        />
+        <Field
+          label="Locality"
+          size="long"
+          maxLength={200}
+          {...fieldOf(form, 'locality')}
+          help="Where the founders were collected, or whom they came from."
+          optional
+        />
+        <TextAreaField label="Note" rows={3} maxLength={2000} {...fieldOf(form, 'note')} optional />
+        <Actions>
+          <Button kind="main">{line ? 'Save' : 'Write it down'}</Button>
+          <LinkButton href="/lines">Leave</LinkButton>
+        </Actions>
+      </Form>
+    </Shell>
+  );
+}

@@ -1,0 +1,122 @@
+import { LinkButton } from '../layout/button.tsx';
+import { Latin } from '../layout/code.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { FilterBar } from '../layout/filter-bar.tsx';
+import { SelectField } from '../layout/form.tsx';
+import { formatCount } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+
+export type LineRow = {
+  id: number;
+  speciesId: number;
+  scientificName: string;
+  name: string;
+  locality: string;
+  note: string;
+  cultures: number;
+};
+
+export type SpeciesName = { id: number; scientificName: string; commonName: string };
+
+export type LinesPageProps = {
+  furniture: Furniture;
+  rows: LineRow[];
+  species: SpeciesName[];
+  chosen: SpeciesName | null;
+  mayEdit: boolean;
+};
+
+/** The columns of a list of lines; a page of one species leaves the species out. */
+export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean }): Column<LineRow>[] {
+  const { mayEdit, withSpecies } = options;
+  const named: Column<LineRow> = {
+    key: 'name',
+    head: 'Line',
+    rowHeader: true,
+    cell: (row) => (mayEdit ? <a href={`/lines/${row.id}/edit`}>{row.name}</a> : row.name),
+  };
+  const species: Column<LineRow> = {
+    key: 'species',
+    head: 'Species',
+    cell: (row) => (
+      <a href={`/species/${row.speciesId}`}>
+        <Latin>{row.scientificName}</Latin>
+      </a>
+    ),
+  };
+  return [
+    named,
+    ...(withSpecies ? [species] : []),
+    {
+      key: 'locality',
+      head: 'Locality',
+      cell: (row) => row.locality || <span class="quiet">not known</span>,
+    },
+    { key: 'cultures', head: 'Cultures', numeric: true, cell: (row) => row.cultures },
+    { key: 'note', head: 'Note', phoneWide: true, cell: (row) => row.note },
+  ];
+}
+
+export function LinesPage({ furniture, rows, species, chosen, mayEdit }: LinesPageProps) {
+  const newHref = chosen ? `/lines/new?species=${chosen.id}` : '/lines/new';
+  return (
+    <Shell
+      furniture={furniture}
+      title={chosen ? `Lines of ${chosen.scientificName}` : 'Lines'}
+      heading={
+        chosen ? (
+          <>
+            Lines of <Latin>{chosen.scientificName}</Latin>
+          </>
+        ) : undefined
+      }
+      purpose="Cultures that descend from the same founders, and where those came from."
+      width="wide"
+      breadcrumbs={[
+        { href: '/species', label: 'Species' },
+        ...(chosen ? [{ href: `/species/${chosen.id}`, label: chosen.scientificName }] : []),
+      ]}
+      actions={
+        mayEdit &&
+        species.length > 0 && (
+          <LinkButton href={newHref} kind="main">
+            New line
+          </LinkButton>
+        )
+      }
+    >
+      {species.length > 0 && (
+        <FilterBar action="/lines" clearHref={chosen ? '/lines' : undefined}>
+          <SelectField
+            label="Species"
+            name="species"
+            value={chosen?.id ?? ''}
+            empty="All species"
+            options={species.map((s) => ({ value: String(s.id), label: s.scientificName }))}
+          />
+        </FilterBar>
+      )}
+      {rows.length === 0 ? (
+        <Empty
+          title={species.length === 0 ? 'Lines belong to a species: write one down first.' : 'No lines yet.'}
+          step={
+            species.length === 0
+              ? { href: '/species', label: 'To the species' }
+              : mayEdit
+                ? { href: newHref, label: 'Write down the first line' }
+                : undefined
+          }
+        />
+      ) : (
+        <DataTable
+          caption={formatCount(rows.length, 'line')}
+          columns={lineColumns({ mayEdit, withSpecies: !chosen })}
+          rows={rows}
+          rowKey={(row) => row.id}
+        />
+      )}
+    </Shell>
+  );
+}

@@ -1,0 +1,38 @@
+import { careHeadings, careHeadingWords } from '../../shared/species/columns.ts';
+import { careField } from '../../shared/species/form.ts';
+import { FieldSet, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+
+const hints: Partial<Record<(typeof careHeadings)[number], string>> = {
+  normal: 'What a beginner may see and need not worry about.',
+  'not-normal': 'What a beginner may see, and what to do then.',
+};
+
+/** The words that go onto the care sheet. */
+export function CareFields({ form }: { form: FormState }) {
+  return (
+    <FieldSet
+      legend="Care text"
+      help="One page for a beginner: one to four short sentences under each heading. Empty ones are left out."
+    >
+      <div class="care-fields">
+        {careHeadings.map((heading) => (
+          <TextAreaField
+            key={heading}
+            label={careHeadingWords[heading]}
+            rows={4}
+            maxLength={4000}
+            help={hints[heading]}
+            {...fieldOf(form, careField(heading))}
+          />
+        ))}
+      </div>
+      <TextAreaField
+        label="Cautions"
+        rows={5}
+        maxLength={4000}
+        help="One a line: bites, stings, hairs, allergies, escapes, never release, what the law where you are says."
+        {...fieldOf(form, 'cautions')}
+      />
+    </FieldSet>
+  );
+}

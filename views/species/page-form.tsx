@@ -1,0 +1,105 @@
+import type { UnitSystem } from '../../shared/settings/units.ts';
+import { careHeadings, careHeadingWords } from '../../shared/species/columns.ts';
+import { careField, speciesFieldWords } from '../../shared/species/form.ts';
+import type { TypedLayer } from '../../shared/species/form-layers.ts';
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { Latin } from '../layout/code.tsx';
+import { ErrorSummary, FieldSet, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { CareFields } from './form-care.tsx';
+import { BeforeCounting, Limits, Rhythm, WhatStays } from './form-figures.tsx';
+import { LayerFields } from './form-layers.tsx';
+import { Names, StarterGroup } from './form-names.tsx';
+import type { Safety } from './part-safety.tsx';
+
+export type SpeciesFormPageProps = {
+  furniture: Furniture;
+  form: FormState;
+  layers: TypedLayer[];
+  enclosures: { id: number; name: string }[];
+  /** The one that is edited; null makes a new one. */
+  species: { id: number; scientificName: string; homeEnclosureId: number | null } | null;
+  conflict?: BothVersionsProps;
+  safety: Safety | null;
+  units: UnitSystem;
+  currency: string;
+};
+
+const words: Record<string, string> = {
+  ...speciesFieldWords,
+  ...Object.fromEntries(careHeadings.map((heading) => [careField(heading), careHeadingWords[heading]])),
+};
+
+function HomeField({ form, enclosures }: Pick<SpeciesFormPageProps, 'form' | 'enclosures'>) {
+  return (
+    <FieldSet legend="Home">
+      <SelectField
+        label="Home the customer is told to build"
+        empty="None yet"
+        options={enclosures.map(({ id, name }) => ({ value: String(id), label: name }))}
+        {...fieldOf(form, 'homeEnclosureId')}
+        help="The care sheet draws it to scale with these layers."
+      />
+    </FieldSet>
+  );
+}
+
+export function SpeciesFormPage(props: SpeciesFormPageProps) {
+  const { furniture, form, layers, species, conflict, safety, units, currency } = props;
+  const action = species ? `/species/${species.id}/edit` : '/species';
+  const back = species ? `/species/${species.id}` : '/species';
+  const save = species ? 'Save' : 'Write it down';
+  const isNew = species === null;
+  return (
+    <Shell
+      furniture={furniture}
+      title={species ? `Edit ${species.scientificName}` : 'New species'}
+      heading={
+        species ? (
+          <>
+            Edit <Latin>{species.scientificName}</Latin>
+          </>
+        ) : undefined
+      }
+      width="wide"
+      breadcrumbs={[
+        { href: '/species', label: 'Species' },
+        ...(species ? [{ href: back, label: species.scientificName }] : []),
+      ]}
+      actions={
+        // First in the page, so that Enter in a field saves and does not add a row.
+        <Button kind="main" form="species-form">
+          {save}
+        </Button>
+      }
+    >
+      {conflict && <BothVersions {...conflict} />}
+      {isNew && (
+        <Notice>
+          The figures filled in are common practice without a source: a careful beginning. Change them to
+          yours.
+        </Notice>
+      )}
+      <Form furniture={furniture} action={action} id="species-form">
+        <ErrorSummary errors={form.errors} labels={words} />
+        {species && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
+        <Names form={form} />
+        <StarterGroup form={form} currency={currency} safety={safety} isNew={isNew} />
+        <WhatStays form={form} isNew={isNew} />
+        <BeforeCounting form={form} isNew={isNew} units={units} />
+        <Rhythm form={form} isNew={isNew} />
+        <Limits form={form} isNew={isNew} units={units} />
+        <HomeField {...props} />
+        <LayerFields form={form} layers={layers} action={action} units={units} />
+        <CareFields form={form} />
+        <Actions>
+          <Button kind="main">{save}</Button>
+          <LinkButton href={back}>Leave</LinkButton>
+        </Actions>
+      </Form>
+    </Shell>
+  );
+}

@@ -1,0 +1,23 @@
+import { Notice } from '../layout/notice.tsx';
+import { type Start, safetyWords } from './say.ts';
+
+export type Safety = Start & { groupAdults: number; groupJuveniles: number; probability: number };
+
+/** Below this a start fails too often to be called safe. */
+const safeEnough = 0.95;
+
+/** How safe a start with the group is; follows the form while it is filled in. */
+export function StartSafety({ safety }: { safety: Safety | null }) {
+  return (
+    <div id="start-safety" aria-live="polite">
+      {safety === null ? (
+        <p class="quiet">How safe a start is stands here once the group and the sexes are filled in.</p>
+      ) : (
+        <Notice tone={safety.probability < safeEnough ? 'needs-you' : 'plain'}>
+          {safetyWords(safety.groupAdults + safety.groupJuveniles, safety, safety.probability)}
+          {safety.probability < safeEnough && ' A larger group is safer.'}
+        </Notice>
+      )}
+    </div>
+  );
+}
