@@ -17,8 +17,10 @@ export type OrderSearch = {
 
 function numberOrWords(words: string): SQL | undefined {
   const number = /^#?\s*(\d{1,9})$/.exec(words.trim())?.[1];
-  const byWords = foundByWords(words);
-  return number === undefined ? byWords : or(eq(orders.number, Number(number)), byWords);
+  if (number === undefined) return foundByWords(words);
+  const byNumber = eq(orders.number, Number(number));
+  // As short a number as an order's would begin half of all postcodes.
+  return number.length < 4 ? byNumber : or(byNumber, foundByWords(number));
 }
 
 const sought = (search: Omit<OrderSearch, 'limit' | 'offset'>) =>
