@@ -115,7 +115,3 @@ export function rowFault(
 ): RowFault {
   return { kind, column, reason, mend: mend ?? faultKinds[kind][1] };
 }
-
-export function isFaultKind(text: string): text is FaultKind {
-  return Object.hasOwn(faultKinds, text);
-}

@@ -42,7 +42,7 @@ const ROUGH_RELATIVE_SD = 0.2;
 export function readEntry(row: TellingRow, context: EntryContext, findings: Findings): Entry | null {
   switch (row.meaning) {
     case 'check':
-      return readCheck(row, context, findings);
+      return readCheck(row, findings);
     case 'deaths': {
       const deaths = readAnimals(row, context, findings);
       return deaths
@@ -115,7 +115,7 @@ export function readAnimals(
   return { value: read.value, wording: read.rough ? read.wording : null };
 }
 
-function readCheck(row: TellingRow, _context: EntryContext, findings: Findings): Entry {
+function readCheck(row: TellingRow, findings: Findings): Entry {
   const { findings: seen, note } = readCheckNote(row.note);
   if (row.number === '') return { kind: 'check', ...seen, note };
   return { kind: 'check', ...seen, note: withNumber({ ...row, note }, findings) };

@@ -9,11 +9,10 @@ import { compareWithRecords, finishFounding, retire } from './founding.ts';
 import { RecordsError } from './limits.ts';
 import { checkLineage, knownTwin, readOrigins, spreadFaults } from './lineage-checks.ts';
 import type { SettledCulturesMapping, SettledDiaryMapping } from './mapping.ts';
-import type { Notice } from './notices.ts';
 import { type ImportFile, isReadable, type OpenedFile, openFile } from './open-file.ts';
 import { type CultureDraft, readCultures } from './read-cultures.ts';
 import { type DiaryDraft, readDiary } from './read-diary.ts';
-import { reconcileSplits, type SplitFromFounding, splitsFromFoundings } from './reconcile-splits.ts';
+import { reconcileSplits, splitsFromFoundings } from './reconcile-splits.ts';
 import type { ImportReading } from './result.ts';
 import { settleSameRows } from './same-rows.ts';
 import { checkStock } from './stock-bound.ts';
@@ -26,16 +25,6 @@ export interface ImportSetting {
   known?: readonly KnownCulture[];
   /** Names that mean the same species, the scientific one first. */
   synonyms?: readonly (readonly string[])[];
-}
-
-/** Everything that was worked out about the rows, before it is summed up. */
-export interface Workings {
-  cultures: { file: OpenedFile; drafts: CultureDraft[]; known: Map<CultureDraft, KnownCulture> } | null;
-  diary: { file: OpenedFile; drafts: DiaryDraft[]; knownSplits: Map<DiaryDraft, string> } | null;
-  foundingSplits: SplitFromFounding[];
-  splits: { fromBoth: number; known: number };
-  notices: Notice[];
-  speciesKey: (name: string) => string;
 }
 
 /**
@@ -136,7 +125,7 @@ function setApartKnown(drafts: CultureDraft[], records: CultureBook): Map<Cultur
   const known = new Map<CultureDraft, KnownCulture>();
   for (const draft of drafts) {
     const culture = draft.code === null ? null : knownTwin(draft.code, records)?.known;
-    if (culture && draft.findings.faults.length === 0) known.set(draft, culture);
+    if (culture) known.set(draft, culture);
   }
   return known;
 }

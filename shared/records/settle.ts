@@ -11,6 +11,7 @@ import type {
   SettledMapping,
 } from './mapping.ts';
 import { guessMeaning, type Meaning, wordForm } from './meanings.ts';
+import { reportColumns } from './report.ts';
 import { guessDecimalMark } from './rough-numbers.ts';
 import { columnCells, type Table } from './table.ts';
 
@@ -205,7 +206,7 @@ const roleWords: Partial<Record<Role, string>> = {
 };
 
 function unusedColumns(facts: ColumnFacts[], columns: Columns, entryColumns: readonly string[]): string[] {
-  const used = new Set([...columns.values(), ...entryColumns]);
+  const used = new Set([...columns.values(), ...entryColumns, ...reportColumns]);
   return facts.filter((column) => column.filled > 0 && !used.has(column.label)).map((column) => column.label);
 }
 

@@ -6,11 +6,11 @@ import type { OpenedFile } from './open-file.ts';
 import { cultureContent, diaryContent, numbered, Occurrences } from './prints.ts';
 import type { CultureDraft } from './read-cultures.ts';
 import type { DiaryDraft } from './read-diary.ts';
-import type { Workings } from './read-import.ts';
 import type { FaultyKind, FaultyRow, FileReading, ImportReading, NoticeGroup, OtherRow } from './result.ts';
 import { summarise } from './summary.ts';
 import { rawRow, type TableRow } from './table.ts';
 import { wordUses } from './word-uses.ts';
+import type { Workings } from './workings.ts';
 
 const SHOWN_LINES = 20;
 const SAMPLE_ROWS = 8;
@@ -93,7 +93,8 @@ class Sorting {
     there: string | null,
   ): boolean {
     const { faults } = draft.findings;
-    if (faults.length > 0) {
+    // What is left out by its word need not be right.
+    if (faults.length > 0 && leftOut === null) {
       const chosen = new Set<FaultKind>(file.settling.mapping.leaveOut);
       for (const kind of new Set(faults.map((fault) => fault.kind)))
         this.count(kind, file.kind, draft.row.line, chosen.has(kind));

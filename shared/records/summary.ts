@@ -1,8 +1,8 @@
 import type { CultureRow, DiaryRow } from './entries.ts';
 import type { Notice } from './notices.ts';
 import { writePlace } from './places.ts';
-import type { Workings } from './read-import.ts';
 import type { Summary } from './result.ts';
+import type { Workings } from './workings.ts';
 
 /** What would be brought in, in numbers; tells where one name of a line is used for two species. */
 export function summarise(

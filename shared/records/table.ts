@@ -79,7 +79,7 @@ export function readTable(
     labels,
     rows,
     above: records
-      .filter((record) => record.line < from && record !== header)
+      .filter((record) => record.line < from && record !== header && !isSeparatorLine(record))
       .map(({ line, cells }) => ({ line, cells, faults: [] })),
     blankRows: blank,
     mendsNotUsed: [...mends.keys()],

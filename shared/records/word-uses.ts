@@ -1,9 +1,9 @@
 import { wordForm } from './meanings.ts';
 import type { OpenedFile } from './open-file.ts';
 import { guessOrigin, guessStatus } from './origins.ts';
-import type { Workings } from './read-import.ts';
 import type { WordUse } from './result.ts';
 import { columnCells } from './table.ts';
+import type { Workings } from './workings.ts';
 
 /** The words of a file that stand for something of ours, with how many rows use each. */
 export function wordUses(file: OpenedFile, workings: Workings): WordUse[] {

@@ -286,6 +286,16 @@ describe('cultures the records hold already', () => {
     expect(reading.diary).toMatchObject([{ line: 4, code: 'PO-2', entry: { childCode: 'PO-3' } }]);
   });
 
+  it('do not lose their diary or their young to a faulty row that repeats them', () => {
+    const reading = readBoth(
+      ['PO-1,milkback,2025-13-01,wild,20', 'PO-3,milkback,2025-07-01,PO-1,10'],
+      ['2026-01-01,PO-1,check,,ok,'],
+      { known: [knownCulture('PO-1')] },
+    );
+    expect(faultsByLine(reading)).toEqual({ 2: ['date-impossible'] });
+    expect([reading.cultures.length, reading.diary.length]).toEqual([1, 2]);
+  });
+
   it('do not take a split from a parent they do not name', () => {
     const reading = readImport(
       [{ name: 'd', bytes: bytesOf('Date,Culture,What,Number,Note\n2025-06-01,A-1,split,12,to A-2\n') }],

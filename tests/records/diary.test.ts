@@ -126,10 +126,11 @@ describe('the rows of a diary', () => {
   });
 
   it('become what a person says their words mean', () => {
-    const lines = ['2026-01-01,A-1,count,30,,', '2026-01-02,A-1,Music,,loud,'];
+    const lines = ['2026-01-01,A-1,count,30,,', '2026-01-02,A-1,Music,,loud,', 'soon,,Music,,,'];
     expect(faultsByLine(readDiaryOf(lines))).toEqual({
       2: ['word-not-understood'],
       3: ['word-not-understood'],
+      4: ['date-not-understood', 'code-missing', 'word-not-understood'],
     });
     const words = [
       { word: 'count', means: 'full count' as const },
@@ -137,7 +138,10 @@ describe('the rows of a diary', () => {
     ];
     const reading = readDiaryOf(lines, { mapping: { words } });
     expect(reading.diary.map((row) => row.entry)).toMatchObject([{ count: { method: 'full', counted: 30 } }]);
-    expect(reading.leftOut).toMatchObject([{ line: 3, why: '“Music” is left out.' }]);
+    expect(reading.leftOut.map((row) => [row.line, row.why])).toEqual([
+      [3, '“Music” is left out.'],
+      [4, '“Music” is left out.'],
+    ]);
     expect(reading.ready).toBe(true);
   });
 

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import type { CultureRow, DiaryRow, Entry } from '../../shared/records/entries.ts';
 import { csvLines, culturesCsv, diaryCsv } from '../../shared/records/export.ts';
 import { readImport } from '../../shared/records/read-import.ts';
-import { bytesOf, sample, today } from './reading.ts';
+import { notBroughtInCsv } from '../../shared/records/report.ts';
+import { bytesOf, knownCulture, sample, today } from './reading.ts';
 
 type Culture = Omit<CultureRow, 'line' | 'prints'>;
 type Row = Pick<DiaryRow, 'on' | 'code' | 'by' | 'entry'>;
@@ -220,6 +221,31 @@ describe('an export', () => {
     expect(back.diary.map((row) => row.prints.content)).toEqual(first.diary.map((row) => row.prints.content));
     const plain = (rows: readonly CultureRow[]) => rows.map(({ line: _, prints: __, ...row }) => row);
     expect(plain(back.cultures)).toEqual(plain(first.cultures));
+  });
+
+  it('of the rows not brought in can be mended and brought in with the same mapping', () => {
+    const known = [knownCulture('A-1')];
+    const mapping = { version: 1 as const, kind: 'diary' as const };
+    const lines = ['2026-01-01,A-1,seen,-4,=x,', '2026-01-02,A-1,seen,4,,', '2026-01-03,A-1,seen'];
+    const bytes = bytesOf(['Date,Culture,What,Number,Note,By', ...lines].join('\n'));
+    const reading = readImport([{ name: 'd', bytes, mapping }], { today, known });
+    const list = [...notBroughtInCsv(reading, 'diary')].join('');
+    expect(list.split('\r\n')).toEqual([
+      'Date,Culture,What,Number,Note,By,Line in the file,Why it is not brought in',
+      "2026-01-01,A-1,seen,-4,'=x,,2,“-4” is below zero.",
+      '2026-01-03,A-1,seen,,,,4,"The row has 3 cells, the header 6. The row: 2026-01-03,A-1,seen"',
+      '',
+    ]);
+    const mended = bytesOf(list.replace(',-4,', ',4,').replace('seen,,,', 'seen,3,,'));
+    const back = readImport([{ name: 'd', bytes: mended, mapping: reading.files[0]!.mapping }], {
+      today,
+      known,
+    });
+    expect(back.diary.map((row) => row.entry)).toMatchObject([
+      { count: { counted: 4 }, note: '=x' },
+      { count: { counted: 3 }, note: '' },
+    ]);
+    expect(back.ready).toBe(true);
   });
 
   it('holds nothing that a spreadsheet would run, and leaves numbers alone', () => {
