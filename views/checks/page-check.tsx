@@ -31,7 +31,13 @@ export type CheckPageProps = {
   last: EntryData[];
 };
 
-const options = (...words: string[]) => words.map((value) => ({ value, label: value }));
+/** A choice can be taken back: a chip that was touched by mistake must not become a fact. */
+const notNoted = { value: '', label: 'not noted' };
+const options = (...words: string[]) => [...words.map((value) => ({ value, label: value })), notNoted];
+const choiceOf = (form: FormState, name: string) => {
+  const field = fieldOf(form, name);
+  return { ...field, value: field.value ?? '' };
+};
 const labels = {
   onDay: 'Day',
   visible: 'Animals seen',
@@ -43,24 +49,25 @@ const labels = {
 function Seen({ form }: { form: FormState }) {
   return (
     <FieldSet legend="What you see">
-      <ChoiceField label="Surface" options={options('wet', 'moist', 'dry')} {...fieldOf(form, 'surface')} />
+      <ChoiceField label="Surface" options={options('wet', 'moist', 'dry')} {...choiceOf(form, 'surface')} />
       <ChoiceField
         label="Springtails"
         options={options('none', 'few', 'some', 'many')}
-        {...fieldOf(form, 'springtails')}
+        {...choiceOf(form, 'springtails')}
       />
       <ChoiceField
         label="Where they are"
         options={[
           { value: 'low', label: 'low', help: 'in the substrate' },
           { value: 'ranging', label: 'ranging', help: 'up the walls' },
+          notNoted,
         ]}
-        {...fieldOf(form, 'springtailsWhere')}
+        {...choiceOf(form, 'springtailsWhere')}
       />
       <ChoiceField
         label="Feeders left"
         options={options('none', 'few', 'plenty')}
-        {...fieldOf(form, 'feedersLeft')}
+        {...choiceOf(form, 'feedersLeft')}
       />
       <CheckField label="Young seen" {...checkOf(form, 'youngSeen')} />
       <CheckField label="Females with eggs or brood seen" {...checkOf(form, 'eggsSeen')} />
@@ -102,8 +109,10 @@ function Last({ entries, locale }: { entries: EntryData[]; locale?: string }) {
       <ul class="lately">
         {entries.map((e) => (
           <li key={e.id}>
-            <Day iso={e.onDay} locale={locale} /> {kindWords[e.kind]}:{' '}
-            {[entryWords(e), e.note].filter(Boolean).join('; ')}
+            <Day iso={e.onDay} locale={locale} />
+            <span>
+              {kindWords[e.kind]}: {[entryWords(e), e.note].filter(Boolean).join('; ')}
+            </span>
           </li>
         ))}
       </ul>
@@ -138,7 +147,7 @@ export function CheckPage(props: CheckPageProps) {
       {inQuarantine && (
         <Notice tone="needs-you">In quarantine: handle it last, wash hands and tools after it.</Notice>
       )}
-      <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check">
+      <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check" class="form form-long">
         <ErrorSummary errors={form.errors} labels={labels} />
         <Seen form={form} />
         <Did form={form} />

@@ -1,5 +1,6 @@
 import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
+import { classes } from '../layout/classes.ts';
 import { Code } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatSpan } from '../layout/format.ts';
@@ -84,7 +85,11 @@ export function RoundPage(props: RoundPageProps) {
         <>
           <RoundProgress done={done} total={rows.length} locale={furniture.locale} />
           {stops(rows).map((stop) => (
-            <section key={`${stop.name}-${stop.rows[0]?.code}`} class="round-stop" aria-label={stop.name}>
+            <section
+              key={`${stop.name}-${stop.rows[0]?.code}`}
+              class={classes('round-stop', stop.rows[0]?.inQuarantine && 'round-stop-last')}
+              aria-label={stop.name}
+            >
               <h2>{stop.name}</h2>
               <ul class="round-list">
                 {stop.rows.map((row) => (

@@ -3,6 +3,7 @@ import { healthWords } from '../cultures/say.ts';
 import { LinkButton, PostButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import type { FormFurniture } from '../layout/furniture.ts';
+import { Mark } from '../layout/mark.tsx';
 
 export type RoundRowData = {
   code: string;
@@ -25,7 +26,9 @@ function Buttons({ furniture, row }: { furniture: FormFurniture; row: RoundRowDa
   if (row.doneEntry !== null) {
     return (
       <>
-        <span class="round-done">Looked at today</span>
+        <span class="round-done">
+          <Mark kind="done" /> Looked at today
+        </span>
         <PostButton
           furniture={furniture}
           action={`${cultureHref(row.code)}/diary/${row.doneEntry}/withdraw`}

@@ -18,6 +18,8 @@ export type EntryPageProps = {
   numberLabel: string | null;
   /** Why it cannot be mended here, in a sentence; null when it can. */
   locked: string | null;
+  /** The culture whose diary has the other half of it, which follows. */
+  alsoIn: string | null;
   today: string;
 };
 
@@ -55,7 +57,7 @@ function Mend(props: EntryPageProps) {
 }
 
 export function EntryPage(props: EntryPageProps) {
-  const { furniture, code, entry, locked } = props;
+  const { furniture, code, entry, locked, alsoIn } = props;
   return (
     <Shell
       furniture={furniture}
@@ -79,6 +81,12 @@ export function EntryPage(props: EntryPageProps) {
           { term: 'By', value: entry.by },
         ]}
       />
+      {alsoIn && (
+        <p>
+          The other half stands in the diary of <Code href={cultureHref(alsoIn)}>{alsoIn}</Code> and follows
+          whatever is done here.
+        </p>
+      )}
       {locked ? <Notice tone="needs-you">{locked}</Notice> : <Mend {...props} />}
     </Shell>
   );

@@ -45,55 +45,52 @@ function Fillings({ prefix }: { prefix: string }) {
   );
 }
 
-/** Room between the drawn parts and the labels for the lines that join them. */
-function Labels({ section, scale, units, locale }: SectionProps & { scale: Scale }) {
-  const entries = [
-    ...section.layers.map((layer) => ({
-      name: layer.name,
-      note: `${formatLength(layer.toMm - layer.fromMm, units, locale)}, ${formatVolume(layer.litres, units, locale)}`,
-      middleMm: (layer.fromMm + layer.toMm) / 2,
-      rightMm: ((layer.outline[2]?.[0] ?? 0) + (layer.outline[3]?.[0] ?? 0)) / 2,
-    })),
-    ...(section.freeHeadMm > 0
-      ? [
-          {
-            name: 'Free above',
-            note: formatLength(section.freeHeadMm, units, locale),
-            middleMm: section.heightMm - section.freeHeadMm / 2,
-            rightMm: section.wall[3]?.[0] ?? section.widthMm,
-          },
-        ]
-      : []),
-  ].map((entry) => ({ ...entry, lines: wrapWords(entry.name, labels.letters, 2) }));
-  const tops = spreadLabels(
-    entries.map((e) => ({
-      wantedY: scale.y(e.middleMm),
-      height: (e.lines.length + 1) * labels.lineHeight,
-    })),
-    2,
-    Math.max(scale.bottom + 8, entries.length * 3 * labels.lineHeight),
-    labels.gap,
-  );
+/** What stands beside the drawing, from the floor up, and where. */
+function placeLabels({ section, units, locale }: SectionProps, scale: Scale) {
+  const length = (mm: number) => formatLength(mm, units, locale);
+  const named = section.layers.map((layer) => ({
+    name: layer.name,
+    note: `${length(layer.toMm - layer.fromMm)}, ${formatVolume(layer.litres, units, locale)}`,
+    middleMm: (layer.fromMm + layer.toMm) / 2,
+    rightMm: ((layer.outline[2]?.[0] ?? 0) + (layer.outline[3]?.[0] ?? 0)) / 2,
+  }));
+  if (section.freeHeadMm > 0)
+    named.push({
+      name: 'Free above',
+      note: length(section.freeHeadMm),
+      middleMm: section.heightMm - section.freeHeadMm / 2,
+      rightMm: section.wall[3]?.[0] ?? section.widthMm,
+    });
+  const labelled = named.map((one) => {
+    const lines = wrapWords(one.name, labels.letters, 2);
+    return { ...one, lines, wantedY: scale.y(one.middleMm), height: (lines.length + 1) * labels.lineHeight };
+  });
+  const needed = labelled.reduce((sum, one) => sum + one.height + labels.gap, 0);
+  const tops = spreadLabels(labelled, 2, Math.max(scale.bottom + 8, needed + 2), labels.gap);
+  const placed = labelled.map((one, i) => ({ ...one, top: round(tops[i] ?? 0) }));
+  return { placed, bottom: Math.max(0, ...placed.map((one) => one.top + one.height)) };
+}
+
+function Labels({ placed, scale }: { placed: ReturnType<typeof placeLabels>['placed']; scale: Scale }) {
   return (
     <>
-      {entries.map((entry, i) => {
-        const top = round(tops[i] ?? 0);
-        const y = scale.y(entry.middleMm);
+      {placed.map(({ lines, note, middleMm, rightMm, top }) => {
+        const y = scale.y(middleMm);
         return (
-          <g key={entry.name + String(i)}>
+          <g key={`${middleMm}`}>
             <path
               class="section-leader"
-              d={`M${scale.x(entry.rightMm) - 4} ${y}H${labels.left - 16}L${labels.left - 5} ${top + 10}`}
+              d={`M${scale.x(rightMm) - 4} ${y}H${labels.left - 16}L${labels.left - 5} ${top + 10}`}
             />
-            <circle class="section-ink" cx={scale.x(entry.rightMm) - 4} cy={y} r="2" />
+            <circle class="section-ink" cx={scale.x(rightMm) - 4} cy={y} r="2" />
             <text class="section-name" x={labels.left} y={top + 14}>
-              {entry.lines.map((line, at) => (
+              {lines.map((line, at) => (
                 <tspan key={line} x={labels.left} dy={at === 0 ? 0 : labels.lineHeight}>
                   {line}
                 </tspan>
               ))}
               <tspan class="section-note" x={labels.left} dy={labels.lineHeight}>
-                {entry.note}
+                {note}
               </tspan>
             </text>
           </g>
@@ -138,8 +135,8 @@ export function SectionDrawing(props: SectionProps) {
   const scale = scaleOf(section);
   const wall = section.wall.map(([x, y]) => `${scale.x(x)} ${scale.y(y)}`);
   const [left, , , right] = section.wall;
-  const entries = section.layers.length + 1;
-  const height = Math.max(scale.bottom + 34, entries * 58 + 12);
+  const { placed, bottom } = placeLabels(props, scale);
+  const height = Math.max(scale.bottom + 30, bottom + 6);
   return (
     <svg class="section" viewBox={`0 0 ${width} ${round(height)}`} role="img" aria-label={label}>
       <Fillings prefix={prefix} />
@@ -158,7 +155,7 @@ export function SectionDrawing(props: SectionProps) {
           d={`M${scale.x(left[0]) - 3} ${scale.y(section.heightMm) - 4}H${scale.x(right[0]) + 3}`}
         />
       )}
-      <Labels {...props} scale={scale} />
+      <Labels placed={placed} scale={scale} />
       <ScaleBar {...props} scale={scale} />
     </svg>
   );

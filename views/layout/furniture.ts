@@ -19,7 +19,13 @@ export type Furniture = {
 
 export type Tone = 'plain' | 'needs-you' | 'harm';
 
-export type NoticeData = { text: string; tone: Tone; undo?: UndoData };
+export type NoticeData = {
+  text: string;
+  tone: Tone;
+  /** Where to look next, within this service. */
+  links?: { href: string; label: string }[];
+  undo?: UndoData;
+};
 
 export type UndoData = {
   action: string;

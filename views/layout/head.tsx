@@ -12,6 +12,8 @@ const styles = [
   'table',
   'chart',
   'stock',
+  'round',
+  'diary',
   'orders',
   'print',
 ];

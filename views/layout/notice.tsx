@@ -1,4 +1,4 @@
-import type { ComponentChildren } from 'preact';
+import { type ComponentChildren, Fragment } from 'preact';
 import { PostButton } from './button.tsx';
 import { classes } from './classes.ts';
 import type { FormFurniture, Furniture, Tone, UndoData } from './furniture.ts';
@@ -8,6 +8,7 @@ export type NoticeProps = {
   tone?: Tone;
   /** The word that says the tone; 'Needs you' or 'Take care' when left out, none for a plain notice. */
   word?: string;
+  links?: { href: string; label: string }[];
   undo?: UndoData;
   /** Needed when there is an undo. */
   furniture?: FormFurniture;
@@ -20,7 +21,7 @@ const words: Record<Tone, string> = { plain: '', 'needs-you': 'Needs you', harm:
 
 /** A short message in its place. Tone is said by a word and a mark, never by colour alone. */
 export function Notice(props: NoticeProps) {
-  const { tone = 'plain', undo, furniture, id, children } = props;
+  const { tone = 'plain', links = [], undo, furniture, id, children } = props;
   const word = props.word ?? words[tone];
   return (
     <div id={id} class={classes('notice', `notice-${tone}`, props.class)}>
@@ -28,6 +29,12 @@ export function Notice(props: NoticeProps) {
       <div class="notice-words">
         {word !== '' && <strong class="notice-word">{word}: </strong>}
         {children}
+        {links.map(({ href, label }) => (
+          <Fragment key={href}>
+            {' '}
+            <a href={href}>{label}</a>
+          </Fragment>
+        ))}
       </div>
       {undo && furniture && (
         <PostButton
@@ -51,7 +58,7 @@ export function NoticeSlot({ furniture, oob = false }: { furniture: Furniture; o
   return (
     <div id="notice" class="notice-slot" role="status" hx-swap-oob={oob ? 'true' : undefined}>
       {notice && (
-        <Notice tone={notice.tone} undo={notice.undo} furniture={furniture}>
+        <Notice tone={notice.tone} links={notice.links} undo={notice.undo} furniture={furniture}>
           {notice.text}
         </Notice>
       )}

@@ -46,7 +46,7 @@ export function PlaceFormPage({ furniture, form, place, places, conflict }: Plac
           <LinkButton href="/places">Leave</LinkButton>
         </Actions>
       </Form>
-      <section class="slip">
+      <section class="slip apart">
         <h2>No longer used?</h2>
         <p>It goes from the lists, with all that stands in it. Cultures on it must be moved first.</p>
         <PostButton

@@ -94,7 +94,7 @@ function Layer(props: LayersProps & { layer: TypedLayer; i: number }) {
   const { form, layer, layers, i, action, units } = props;
   const title = i === 1 ? 'Layer 1, at the floor' : `Layer ${i}`;
   return (
-    <fieldset class="layer slip">
+    <fieldset class="layer">
       <legend>{title}</legend>
       <div class="field-row">
         <Text form={form} name={layerFields.name(i)} label="Name" value={layer.name} />

@@ -93,7 +93,7 @@ export function StarterGroup(props: {
       </FieldSet>
       <FieldSet legend="Sexes" help={isNew ? commonPracticeWords : undefined}>
         <CheckField
-          label="Females alone are enough (they breed without males)"
+          label="Females breed without males"
           {...checkOf(form, 'parthenogenetic')}
           help="Then the share of females and the males are not asked."
         />

@@ -112,13 +112,7 @@ function Filters({ filter, retiredCount }: SpeciesListPageProps) {
   const filtered = filter.words !== '' || filter.retired;
   return (
     <FilterBar action="/species" submit="Search" clearHref={filtered ? '/species' : undefined}>
-      <Field
-        label="Search"
-        name="words"
-        type="search"
-        value={filter.words}
-        help="Any name of it: scientific, common, or what the trade says"
-      />
+      <Field label="Any name of it" name="words" type="search" value={filter.words} />
       {retiredCount > 0 && (
         <CheckField label="Show the retired ones" name="retired" checked={filter.retired} />
       )}

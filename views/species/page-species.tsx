@@ -7,7 +7,7 @@ import {
   type SpeciesFigures,
   type SubstrateLayer,
 } from '../../shared/species/columns.ts';
-import { LinkButton, PostButton } from '../layout/button.tsx';
+import { Actions, LinkButton, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { Facts } from '../layout/facts.tsx';
 import { formatCount } from '../layout/format.ts';
@@ -125,7 +125,11 @@ function Lines({ species, lines, mayEdit }: SpeciesPageProps) {
         />
       )}
       {lines.length === 0 && <p class="quiet">No lines yet.</p>}
-      {mayEdit && <LinkButton href={`/lines/new?species=${species.id}`}>New line</LinkButton>}
+      {mayEdit && (
+        <Actions>
+          <LinkButton href={`/lines/new?species=${species.id}`}>New line</LinkButton>
+        </Actions>
+      )}
     </section>
   );
 }
@@ -133,7 +137,7 @@ function Lines({ species, lines, mayEdit }: SpeciesPageProps) {
 function Retire({ furniture, species, retired }: SpeciesPageProps) {
   const action = `/species/${species.id}/${retired ? 'bring-back' : 'retire'}`;
   return (
-    <section class="slip">
+    <section class="slip apart">
       <h2>{retired ? 'Retired' : 'No longer bred?'}</h2>
       <p>
         {retired
@@ -175,6 +179,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
       )}
       <div class="columns">
         <div>
+          <h2>At a glance</h2>
           <AtAGlance {...props} />
           <Cautions cautions={species.cautions} />
           <h2>Temperature</h2>

@@ -69,7 +69,7 @@ function Scale({ limits, units, locale }: ScaleProps) {
           </g>
         );
       })}
-      {ticksOf(limits, x, 34).map(({ x: at, tempC, rounding, row }) => (
+      {ticksOf(limits, x, units === 'us' ? 30 : 26).map(({ x: at, tempC, rounding, row }) => (
         <g key={tempC}>
           <path class="section-stroke" d={`M${at} ${bar.top - 3}V${bottom + 5 + row * 18}`} />
           <text class="section-name" x={at} y={bottom + 20 + row * 18} text-anchor="middle">
