@@ -1,0 +1,122 @@
+import { COUNT_METHODS, type CountMethod } from '../../shared/counts/form.ts';
+import type { Objection } from '../../shared/cultures/objections.ts';
+import { cultureHref } from '../cultures/page-list.tsx';
+import { ChipLinks } from '../cultures/part-chip-links.tsx';
+import { Objections } from '../cultures/part-objections.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
+import { methodWords } from './method-words.ts';
+import { countLabels, MethodFields } from './part-method-fields.tsx';
+
+export type CountPageProps = {
+  furniture: Furniture;
+  code: string;
+  scientificName: string;
+  place: string | null;
+  method: CountMethod;
+  form: FormState;
+  today: string;
+  /** What is known before this count, in a sentence. */
+  known: string;
+  /** The share of the species that shows on average, for the visible count. */
+  shows: number;
+  cautions: string;
+  objections: Objection[];
+};
+
+const countHref = (code: string, method: CountMethod) => `${cultureHref(code)}/count?method=${method}`;
+
+function Methods({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
+  return (
+    <ChipLinks
+      label="Ways of counting"
+      tall
+      links={COUNT_METHODS.map((m) => ({
+        href: countHref(code, m),
+        label: methodWords[m].label,
+        help: `${methodWords[m].good} ${methodWords[m].takes}.`,
+        current: m === method,
+      }))}
+    />
+  );
+}
+
+function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
+  const percent = Math.round(shows * 100);
+  return (
+    <WorkedOut label="What becomes of the number">
+      {method === 'visible' && (
+        <p>
+          Of this species about {percent} % show on average, but it varies from visit to visit: the number
+          seen is divided by that share, with the doubt that belongs to it.
+        </p>
+      )}
+      <p>
+        The count is weighed against everything known before it, by its own doubt, and the estimate moves as
+        far as it should. It can be corrected or taken out later; nothing is overwritten.
+      </p>
+    </WorkedOut>
+  );
+}
+
+export function CountPage(props: CountPageProps) {
+  const { furniture, code, method, form, today, objections } = props;
+  const at = cultureHref(code);
+  return (
+    <Shell
+      furniture={furniture}
+      title={`Count ${code}`}
+      heading={
+        <>
+          Count{' '}
+          <Code large href={at}>
+            {code}
+          </Code>
+        </>
+      }
+      purpose={
+        <>
+          <Latin>{props.scientificName}</Latin>
+          {props.place && `, ${props.place}`}
+        </>
+      }
+      breadcrumbs={[
+        { href: '/cultures', label: 'Cultures' },
+        { href: at, label: code },
+      ]}
+    >
+      <p>
+        <strong>{methodWords[method].label}.</strong> {methodWords[method].how}{' '}
+        <a href="#ways">Count another way</a>
+      </p>
+      <p class="quiet">Known so far: {props.known}.</p>
+      <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
+        <input type="hidden" name="method" value={method} />
+        <ErrorSummary errors={form.errors} labels={countLabels} />
+        <Objections
+          objections={objections}
+          form={form}
+          isOwner={furniture.who?.role === 'owner'}
+          submit="Write it down all the same"
+        />
+        <MethodFields method={method} form={form} />
+        <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />
+        <TextAreaField label="Note" rows={2} maxLength={3500} {...fieldOf(form, 'note')} optional />
+        <Actions>
+          <Button kind="main">Write it down</Button>
+          <LinkButton href={at}>Leave</LinkButton>
+        </Actions>
+      </Form>
+      <How method={method} shows={props.shows} />
+      <section id="ways" aria-labelledby="ways-title">
+        <h2 id="ways-title">Ways of counting</h2>
+        <Methods code={code} method={method} />
+      </section>
+      {props.cautions && <p class="quiet">{props.cautions}</p>}
+    </Shell>
+  );
+}
