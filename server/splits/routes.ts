@@ -1,0 +1,7 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { askSplit, saveSplit } from './write.ts';
+
+export const splitRoutes: RouteTable = [
+  { method: 'GET', path: '/cultures/:code/split', access: 'helper', nav: 'cultures', handler: askSplit },
+  { method: 'POST', path: '/cultures/:code/split', access: 'helper', nav: 'cultures', handler: saveSplit },
+];
