@@ -3,6 +3,7 @@ import { correctDiary, showEntry, withdrawFromDiary } from './entry.ts';
 import { showCultures } from './list.ts';
 import { showCulture } from './page.ts';
 import { addNewCulture, askEditCulture, askNewCulture, saveCulture } from './write.ts';
+import { askWrite, saveWritten } from './write-diary.ts';
 
 const nav = 'cultures';
 
@@ -13,6 +14,8 @@ export const cultureRoutes: RouteTable = [
   { method: 'GET', path: '/cultures/:code', access: 'helper', nav, handler: showCulture },
   { method: 'GET', path: '/cultures/:code/edit', access: 'helper', nav, handler: askEditCulture },
   { method: 'POST', path: '/cultures/:code/edit', access: 'helper', nav, handler: saveCulture },
+  { method: 'GET', path: '/cultures/:code/write', access: 'helper', nav, handler: askWrite },
+  { method: 'POST', path: '/cultures/:code/write', access: 'helper', nav, handler: saveWritten },
   { method: 'GET', path: '/cultures/:code/diary/:id', access: 'helper', nav, handler: showEntry },
   { method: 'POST', path: '/cultures/:code/diary/:id', access: 'helper', nav, handler: correctDiary },
   {

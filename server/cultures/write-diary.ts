@@ -1,0 +1,197 @@
+import { h } from 'preact';
+import {
+  type DiaryForm,
+  type DiaryFormOf,
+  diaryForms,
+  type WrittenKind,
+  writtenKind,
+} from '../../shared/cultures/diary-form.ts';
+import {
+  noteWithReason,
+  type Objection,
+  type Overruled,
+  unanswered,
+} from '../../shared/cultures/objections.ts';
+import {
+  contradiction,
+  heldObjection,
+  objectionsToTaking,
+  type Taking,
+  tooMany,
+} from '../../shared/cultures/taking.ts';
+import { addDays } from '../../shared/days.ts';
+import { shownVolume, volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
+import { cultureHref } from '../../views/cultures/page-list.tsx';
+import { WritePage } from '../../views/cultures/page-write.tsx';
+import { dayFault } from '../../views/cultures/say.ts';
+import { readEstimate, refreshEstimate } from '../counts/queries-estimate.ts';
+import { tryTaking } from '../counts/queries-taking.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import { attempt } from '../plumbing/attempt.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { type EntryBase, entriesOf, harvestEntry, type MovedEntry } from './diary-entries.ts';
+import { type Culture, choices, type LoadedCulture } from './queries.ts';
+import { appendEntry } from './queries-diary.ts';
+import { loadKeptCulture } from './queries-kept.ts';
+import { foodsSince, lastGiven, ordersPromised, otherCultures, wasEverMoved } from './queries-write.ts';
+import { noticeOf } from './written-notice.ts';
+
+const tick = 'Write it down all the same';
+/** Food that was given this lately is suggested. */
+const lately = 120;
+
+type Shown = { kind: WrittenKind | null; form: FormState; objections?: Objection[] };
+
+function writePage(call: StaffCall, loaded: LoadedCulture, { kind, form, objections = [] }: Shown) {
+  const { db, today, business } = call;
+  const { culture, species, place } = loaded;
+  return h(WritePage, {
+    furniture: call.furniture,
+    code: culture.code,
+    scientificName: species.scientificName,
+    place: place?.fullName ?? null,
+    inQuarantine: culture.status === 'quarantine',
+    kind,
+    offered: {
+      foods: kind === 'feed' ? foodsSince(db, species.id, addDays(today, -lately)) : [],
+      volumeUnits: volumeUnitsOf(business.units),
+      places: kind === 'move' ? choices(db).places.filter((p) => p.id !== culture.placeId) : [],
+      others: kind === 'addition' ? otherCultures(db, culture) : [],
+    },
+    form,
+    today,
+    objections,
+  });
+}
+
+const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'written down');
+
+/** What was given last time stands in the fields: it is most often given again. */
+function defaults(call: StaffCall, culture: Culture, kind: WrittenKind | null): FormState['values'] {
+  const values = { onDay: call.today };
+  if (kind !== 'feed' && kind !== 'water') return values;
+  const { food, waterMl } = lastGiven(call.db, culture.id);
+  const [unit] = volumeUnitsOf(call.business.units);
+  const amount = waterMl === null || !unit ? null : shownVolume(waterMl, unit.value);
+  return { ...values, food, amount };
+}
+
+export function askWrite(call: StaffCall): Answer {
+  const loaded = load(call);
+  const kind = writtenKind.parse(call.query.kind ?? null);
+  const values = defaults(call, loaded.culture, kind);
+  return page(writePage(call, loaded, { kind, form: { values, errors: {} } }));
+}
+
+/** What the stored stock has to say against the form. */
+function faults(call: StaffCall, { culture }: LoadedCulture, form: DiaryForm): Record<string, string> {
+  const { db, today, business } = call;
+  const onDay = form.onDay ?? today;
+  const early = dayFault(culture, onDay, today, business.locale);
+  if (early) return { onDay: early };
+  if (form.kind === 'move' && !choices(db).places.some((p) => p.id === form.placeId))
+    return { placeId: 'Choose a place of the list.' };
+  if (form.kind === 'addition' && form.fromId !== undefined) {
+    const from = otherCultures(db, culture).find((c) => c.id === form.fromId);
+    const wrong = from ? dayFault(from, onDay, today, business.locale) : 'Choose a culture of the list.';
+    return wrong ? { fromId: wrong } : {};
+  }
+  if (form.kind === 'quarantine' && culture.status === 'quarantine')
+    return { '': `${culture.code} is in quarantine already.` };
+  if (form.kind === 'release' && culture.status !== 'quarantine')
+    return { '': `${culture.code} is not in quarantine.` };
+  const orders = form.kind === 'retirement' ? ordersPromised(db, culture.id) : [];
+  if (orders.length === 0) return {};
+  const which = `${orders.length === 1 ? 'order' : 'orders'} ${orders.join(', ')}`;
+  return { '': `Animals of ${culture.code} are promised to ${which}. Choose other cultures there first.` };
+}
+
+type Why = { objections: Objection[]; errors: Record<string, string> };
+type Stop = (why: Why) => never;
+type Written = { id: number; entries: number };
+
+/** Animals leave `from`: tried first, and written with the reason when somebody overruled an objection. */
+function take(
+  tx: Db,
+  call: StaffCall,
+  from: Culture,
+  entry: MovedEntry,
+  form: Overruled,
+  stop: Stop,
+): number {
+  const taking: Taking = tryTaking(tx, entry, call.today);
+  const impossible = tooMany(taking);
+  if (impossible) stop({ objections: [], errors: { animals: impossible } });
+  const health = readEstimate(tx, from.id)?.health ?? 'well';
+  const objections = [
+    heldObjection(health, from.code, tick),
+    ...objectionsToTaking(taking, from.code, tick),
+  ].filter((o) => o !== null);
+  const why = unanswered(objections, form, call.who.role === 'owner');
+  if (why) stop(why);
+  const id = appendEntry(tx, { ...entry, note: noteWithReason(entry.note ?? '', objections, form.reason) });
+  refreshEstimate(tx, from.id, call.today, call.clock.now());
+  return id;
+}
+
+function fromAnother(
+  tx: Db,
+  call: StaffCall,
+  culture: Culture,
+  form: DiaryFormOf<'addition'>,
+  base: EntryBase,
+  stop: Stop,
+) {
+  const from = otherCultures(tx, culture).find((c) => c.id === form.fromId);
+  if (from) take(tx, call, from, harvestEntry(form, from, base, culture), form, stop);
+}
+
+function write(tx: Db, call: StaffCall, { culture }: LoadedCulture, form: DiaryForm, stop: Stop): Written {
+  const now = call.clock.now();
+  const base = { onDay: form.onDay ?? call.today, via: 'page', madeBy: call.who.id, madeAt: now } as const;
+  if (form.kind === 'harvest')
+    return { id: take(tx, call, culture, harvestEntry(form, culture, base), form, stop), entries: 1 };
+  const before = readEstimate(tx, culture.id)?.fault ?? null;
+  if (form.kind === 'addition') fromAnother(tx, call, culture, form, base, stop);
+  const entries = entriesOf(form, culture, wasEverMoved(tx, culture.id), base);
+  const ids = entries.map((entry) => appendEntry(tx, entry));
+  refreshEstimate(tx, culture.id, call.today, now);
+  if (form.kind === 'addition' || form.kind === 'die-off') {
+    const faults = { before, after: readEstimate(tx, culture.id)?.fault ?? null };
+    const against = contradiction(faults, base.onDay, tick);
+    const why = unanswered(against ? [against] : [], form, call.who.role === 'owner');
+    if (why) stop(why);
+  }
+  return { id: ids.at(-1)!, entries: ids.length };
+}
+
+export function saveWritten(call: StaffCall): Answer {
+  // Sent twice, the second is answered like the first: what it did may have made the form impossible by now.
+  if (call.outcome()) return redirect(cultureHref(call.params.code ?? ''));
+  const loaded = load(call);
+  const kind = writtenKind.parse(call.body.kind ?? null);
+  const again = (form: FormState, objections?: Objection[]) =>
+    wrongForm(writePage(call, loaded, { kind, form, objections }));
+  if (kind === null) return again({ values: {}, errors: { '': 'Choose what to write down.' } });
+  const read = readForm(diaryForms[kind], call.body);
+  if (!read.ok) return again(read.form);
+  // The schema was chosen by the kind, which the compiler cannot see.
+  const form = { kind, ...read.data } as DiaryForm;
+  const errors = faults(call, loaded, form);
+  if (Object.keys(errors).length > 0) return again(withErrors(read.form, errors));
+  const tried = attempt<Written, Why>(call, (tx, stop) => write(tx, call, loaded, form, stop));
+  if ('why' in tried) return again(withErrors(read.form, tried.why.errors), tried.why.objections);
+  const { code, id } = loaded.culture;
+  return redirect(
+    cultureHref(code),
+    noticeOf(form, {
+      code,
+      written: tried.written,
+      known: readEstimate(call.db, id),
+      orders: ordersPromised(call.db, id),
+      locale: call.business.locale,
+    }),
+  );
+}
