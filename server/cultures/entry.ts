@@ -4,13 +4,22 @@ import { countInput } from '../../shared/counts/form.ts';
 import { day } from '../../shared/days.ts';
 import { EntryPage } from '../../views/cultures/page-entry.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
+import { dayFault } from '../../views/cultures/say.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
-import { loadCulture } from './queries.ts';
-import { correctEntry, type DiaryLine, type NewEntry, readEntry, withdrawEntry } from './queries-diary.ts';
+import { type Culture, findCulture, loadCulture } from './queries.ts';
+import {
+  correctEntry,
+  type DiaryLine,
+  type Entry,
+  type NewEntry,
+  readEntry,
+  withdrawEntry,
+} from './queries-diary.ts';
+import { partnerOf } from './queries-pairs.ts';
 
 const mendForm = z.object({
   onDay: day,
@@ -42,6 +51,19 @@ function numberOf(entry: DiaryLine): { label: string; value: number | null } | n
   return 'counted' in count ? { label: 'Counted', value: count.counted } : null;
 }
 
+/** The day must suit both diaries where the entry stands in two. */
+function dayErrors(
+  call: StaffCall,
+  culture: Culture,
+  partner: Culture | undefined,
+  onDay: string,
+): Record<string, string> {
+  const wrong = [culture, ...(partner ? [partner] : [])]
+    .map((c) => dayFault(c, onDay, call.today, call.business.locale))
+    .find((fault) => fault !== null);
+  return wrong ? { onDay: wrong } : {};
+}
+
 function lockedBecause(entry: DiaryLine): string | null {
   if (entry.replacedBy !== null || entry.withdrawn)
     return 'This entry has been corrected or taken out already.';
@@ -59,6 +81,7 @@ function entryPage(call: StaffCall, code: string, entry: DiaryLine, form: FormSt
     entry,
     form,
     numberLabel: numberOf(entry)?.label ?? null,
+    alsoIn: partnerOf(call.db, entry) ? entry.otherCode : null,
     locked: lockedBecause(entry),
     today: call.today,
   });
@@ -77,6 +100,8 @@ export function showEntry(call: StaffCall): Answer {
 
 /** The columns that change with the number, for the entry's kind. */
 function numberColumns(entry: DiaryLine, number: number): Partial<NewEntry> | string {
+  // Only the day or the note is mended: the make-up and the wording stay.
+  if (number === numberOf(entry)?.value) return {};
   if (entry.kind === 'water') return number > 0 ? { waterMl: number } : 'More than zero.';
   if (entry.kind === 'die-off')
     return number > 0 && number < 100 ? { survivalMedian: 1 - number / 100 } : 'Between 1 and 99.';
@@ -89,15 +114,16 @@ function numberColumns(entry: DiaryLine, number: number): Partial<NewEntry> | st
 }
 
 export function correctDiary(call: StaffCall): Answer {
+  if (call.outcome()) return redirect(`${cultureHref(call.params.code ?? '')}#diary`);
   const { culture, entry } = load(call);
   const locked = lockedBecause(entry);
   if (locked) throw new Refusal(409, 'Cannot be corrected here', locked);
   const read = readForm(mendForm, call.body);
   if (!read.ok) return wrongForm(entryPage(call, culture.code, entry, read.form));
-  const errors: Record<string, string> = {};
   const { onDay, number, food, note } = read.data;
-  if (onDay > call.today) errors.onDay = 'That day is still to come.';
-  if (onDay < culture.foundedOn) errors.onDay = `The culture was founded only on ${culture.foundedOn}.`;
+  const partner = partnerOf(call.db, entry);
+  const other = partner && entry.otherCode ? findCulture(call.db, entry.otherCode) : undefined;
+  const errors = dayErrors(call, culture, other, onDay);
   const wantsNumber = numberOf(entry) !== null;
   const columns = wantsNumber
     ? number === undefined
@@ -107,42 +133,52 @@ export function correctDiary(call: StaffCall): Answer {
   if (typeof columns === 'string') errors.number = columns;
   if (Object.keys(errors).length > 0 || typeof columns === 'string')
     return wrongForm(entryPage(call, culture.code, entry, withErrors(read.form, errors)));
-  const {
-    id,
-    rootId: _r,
-    replacesId: _p,
-    withdrawn: _w,
-    by: _b,
-    replacedBy: _rb,
-    importId: _i,
-    ...before
-  } = entry;
   const now = call.clock.now();
+  const by = { via: 'page', madeBy: call.who.id, madeAt: now } as const;
   call.once((tx) => {
-    correctEntry(tx, id, {
-      ...before,
-      ...columns,
-      onDay,
-      note,
-      food: entry.kind === 'feed' ? (food ?? null) : entry.food,
-      via: 'page',
-      madeBy: call.who.id,
-      madeAt: now,
-    });
-    refreshEstimate(tx, culture.id, call.today, now);
+    const words = { note, food: entry.kind === 'feed' ? (food ?? null) : entry.food };
+    correctEntry(tx, entry.id, { ...keptOf(entry), ...columns, ...words, ...by, onDay });
+    if (partner) correctEntry(tx, partner.id, { ...keptOf(partner), ...columns, ...by, onDay });
+    for (const id of [culture.id, ...(partner ? [partner.cultureId] : [])])
+      refreshEstimate(tx, id, call.today, now);
+    return true;
   });
-  return redirect(`${cultureHref(culture.code)}#diary`, 'Corrected. The estimate follows.');
+  return corrected(culture.code);
+}
+
+const corrected = (code: string) =>
+  redirect(`${cultureHref(code)}#diary`, 'Corrected. The estimate follows.');
+
+/** What a correction keeps of the entry it replaces. */
+function keptOf(entry: Entry): NewEntry {
+  const {
+    id: _id,
+    rootId: _root,
+    replacesId: _replaces,
+    withdrawn: _out,
+    importId: _import,
+    ...kept
+  } = entry;
+  return kept;
 }
 
 export function withdrawFromDiary(call: StaffCall): Answer {
+  const code = call.params.code ?? '';
+  const back = call.body.back === '/round' ? '/round' : `${cultureHref(code)}#diary`;
+  // A second tap on Undo is answered like the first.
+  if (call.outcome()) return redirect(back);
   const { culture, entry } = load(call);
   const locked = lockedBecause(entry);
   if (locked) throw new Refusal(409, 'Cannot be taken out here', locked);
   const now = call.clock.now();
+  const partner = partnerOf(call.db, entry);
   call.once((tx) => {
-    withdrawEntry(tx, entry.id, { madeBy: call.who.id, madeAt: now });
-    refreshEstimate(tx, culture.id, call.today, now);
+    for (const one of [entry, ...(partner ? [partner] : [])]) {
+      withdrawEntry(tx, one.id, { madeBy: call.who.id, madeAt: now });
+      refreshEstimate(tx, one.cultureId, call.today, now);
+    }
+    return true;
   });
-  const back = call.body.back === '/round' ? '/round' : `${cultureHref(culture.code)}#diary`;
-  return redirect(back, `${culture.code}: taken out. It stays readable in the diary.`);
+  const too = partner && entry.otherCode ? ` In ${entry.otherCode} too.` : '';
+  return redirect(back, `${culture.code}: taken out. It stays readable in the diary.${too}`);
 }
