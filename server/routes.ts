@@ -2,6 +2,7 @@ import { checkRoutes } from './checks/routes.ts';
 import { countRoutes } from './counts/routes.ts';
 import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
+import { documentRoutes } from './documents/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
@@ -22,6 +23,7 @@ export const routes: RouteTable = [
   ...surplusRoutes,
   ...customerRoutes,
   ...orderRoutes,
+  ...documentRoutes,
   ...peopleRoutes,
   ...settingsRoutes,
   ...enclosureRoutes,

@@ -1,11 +1,11 @@
 import { type ExtrasAs, extrasAs } from '../../shared/orders/form.ts';
 import { leaving } from '../../shared/orders/make-up.ts';
+import { pickKey, picksOf } from '../../shared/orders/picks.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { appendEntry, withdrawEntry } from '../cultures/queries-diary.ts';
 import { conflict, Refusal } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { pickKey, picksOf } from './picks.ts';
 import { addHistory, type By, changeOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import {
   allocationsOf,

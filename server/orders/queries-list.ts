@@ -124,3 +124,14 @@ export function daysToPack(db: Db): { day: string; orders: number }[] {
     .limit(14)
     .all();
 }
+
+/** Numbers of the confirmed orders that leave on a day. */
+export function confirmedOn(db: Db, day: string): number[] {
+  return db
+    .select({ number: orders.number })
+    .from(orders)
+    .where(and(eq(orders.state, 'confirmed'), eq(orders.dispatchOn, day)))
+    .orderBy(asc(orders.number))
+    .all()
+    .map((order) => order.number);
+}

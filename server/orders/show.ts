@@ -1,7 +1,8 @@
 import { h } from 'preact';
+import { addressLines } from '../../shared/customers/address.ts';
 import { daysBetween } from '../../shared/days.ts';
 import { groupsField } from '../../shared/orders/form.ts';
-import { countryName } from '../../shared/settings/countries.ts';
+import { picksOf } from '../../shared/orders/picks.ts';
 import { paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { OrderPage, type OrderPageProps } from '../../views/orders/page-order.tsx';
@@ -12,8 +13,7 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { whyNotToPack } from './pack.ts';
-import { picksOf } from './picks.ts';
-import { type Customer, historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
+import { historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
 import { type StockRow, stockByCode, stockOfSpecies } from './queries-stock.ts';
 import { spareFor } from './spare.ts';
@@ -78,13 +78,6 @@ function toFill(call: StaffCall, line: OrderLine, has: number, chosen: string | 
     ...shown,
     notShown: rows.length - shown.able.length - shown.unable.length,
   };
-}
-
-export function addressLines(customer: Customer): string[] {
-  const town = `${customer.postcode} ${customer.city}`.trim();
-  return [...customer.street.split('\n'), town, customer.region, countryName(customer.country)].filter(
-    (line) => line !== '',
-  );
 }
 
 /** As many groups as are missing and can be spared, entered beforehand for the culture somebody came from. */

@@ -1,5 +1,5 @@
+import { addressLines } from '../../shared/customers/address.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
-import { countryName } from '../../shared/settings/countries.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
@@ -81,8 +81,6 @@ function columnsFor(locale: string | undefined): Column<CustomerOrder>[] {
 /** One customer: where the box goes, and what they had. */
 export function CustomerPage(props: CustomerPageProps) {
   const { furniture, customer, orders, total, page, pageSize, pageHref } = props;
-  const town = `${customer.postcode} ${customer.city}`.trim();
-  const address = [customer.street, town, customer.region, countryName(customer.country)];
   return (
     <Shell
       furniture={furniture}
@@ -106,7 +104,7 @@ export function CustomerPage(props: CustomerPageProps) {
       <Facts
         columns={2}
         items={[
-          { term: 'Address', value: <Lines text={address.filter(Boolean).join('\n')} /> },
+          { term: 'Address', value: <Lines text={addressLines(customer).join('\n')} /> },
           {
             term: 'E-mail',
             value: customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>,

@@ -4,18 +4,16 @@ import { LinkButton } from '../layout/button.tsx';
 export type OrderPapersProps = {
   number: number;
   state: OrderState;
-  /** Nothing is reserved yet, so there is nothing to print. */
-  empty: boolean;
 };
 
 /** The papers of an order, and a look at whether they can be printed as they are. */
-export function OrderPapers({ number, state, empty }: OrderPapersProps) {
+export function OrderPapers({ number, state }: OrderPapersProps) {
   if (state === 'cancelled') return null;
   return (
     <section>
       <h2>Papers</h2>
-      {empty ? (
-        <p>They can be printed as soon as animals are reserved.</p>
+      {state === 'draft' ? (
+        <p>They can be printed once the order is confirmed.</p>
       ) : (
         <>
           <div class="actions paper-links">

@@ -97,7 +97,7 @@ export function HelperOrderPage({ furniture, order, picks, history, timeZone }: 
         </Notice>
       )}
       {showsPicks ? <PickList picks={picks} /> : <Empty title={nothingToPack[order.state]} />}
-      {showsPicks && <OrderPapers number={order.number} state={order.state} empty={false} />}
+      {showsPicks && <OrderPapers number={order.number} state={order.state} />}
       <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
     </Shell>
   );

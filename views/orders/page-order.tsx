@@ -138,7 +138,7 @@ export function OrderPage(props: OrderPageProps) {
         </div>
         <div class="beside">
           <AboutOrder {...props} />
-          <OrderPapers number={order.number} state={order.state} empty={reserved.length === 0} />
+          <OrderPapers number={order.number} state={order.state} />
           <OtherSteps {...steps} />
           <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
         </div>

@@ -1,0 +1,55 @@
+import { measuresOf } from '../../shared/enclosures/volume.ts';
+import { CalculationError } from '../../shared/faults.ts';
+import { substrateMix } from '../../shared/species/substrate.ts';
+import type { CareBatch, CareSheetData } from '../../views/documents/care-sheet-data.ts';
+import { readEnclosure } from '../enclosures/queries.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { readCare, readLayers, readSpecies } from '../species/queries.ts';
+
+/** A sheet, or what is missing for one, in words that say how to mend it. */
+export type Assembled = { sheet: CareSheetData } | { why: string };
+
+/** Cautions are written one to a line. */
+export const cautionsOf = (text: string): string[] =>
+  text
+    .split('\n')
+    .map((line) => line.trim())
+    .filter((line) => line !== '');
+
+/** All that stands on a species' care sheet; the batch says which animals it goes with. */
+export function careSheetOf(db: Db, speciesId: number, batch: CareBatch | null): Assembled {
+  const species = readSpecies(db, speciesId);
+  if (!species) return { why: `There is no species ${speciesId}.` };
+  const name = species.scientificName;
+  const enclosure = species.homeEnclosureId === null ? undefined : readEnclosure(db, species.homeEnclosureId);
+  if (!enclosure)
+    return { why: `${name} has no care sheet: choose its enclosure at the customer's on its page first.` };
+  const layers = readLayers(db, speciesId);
+  if (layers.length === 0)
+    return { why: `${name} has no care sheet: write down the layers of its substrate on its page first.` };
+  const measures = measuresOf(enclosure);
+  try {
+    const mix = substrateMix({ enclosure: measures, layers, enclosures: 1, spare: 0 });
+    const sheet: CareSheetData = {
+      scientificName: name,
+      commonName: species.commonName,
+      enclosure: {
+        name: enclosure.name,
+        measures,
+        layers: layers.map(({ name: layer, depthMm }) => ({ name: layer, depthMm })),
+        freeHeadMm: mix.freeHeadMm,
+        ventilation: enclosure.ventilation,
+        moistSide: 'left',
+      },
+      recipe: mix.layers,
+      text: readCare(db, speciesId),
+      cautions: cautionsOf(species.cautions),
+      limits: species,
+      batch,
+    };
+    return { sheet };
+  } catch (error) {
+    if (!(error instanceof CalculationError)) throw error;
+    return { why: `${name} has no care sheet: its layers ${error.message}.` };
+  }
+}

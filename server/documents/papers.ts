@@ -1,0 +1,134 @@
+import { h } from 'preact';
+import { isDay } from '../../shared/days.ts';
+import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
+import type { CareSheetData } from '../../views/documents/care-sheet-data.ts';
+import { packingSheets } from '../../views/documents/packing-sheet.ts';
+import { PaperCheck } from '../../views/orders/order-papers.tsx';
+import { PapersPage } from '../../views/orders/page-papers.tsx';
+import { type LoadedOrder, loadOrder } from '../orders/queries.ts';
+import { confirmedOn } from '../orders/queries-list.ts';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, page, part, pdf } from '../plumbing/answers.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { notFound, Refusal } from '../plumbing/errors.ts';
+import { readSpecies } from '../species/queries.ts';
+import { type Assembled, careSheetOf } from './assemble-care.ts';
+import { careSheetsOf, packingConcerns, packingSheetOf } from './assemble-packing.ts';
+import { inTurn, isOnlyHere, ownAddress, printOptions } from './printing.ts';
+
+/** An order that has papers: what is not confirmed must not be packed. */
+function orderWithPapers(call: StaffCall): LoadedOrder {
+  const loaded = loadOrder(call.db, numberIn(call, 'number', 'order'));
+  const { number, state } = loaded.order;
+  if (state === 'draft')
+    throw new Refusal(
+      409,
+      'No papers yet',
+      `Order ${number} is a draft. Its papers can be printed once it is confirmed.`,
+    );
+  if (state === 'cancelled')
+    throw new Refusal(409, 'No papers', `Order ${number} was cancelled. There is nothing to print.`);
+  return loaded;
+}
+
+const packingContext = (call: StaffCall) => ({
+  orderUrl: (number: number) => `${ownAddress(call)}/orders/${number}`,
+  timeZone: call.business.timeZone,
+});
+
+function printPacking(call: StaffCall, loaded: readonly LoadedOrder[]) {
+  const sheets = loaded.map((one) => packingSheetOf(call.db, one, packingContext(call)));
+  return inTurn(() => packingSheets(sheets, printOptions(call, call.business)));
+}
+
+export async function packingSheetOfOrder(call: StaffCall): Promise<Answer> {
+  const loaded = orderWithPapers(call);
+  const { pdf: file } = await printPacking(call, [loaded]);
+  return pdf(file, `packing-sheet-${loaded.order.number}.pdf`);
+}
+
+export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
+  const day = call.query.day ?? '';
+  if (!isDay(day))
+    throw new Refusal(
+      400,
+      'Which day?',
+      'Say which day, such as /packing-sheets.pdf?day=2026-11-30. The list of orders has a link for each day.',
+    );
+  const numbers = confirmedOn(call.db, day);
+  if (numbers.length === 0) throw new Refusal(404, 'None', `No confirmed order leaves on ${day}.`);
+  const { pdf: file } = await printPacking(
+    call,
+    numbers.map((number) => loadOrder(call.db, number)),
+  );
+  return pdf(file, `packing-sheets-${day}.pdf`);
+}
+
+/** The sheets that can be made, and why the others cannot. */
+function sorted(assembled: readonly Assembled[]): { sheets: CareSheetData[]; missing: string[] } {
+  return {
+    sheets: assembled.flatMap((one) => ('sheet' in one ? [one.sheet] : [])),
+    missing: [...new Set(assembled.flatMap((one) => ('why' in one ? [one.why] : [])))],
+  };
+}
+
+async function printCare(call: StaffCall, sheets: CareSheetData[], reader: LoadedOrder['customer'] | null) {
+  try {
+    return await inTurn(() => careSheets(sheets, printOptions(call, reader ?? call.business)));
+  } catch (error) {
+    if (error instanceof CareSheetsTooLong) throw new Refusal(422, 'Does not fit', error.message);
+    throw error;
+  }
+}
+
+export async function careSheetsOfOrder(call: StaffCall): Promise<Answer> {
+  const loaded = orderWithPapers(call);
+  const { sheets, missing } = sorted(careSheetsOf(call.db, loaded, call.today));
+  if (sheets.length === 0)
+    throw new Refusal(422, 'No care sheets', missing.join(' ') || 'This order has no animals.');
+  const { pdf: file } = await printCare(call, sheets, loaded.customer);
+  return pdf(file, `care-sheets-${loaded.order.number}.pdf`);
+}
+
+export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
+  const id = numberIn(call, 'id', 'species');
+  const species = readSpecies(call.db, id);
+  if (!species) throw notFound('species');
+  const made = careSheetOf(call.db, id, null);
+  if ('why' in made) throw new Refusal(422, 'No care sheet', made.why);
+  const { pdf: file } = await printCare(call, [made.sheet], null);
+  return pdf(file, `care-sheet-${species.scientificName}.pdf`);
+}
+
+/** What somebody should know before printing; found by printing, since only that shows what does not fit. */
+async function warningsOf(call: StaffCall, loaded: LoadedOrder): Promise<string[]> {
+  const packing = await printPacking(call, [loaded]);
+  const { sheets, missing } = sorted(careSheetsOf(call.db, loaded, call.today));
+  const care =
+    sheets.length === 0
+      ? []
+      : await printCare(call, sheets, loaded.customer).then(
+          (printed) => printed.warnings,
+          (error: unknown) => {
+            if (error instanceof Refusal && error.status === 422) return [error.message];
+            throw error;
+          },
+        );
+  return [...packingConcerns(loaded), ...packing.warnings, ...missing, ...care];
+}
+
+export async function showPapers(call: StaffCall): Promise<Answer> {
+  const loaded = orderWithPapers(call);
+  const warnings = await warningsOf(call, loaded);
+  const { number } = loaded.order;
+  if (call.wantsPart) return part(h(PaperCheck, { number, warnings: warnings.length }));
+  const address = ownAddress(call);
+  return page(
+    h(PapersPage, {
+      furniture: call.furniture,
+      number,
+      warnings,
+      onlyHere: isOnlyHere(address) ? address : null,
+    }),
+  );
+}

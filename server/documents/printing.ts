@@ -1,0 +1,48 @@
+import type { Printed, PrintOptions } from '../../views/documents/print-options.ts';
+import type { Business, StaffCall } from '../plumbing/call.ts';
+import { Refusal } from '../plumbing/errors.ts';
+
+const mayWait = 12;
+let waiting = 0;
+let last: Promise<unknown> = Promise.resolve();
+
+/** One print at a time, and a short queue: setting a page takes the processor, and others want their pages too. */
+export async function inTurn(make: () => Promise<Printed>): Promise<Printed> {
+  if (waiting >= mayWait)
+    throw new Refusal(
+      503,
+      'Busy printing',
+      'Too many papers are being made just now. Wait a few seconds and try again.',
+    );
+  waiting += 1;
+  const mine = last.then(make);
+  last = mine
+    .catch(() => undefined)
+    .finally(() => {
+      waiting -= 1;
+    });
+  return mine;
+}
+
+/** How papers are printed: as the business reads, or as a customer does. */
+export function printOptions(call: StaffCall, reader: Pick<Business, 'units' | 'paper'>): PrintOptions {
+  return {
+    paper: reader.paper,
+    units: reader.units,
+    locale: call.business.locale,
+    businessName: call.business.name,
+    printedOn: call.today,
+    createdAt: call.clock.now(),
+  };
+}
+
+/** The address people use, from the settings; what this process listens on when none is set. */
+export function ownAddress({ config }: Pick<StaffCall, 'config'>): string {
+  if (config.baseUrl) return config.baseUrl;
+  const everywhere = config.host === '0.0.0.0' || config.host === '::';
+  const host = everywhere ? 'localhost' : config.host.includes(':') ? `[${config.host}]` : config.host;
+  return `http://${host}:${config.port}`;
+}
+
+/** Whether a phone on the bench could open that address. */
+export const isOnlyHere = (address: string) => /^https?:\/\/(localhost|127\.|\[::1\])/.test(address);
