@@ -11,9 +11,18 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormBody, StaffCall } from '../plumbing/call.ts';
-import { differencesBetween, fingerprintOf, lastSaved } from '../plumbing/edits.ts';
+import {
+  differencesBetween,
+  fingerprintOf,
+  isWrong,
+  lastSaved,
+  type Outcome,
+  overtaken,
+  saved,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, typed, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { workOutAnew } from '../species/queries-outdated.ts';
 import { previewOf } from './preview.ts';
 import {
@@ -61,25 +70,33 @@ function read(call: StaffCall, before: Enclosure | null) {
   const form = readForm(enclosureForm, call.body);
   if (!form.ok) return form;
   const made = enclosureFromForm(form.data, call.business.units, before);
-  const errors = made.ok ? {} : made.errors;
-  const namesake = enclosureNamed(call.db, form.data.name);
-  if (namesake && namesake.id !== before?.id)
-    errors.name = namesake.retiredAt
+  return made.ok
+    ? { ok: true as const, values: made.values, form: form.form }
+    : { ok: false as const, form: withErrors(form.form, made.errors) };
+}
+
+function nameFaults(tx: Db, name: string, ownId: number | null): Record<string, string> {
+  const namesake = enclosureNamed(tx, name);
+  if (!namesake || namesake.id === ownId) return {};
+  return {
+    name: namesake.retiredAt
       ? 'An enclosure you no longer use has this name. Bring it back, or choose another name.'
-      : 'There is an enclosure with this name already.';
-  if (!made.ok || Object.keys(errors).length > 0)
-    return { ok: false as const, form: withErrors(form.form, errors) };
-  return { ok: true as const, values: made.values, form: form.form };
+      : 'There is an enclosure with this name already.',
+  };
 }
 
 export function addEnclosure(call: StaffCall): Answer {
   const made = read(call, null);
   if (!made.ok) return wrongForm(formPage(call, made.form));
   const at = call.clock.now();
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    const errors = nameFaults(tx, made.values.name, null);
+    if (isWrong({ errors })) return { ...saved, errors };
     const id = insertEnclosure(tx, made.values);
     note(tx, { at, personId: call.who.id, action: 'added', subject: subjectOf(id), after: made.values });
+    return saved;
   });
+  if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors)));
   return redirect('/enclosures', `${made.values.name} is written down.`);
 }
 
@@ -108,16 +125,20 @@ export function saveEnclosure(call: StaffCall): Answer {
   const made = read(call, enclosure);
   if (!made.ok) return wrongForm(formPage(call, made.form, { enclosure }));
   const at = call.clock.now();
-  const saved = call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
     const stored = readEnclosure(tx, enclosure.id);
     if (!stored) throw notFound('enclosure');
-    if (fingerprintOf(stored) !== call.body.version) return false;
+    if (fingerprintOf(stored) !== call.body.version) return overtaken;
+    const errors = nameFaults(tx, made.values.name, stored.id);
+    if (isWrong({ errors })) return { ...saved, errors };
     updateEnclosure(tx, stored.id, made.values);
     const changes = changesBetween<Record<string, unknown>>(stored, { ...made.values, measured: true });
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     workOutAnew(tx, culturesInEnclosure(tx, stored.id), call.today, at);
-    return true;
+    return saved;
   });
-  if (!saved) return conflictPage(call, readEnclosure(call.db, enclosure.id) ?? enclosure);
+  if (outcome.overtaken) return conflictPage(call, readEnclosure(call.db, enclosure.id) ?? enclosure);
+  if (isWrong(outcome))
+    return wrongForm(formPage(call, withErrors(made.form, outcome.errors), { enclosure }));
   return redirect('/enclosures', `${made.values.name} is saved.`);
 }

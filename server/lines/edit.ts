@@ -1,13 +1,22 @@
 import { h } from 'preact';
-import { lineFieldWords, lineForm } from '../../shared/lines/form.ts';
+import { type LineForm, lineFieldWords, lineForm } from '../../shared/lines/form.ts';
 import { LineFormPage, type LineFormPageProps } from '../../views/lines/page-form.tsx';
 import { addressWith, numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
-import type { StaffCall } from '../plumbing/call.ts';
-import { differencesBetween, fingerprintOf, lastSaved } from '../plumbing/edits.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import {
+  differencesBetween,
+  fingerprintOf,
+  isWrong,
+  lastSaved,
+  type Outcome,
+  overtaken,
+  saved,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { namesOfSpecies } from '../species/queries.ts';
 import { insertLine, type Line, lineNamed, readLine, updateLine } from './queries.ts';
 
@@ -44,25 +53,29 @@ export function askNewLine(call: StaffCall): Answer {
 function read(call: StaffCall, before: Read | null) {
   // Cultures of one species cannot stand in a line of another.
   const fixed = before && before.cultures > 0 ? { speciesId: String(before.speciesId) } : {};
-  const made = readForm(lineForm, { ...call.body, ...fixed });
-  if (!made.ok) return made;
-  const { speciesId, name } = made.data;
-  const errors: Record<string, string> = {};
-  if (!namesOfSpecies(call.db).some((s) => s.id === speciesId))
-    errors.speciesId = 'Choose a species of the list.';
-  const namesake = lineNamed(call.db, speciesId, name);
-  if (namesake && namesake.id !== before?.id) errors.name = 'This species has a line with this name already.';
-  return Object.keys(errors).length > 0 ? { ok: false as const, form: withErrors(made.form, errors) } : made;
+  return readForm(lineForm, { ...call.body, ...fixed });
+}
+
+/** What the stored stock has to say against a line. */
+function storedFaults(tx: Db, { speciesId, name }: LineForm, ownId: number | null): Record<string, string> {
+  if (!namesOfSpecies(tx).some((species) => species.id === speciesId))
+    return { speciesId: 'Choose a species of the list.' };
+  const namesake = lineNamed(tx, speciesId, name);
+  return namesake && namesake.id !== ownId ? { name: 'This species has a line with this name already.' } : {};
 }
 
 export function addLine(call: StaffCall): Answer {
   const made = read(call, null);
   if (!made.ok) return wrongForm(formPage(call, made.form));
   const at = call.clock.now();
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    const errors = storedFaults(tx, made.data, null);
+    if (isWrong({ errors })) return { ...saved, errors };
     const id = insertLine(tx, made.data);
     note(tx, { at, personId: call.who.id, action: 'added', subject: subjectOf(id), after: made.data });
+    return saved;
   });
+  if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors)));
   return redirect(listOf(made.data.speciesId), `Line ${made.data.name} is written down.`);
 }
 
@@ -72,27 +85,33 @@ export function askEditLine(call: StaffCall): Answer {
   return page(formPage(call, { values, errors: {} }, { line }));
 }
 
+function conflictPage(call: StaffCall, stored: Read, form: FormState): Answer {
+  const { speciesId: _species, ...words } = lineFieldWords;
+  const conflict = {
+    ...lastSaved(call.db, subjectOf(stored.id), call.business),
+    differences: differencesBetween(shown(stored), form.values, words),
+  };
+  const values = { ...form.values, version: fingerprintOf(columnsOf(stored)) };
+  return page(formPage(call, { values, errors: {} }, { line: stored, conflict }), 409);
+}
+
 export function saveLine(call: StaffCall): Answer {
   const line = lineIn(call);
   const made = read(call, line);
   if (!made.ok) return wrongForm(formPage(call, made.form, { line }));
   const at = call.clock.now();
-  const saved = call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
     const stored = readLine(tx, line.id);
     if (!stored) throw notFound('line');
-    if (fingerprintOf(columnsOf(stored)) !== call.body.version) return false;
+    if (fingerprintOf(columnsOf(stored)) !== call.body.version) return overtaken;
+    const errors = storedFaults(tx, made.data, stored.id);
+    if (isWrong({ errors })) return { ...saved, errors };
     updateLine(tx, stored.id, made.data);
     const changes = changesBetween<Record<string, unknown>>(stored, made.data);
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
-    return true;
+    return saved;
   });
-  if (saved) return redirect(listOf(made.data.speciesId), `Line ${made.data.name} is saved.`);
-  const stored = readLine(call.db, line.id) ?? line;
-  const { speciesId: _species, ...words } = lineFieldWords;
-  const conflict = {
-    ...lastSaved(call.db, subjectOf(line.id), call.business),
-    differences: differencesBetween(shown(stored), made.form.values, words),
-  };
-  const values = { ...made.form.values, version: fingerprintOf(columnsOf(stored)) };
-  return page(formPage(call, { values, errors: {} }, { line: stored, conflict }), 409);
+  if (outcome.overtaken) return conflictPage(call, readLine(call.db, line.id) ?? line, made.form);
+  if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors), { line }));
+  return redirect(listOf(made.data.speciesId), `Line ${made.data.name} is saved.`);
 }

@@ -3,6 +3,7 @@ import { formatCount } from '../../views/layout/format.ts';
 import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { isWrong, type Outcome, saved } from '../plumbing/edits.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { placesPage } from './list.ts';
@@ -38,18 +39,20 @@ export function placeFaults(
 export function addPlaces(call: StaffCall): Answer {
   const read = readForm(addPlacesForm, call.body);
   if (!read.ok) return wrongForm(placesPage(call, read.form));
-  const errors = placeFaults(call.db, read.data);
-  if (Object.keys(errors).length > 0) return wrongForm(placesPage(call, withErrors(read.form, errors)));
   const { kind, names, parentId = null } = read.data;
   const at = call.clock.now();
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    const errors = placeFaults(tx, read.data);
+    if (isWrong({ errors })) return { ...saved, errors };
     for (const name of names) {
       const id = insertPlace(tx, { kind, name, parentId });
       const after = { kind, name, parentId };
       note(tx, { at, personId: call.who.id, action: 'added', subject: subjectOf(id), after });
     }
     orderPlaces(tx);
+    return saved;
   });
+  if (isWrong(outcome)) return wrongForm(placesPage(call, withErrors(read.form, outcome.errors)));
   const words = names.length === 1 ? `${names[0]} is` : `${formatCount(names.length, 'place')} are`;
   return redirect('/places', `${words} written down.`);
 }

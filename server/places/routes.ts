@@ -1,14 +1,9 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { addPlaces } from './add.ts';
-import {
-  askEditPlace,
-  bringBackPlace,
-  movePlaceDown,
-  movePlaceUp,
-  retirePlace,
-  savePlace,
-} from './change.ts';
+import { askEditPlace, savePlace } from './change.ts';
 import { showPlaces } from './list.ts';
+import { movePlaceDown, movePlaceUp } from './move.ts';
+import { bringBackPlace, retirePlace } from './retire.ts';
 
 const nav = 'settings';
 

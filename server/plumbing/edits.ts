@@ -15,6 +15,18 @@ export function fingerprintOf(stored: unknown): string {
   return createHash('sha256').update(JSON.stringify(stored)).digest('hex').slice(0, 24);
 }
 
+/**
+ * What came of a form inside its transaction. What is held against the stored rows is held there, so that the same
+ * form sent twice is answered the same way twice; the page that comes back bears a new key.
+ */
+export type Outcome = { errors: Record<string, string>; overtaken: boolean };
+
+export const saved: Outcome = { errors: {}, overtaken: false };
+export const overtaken: Outcome = { errors: {}, overtaken: true };
+
+export const isWrong = (outcome: { errors: Record<string, string> }) =>
+  Object.keys(outcome.errors).length > 0;
+
 /** Where what is stored now (as the form would show it) and what was typed are not the same, by the fields' names. */
 export function differencesBetween(
   stored: Record<string, string>,

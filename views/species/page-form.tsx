@@ -1,7 +1,7 @@
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { careHeadings, careHeadingWords } from '../../shared/species/columns.ts';
 import { careField, speciesFieldWords } from '../../shared/species/form.ts';
-import type { TypedLayer } from '../../shared/species/form-layers.ts';
+import { layerFields, type TypedLayer } from '../../shared/species/form-layers.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
@@ -32,6 +32,23 @@ const words: Record<string, string> = {
   ...speciesFieldWords,
   ...Object.fromEntries(careHeadings.map((heading) => [careField(heading), careHeadingWords[heading]])),
 };
+
+/** The fields of the layers are told apart by their place. */
+function layerWords(layers: readonly TypedLayer[]): Record<string, string> {
+  const named: Record<string, string> = {};
+  for (const [index, layer] of layers.entries()) {
+    const i = index + 1;
+    named[layerFields.name(i)] = `Layer ${i}, name`;
+    named[layerFields.depth(i)] = `Layer ${i}, depth`;
+    for (const [at] of layer.parts.entries()) {
+      const j = at + 1;
+      named[layerFields.material(i, j)] = `Layer ${i}, material ${j}`;
+      named[layerFields.parts(i, j)] = `Layer ${i}, parts of material ${j}`;
+      named[layerFields.settles(i, j)] = `Layer ${i}, settling of material ${j}`;
+    }
+  }
+  return named;
+}
 
 function HomeField({ form, enclosures }: Pick<SpeciesFormPageProps, 'form' | 'enclosures'>) {
   return (
@@ -84,7 +101,7 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
         </Notice>
       )}
       <Form furniture={furniture} action={action} id="species-form">
-        <ErrorSummary errors={form.errors} labels={words} />
+        <ErrorSummary errors={form.errors} labels={{ ...words, ...layerWords(layers) }} />
         {species && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Names form={form} />
         <StarterGroup form={form} currency={currency} safety={safety} isNew={isNew} />
