@@ -1,5 +1,5 @@
-import { coordinate, type Lattice, makeStencil, stencilAt, weighed } from './lattice.ts';
-import { surfaceAt, weightsOf } from './mixture.ts';
+import { coordinate, type Lattice, logWeightAt, makeStencil, stencilAt, weighed } from './lattice.ts';
+import { weightsOf } from './mixture.ts';
 import type { Band } from './outlook.ts';
 import type { PopulationState } from './state.ts';
 
@@ -56,7 +56,7 @@ function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pi
     const logR = weighed(rowStencil, lattice.rCenter) + rCell * (b - (lattice.columns - 1) / 2);
     pieces.middle[n] = powers.r * logR + powers.k * logK;
     pieces.half[n] = 0.5 * Math.hypot((powers.r * rCell) / columnParts, (powers.k * kCell) / rowParts);
-    pieces.weight[n] = Math.exp(surfaceAt(lattice, log, rowStencil, columnStencil));
+    pieces.weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
     total += pieces.weight[n]!;
   }
   for (let n = 0; n < count; n += 1) pieces.weight[n] = pieces.weight[n]! / total;

@@ -41,11 +41,13 @@ export function logRAt(lattice: Lattice, row: number, column: number): number {
 /** Four-point cubic (Lagrange) weights for a fractional place among `count` lines. */
 export interface Stencil {
   first: number;
+  /** How far from the first of the four, in lines; NaN where there is only one. */
+  place: number;
   readonly weights: Float64Array;
 }
 
 export function makeStencil(): Stencil {
-  return { first: 0, weights: new Float64Array(4) };
+  return { first: 0, place: 0, weights: new Float64Array(4) };
 }
 
 /** Fills the stencil; places outside are moved to the nearest line. Few lines need fewer points. */
@@ -53,6 +55,7 @@ export function stencilAt(stencil: Stencil, count: number, place: number): void 
   const { weights } = stencil;
   weights.fill(0);
   stencil.first = 0;
+  stencil.place = Number.NaN;
   if (count === 1) {
     weights[0] = 1;
     return;
@@ -61,6 +64,7 @@ export function stencilAt(stencil: Stencil, count: number, place: number): void 
   const first = Math.min(count - 4, Math.max(0, Math.floor(t) - 1));
   const f = t - first - 1;
   stencil.first = first;
+  stencil.place = t - first;
   weights[0] = (-f * (f - 1) * (f - 2)) / 6;
   weights[1] = ((f + 1) * (f - 1) * (f - 2)) / 2;
   weights[2] = (-(f + 1) * f * (f - 2)) / 2;
@@ -73,6 +77,34 @@ export function weighed(stencil: Stencil, values: Float64Array): number {
     sum += stencil.weights[i]! * values[stencil.first + i]!;
   }
   return sum;
+}
+
+/** Log weights that bend by more than this from line to line fall off a cliff: no cubic may cross it. */
+const CLIFF = 12;
+const four = new Float64Array(4);
+const fourRows = new Float64Array(4);
+
+/** Interpolates four log weights; beside a cliff in a straight line, which cannot swing over. */
+function crossing({ place, weights }: Stencil, [a, b, c, d]: Float64Array): number {
+  if (Number.isNaN(place)) return a!;
+  if (Math.abs(a! - 2 * b! + c!) < CLIFF && Math.abs(b! - 2 * c! + d!) < CLIFF) {
+    return weights[0]! * a! + weights[1]! * b! + weights[2]! * c! + weights[3]! * d!;
+  }
+  if (place < 1) return a! + place * (b! - a!);
+  return place < 2 ? b! + (place - 1) * (c! - b!) : c! + (place - 2) * (d! - c!);
+}
+
+/** A log weight of the nodes at a place between them. */
+export function logWeightAt(lattice: Lattice, log: Float64Array, rows: Stencil, columns: Stencil): number {
+  const along = fourRows;
+  for (let p = 0; p < 4; p += 1) {
+    const row = Math.min(lattice.rows - 1, rows.first + p);
+    for (let q = 0; q < 4; q += 1) {
+      four[q] = log[row * lattice.columns + Math.min(lattice.columns - 1, columns.first + q)]!;
+    }
+    along[p] = crossing(columns, four);
+  }
+  return crossing(rows, along);
 }
 
 /** From where to where something reaches, in standard coordinates. */

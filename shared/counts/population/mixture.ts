@@ -1,4 +1,4 @@
-import { type Lattice, logKAt, makeStencil, type Stencil, stencilAt } from './lattice.ts';
+import { type Lattice, logKAt, logWeightAt, makeStencil, type Stencil, stencilAt } from './lattice.ts';
 import { HALF_SQUARE, logAlive, type Nodes, POINTS, Z_REACH, Z_STEP } from './nodes.ts';
 
 /**
@@ -127,7 +127,7 @@ function deposit(field: Field, rowParts: number, columnParts: number): number {
       const b = column + (Math.floor(p / rowParts) + 0.5) / columnParts - 0.5;
       stencilAt(rowStencil, lattice.rows, a);
       stencilAt(columnStencil, lattice.columns, b);
-      const weight = Math.exp(surface(lattice, logWeight)) / parts;
+      const weight = Math.exp(logWeightAt(lattice, logWeight, rowStencil, columnStencil)) / parts;
       const place = surface(lattice, field.places);
       addCells(place, Math.exp(surface(lattice, logSpread)), weight * alive[n]!, field.span);
       living += weight * alive[n]!;

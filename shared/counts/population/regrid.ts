@@ -1,5 +1,14 @@
 import { logSumExp } from '../../numbers/log-gamma.ts';
-import { coordinate, type Lattice, lineOf, logRAt, makeStencil, stencilAt, weighed } from './lattice.ts';
+import {
+  coordinate,
+  type Lattice,
+  lineOf,
+  logRAt,
+  logWeightAt,
+  makeStencil,
+  stencilAt,
+  weighed,
+} from './lattice.ts';
 import { makeNodes, NEARLY_NIL, NIL, type Nodes, POINTS } from './nodes.ts';
 
 /** Log odds beyond this are as good as certain; keeps infinite ones out of sums. */
@@ -31,7 +40,10 @@ export function carryOver(from: Lattice, nodes: Nodes, to: Lattice): Nodes {
       stencilAt(columnStencil, from.columns, lineOf(from.columns, v));
       const node = i * to.columns + j;
       gather(from);
-      fresh.logWeight[node] = mix(rest) + heightAt(surface, u, v) + Math.log(to.rScale[i]! / scale);
+      fresh.logWeight[node] =
+        logWeightAt(from, rest, rowStencil, columnStencil) +
+        heightAt(surface, u, v) +
+        Math.log(to.rScale[i]! / scale);
       fresh.center[node] = mix(nodes.center);
       fresh.spread[node] = Math.exp(mix(logSpread));
       fresh.alive[node] = mixOdds(nodes.alive);
