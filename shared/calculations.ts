@@ -4,6 +4,10 @@ import { countInput } from './counts/form.ts';
 import { populationInput } from './counts/population/form.ts';
 import { population } from './counts/population/population.ts';
 import { CalculationError, type Fault, faultsOf, inWords } from './faults.ts';
+import { lineageInput, mixingInput, traceInput } from './lines/form.ts';
+import { lineage } from './lines/lineage.ts';
+import { mixing } from './lines/mixing.ts';
+import { trace } from './lines/trace.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
 import { surplusInput } from './surplus/form.ts';
@@ -24,6 +28,8 @@ export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[
  */
 export const calculations: Readonly<Record<string, Calculation>> = {
   count: calculation('head count from what could be seen', countInput, countEstimate),
+  lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
+  mixing: calculation('which cultures may strengthen which', mixingInput, mixing),
   population: calculation(
     'how many now, how fast, how full, and the weeks ahead',
     populationInput,
@@ -32,6 +38,7 @@ export const calculations: Readonly<Record<string, Calculation>> = {
   'starter-group': calculation('how many animals make a safe start', starterGroupInput, starterGroup),
   substrate: calculation('what to mix for a number of enclosures', substrateInput, substrateMix),
   surplus: calculation('what a culture can spare', surplusInput, surplus),
+  trace: calculation('who had contact with a flagged culture', traceInput, trace),
 };
 
 /** The JSON Schema (draft 2020-12) of what a calculation takes, as zod writes it. */
