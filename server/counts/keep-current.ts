@@ -5,7 +5,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { refreshStale, staleCultures } from './refresh-all.ts';
 
-const everyMs = 60_000;
+const everyMs = 10_000;
 
 /**
  * Keeps estimates of today: at the start, at the business's midnight, and after changes that left many to be worked

@@ -7,6 +7,7 @@ import {
 } from '../../shared/enclosures/form.ts';
 import { EnclosureFormPage, type EnclosureFormPageProps } from '../../views/enclosures/page-form.tsx';
 import { EnclosurePreview } from '../../views/enclosures/part-preview.tsx';
+import { workOutAnew } from '../counts/queries-outdated.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
@@ -23,7 +24,6 @@ import {
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, typed, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { workOutAnew } from '../species/queries-outdated.ts';
 import { previewOf } from './preview.ts';
 import {
   culturesInEnclosure,

@@ -4,6 +4,7 @@ import { typedLayers } from '../../shared/species/form-layers.ts';
 import { type SpeciesRecord, speciesFormValues } from '../../shared/species/form-values.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
+import { workOutAnew } from '../counts/queries-outdated.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -30,7 +31,6 @@ import {
   type Species,
   updateSpecies,
 } from './queries.ts';
-import { workOutAnew } from './queries-outdated.ts';
 import { speciesIn } from './read.ts';
 import { readSpeciesForm, storedFaults } from './read-form.ts';
 

@@ -258,9 +258,7 @@ export function SurplusPage(props: SurplusPageProps) {
       ) : (
         <>
           <p class="verdict">{summary(props)}</p>
-          {catchingUp && (
-            <p class="quiet">Some numbers are of yesterday and are being worked out for today.</p>
-          )}
+          {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
           <Filters {...props} />
           <How />
           {groups.length === 0 && (
