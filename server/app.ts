@@ -18,6 +18,16 @@ import { isSetUp, readBusiness } from './settings/queries.ts';
 
 export type Parts = Opened & { config: Config; clock: Clock };
 
+/** The router answers an address it cannot decode by itself, without our headers; so it gets one that is not there. */
+function readableUrl(url: string): string {
+  try {
+    decodeURIComponent(url.split('?', 1)[0] ?? '');
+    return url;
+  } catch {
+    return '/not-an-address';
+  }
+}
+
 /** Asks until the answer is yes, then never again. */
 function onceTrue(ask: () => boolean): () => boolean {
   let answered = false;
@@ -36,6 +46,7 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
       serializers: { req: (r) => ({ method: r.method, route: r.routeOptions?.url ?? 'unknown' }) },
     },
     genReqId: () => crypto.randomUUID().slice(0, 13),
+    rewriteUrl: (request) => readableUrl(request.url ?? '/'),
     trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
     bodyLimit: 65_536,
     requestTimeout: 30_000,

@@ -1,8 +1,10 @@
-import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import type { FastifyContextConfig, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { Refusal } from './errors.ts';
 import type { Person, Sessions } from './sessions.ts';
 
 export type Access = 'anyone' | 'helper' | 'owner';
+
+export type Address = { method: string; path: string } & FastifyContextConfig;
 
 declare module 'fastify' {
   interface FastifyContextConfig {
@@ -11,6 +13,10 @@ declare module 'fastify' {
     /** Answers while there is no owner yet; everything else leads to the set-up page then. */
     beforeSetUp?: boolean;
     upload?: { maxBytes: number };
+  }
+  interface FastifyInstance {
+    /** Every address that is answered, as it was registered: what the tests walk. */
+    surface: Address[];
   }
   interface FastifyRequest {
     who: Person | null;
@@ -34,9 +40,11 @@ function turnAway(request: FastifyRequest, reply: FastifyReply) {
  * is sent to sign in; a helper is told that a page is the owner's.
  */
 export function guardRoutes(app: FastifyInstance, sessions: Sessions, isSetUp: () => boolean) {
-  app.addHook('onRoute', (route) => {
-    if (!route.config?.access)
-      throw new Error(`${String(route.method)} ${route.url} does not say who may call it.`);
+  const surface: Address[] = [];
+  app.decorate('surface', surface);
+  app.addHook('onRoute', ({ method, url, config }) => {
+    if (!config?.access) throw new Error(`${String(method)} ${url} does not say who may call it.`);
+    for (const one of [method].flat()) surface.push({ ...config, method: one, path: url });
   });
   app.decorateRequest('who', null);
   app.decorateRequest('sessionId', null);

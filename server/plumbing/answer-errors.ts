@@ -3,6 +3,7 @@ import { h } from 'preact';
 import { ErrorPage } from '../../views/layout/error-page.tsx';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import { renderPage } from '../../views/layout/render.ts';
+import { drain } from './drain.ts';
 import { Refusal } from './errors.ts';
 
 type MakeFurniture = (request: FastifyRequest, reply: FastifyReply) => Furniture | undefined;
@@ -34,8 +35,9 @@ export function answerErrors(app: FastifyInstance, makeFurniture: MakeFurniture)
       .type('text/html; charset=utf-8')
       .send(renderPage(h(ErrorPage, props)));
   };
-  app.setErrorHandler((error: FastifyError, request, reply) => {
+  app.setErrorHandler(async (error: FastifyError, request, reply) => {
     const status = statusOf(error);
+    if (status === 413) await drain(request.raw);
     if (status >= 500) request.log.error({ err: error }, 'request failed');
     if (status === 503) reply.header('retry-after', '2');
     return send(request, reply, status, error instanceof Refusal ? error.message : undefined);

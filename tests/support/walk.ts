@@ -1,0 +1,54 @@
+import { addLink } from '../../server/people/queries-links.ts';
+import type { Address } from '../../server/plumbing/access.ts';
+import * as tables from '../../server/schema/tables.ts';
+import { makeCounted } from './counted-stock.ts';
+import { makeLine, makeOrder } from './orders.ts';
+import { makeSpecies } from './stock.ts';
+import { cast, type TestApp, testApp, testNow } from './test-app.ts';
+
+/**
+ * A bench with one of everything, so that every address can be walked: each of its rows has the number 1 where it has
+ * a number. A new kind of address needs a line in `names` only when its parameter is not such a number.
+ */
+export async function furnishedBench(): Promise<Walk> {
+  const t = await testApp();
+  const species = makeSpecies(t.db);
+  const culture = makeCounted(t.db, species.id, 140);
+  const order = makeOrder(t.db);
+  makeLine(t.db, order.id, species.id);
+  t.db.insert(tables.lines).values({ speciesId: species.id, name: 'dusk', locality: '', note: '' }).run();
+  const key = addLink(t.db, {
+    token: 'w'.repeat(43),
+    purpose: 'invitation',
+    name: 'Pat',
+    role: 'helper',
+    now: testNow,
+  });
+  const names: Record<string, string> = {
+    '/cultures/:code': culture.code,
+    '/people/:id': cast.helper.id,
+    '/people/invitations/:key': key,
+    '/static/*': 'base.css',
+  };
+  return { ...t, at: (address) => filled(address, names) };
+}
+
+export type Walk = TestApp & {
+  /** The address of something that is there. */
+  at: (address: Pick<Address, 'path'>) => string;
+};
+
+function filled({ path }: Pick<Address, 'path'>, names: Record<string, string>): string {
+  let done = '';
+  let pattern = '';
+  for (const part of path.split('/').slice(1)) {
+    pattern += `/${part}`;
+    const isOpen = part.startsWith(':') || part === '*';
+    const [extension = ''] = /\.\w+$/.exec(part) ?? [];
+    done += `/${isOpen ? (names[pattern] ?? `1${extension}`) : part}`;
+  }
+  return done;
+}
+
+export const gets = ({ app }: TestApp) => app.surface.filter(({ method }) => method === 'GET');
+export const posts = ({ app }: TestApp) => app.surface.filter(({ method }) => method === 'POST');
