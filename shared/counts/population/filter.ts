@@ -53,7 +53,7 @@ export function applyEvent(state: PopulationState, event: PopulationEvent): Popu
   run(nodes, lattice, state.processSd, state.day, step);
   if (isCount(step)) {
     for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
-      refuseTheImpossible(state, nodes);
+      refuseTheImpossible(state, nodes, event);
       const extent = extentOf(lattice, nodes.logWeight);
       if (fits(lattice, extent)) break;
       lattice = fitted(lattice, extent);
@@ -104,7 +104,7 @@ function run(nodes: Nodes, lattice: Lattice, processSd: number, from: number, st
   }
 }
 
-function refuseTheImpossible(state: PopulationState, nodes: Nodes): void {
+function refuseTheImpossible(state: PopulationState, nodes: Nodes, event: PopulationEvent): void {
   let before = Number.NEGATIVE_INFINITY;
   let after = Number.NEGATIVE_INFINITY;
   for (let n = 0; n < nodes.count; n += 1) {
@@ -115,8 +115,15 @@ function refuseTheImpossible(state: PopulationState, nodes: Nodes): void {
   throw new CalculationError(
     'contradicts what went before: by the start, the events and the priors there cannot be so many or so few. ' +
       'Is an addition, a die-off or a wrong number missing before it?',
-    'counted',
+    whatWasCounted(event),
   );
+}
+
+/** The field that holds what was counted. */
+function whatWasCounted(event: PopulationEvent): string {
+  if (event.kind !== 'count') return 'kind';
+  if (event.method === 'removal') return 'catches';
+  return event.method === 'mark-recapture' ? 'recaptured' : 'counted';
 }
 
 function remembered(state: PopulationState, step: Step): readonly Step[] | null {
