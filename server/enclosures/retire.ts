@@ -23,7 +23,8 @@ export function retireEnclosure(call: StaffCall): Answer {
   const { id, name } = enclosureIn(call);
   setRetired(call, id, true);
   const inUse = culturesInEnclosure(call.db, id).length;
-  const stay = inUse > 0 ? ` ${formatCount(inUse, 'culture')} in it stay as they are.` : '';
+  const unchanged = inUse === 1 ? 'stays as it is' : 'stay as they are';
+  const stay = inUse > 0 ? ` ${formatCount(inUse, 'culture')} in it ${unchanged}.` : '';
   return redirect('/enclosures', {
     text: `${name} is not offered any more.${stay}`,
     tone: 'plain',

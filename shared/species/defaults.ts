@@ -63,7 +63,7 @@ const differing: Record<AnimalGroup, Partial<SpeciesFigures>> = {
     lethalHighC: 33,
   },
   pseudoscorpion: {
-    groupAdults: 6,
+    groupAdults: 8,
     groupJuveniles: 2,
     groupExtras: 1,
     growthPerWeekMedian: 0.05,

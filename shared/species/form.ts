@@ -9,7 +9,7 @@ const days = typedNumber({ whole: true, min: 1, max: 365 });
 /** Wide enough for either scale; what is in order among the six is seen to once they are all numbers. */
 const temperature = typedNumber({ min: -60, max: 160 });
 /** So many times more or less. */
-const factor = typedNumber({ min: 1, max: 50 });
+const factor = typedNumber({ min: 1, max: 1000 });
 const ofSoMany = typedNumber({ above: 0, max: 10_000 });
 
 /** The field of a heading of the care text: 'care-not-normal'. */
