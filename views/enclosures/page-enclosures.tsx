@@ -38,68 +38,55 @@ function usedBy({ cultures, homes }: EnclosureRow): string {
   return used.length > 0 ? used.join(', ') : 'not yet';
 }
 
+function Name({ row, mayEdit }: { row: EnclosureRow; mayEdit: boolean }) {
+  return (
+    <>
+      {mayEdit ? <a href={`/enclosures/${row.id}/edit`}>{row.name}</a> : row.name}
+      {row.retired && <small class="under"> no longer used</small>}
+      {!row.measured && <small class="under"> measures assumed, not measured yet</small>}
+    </>
+  );
+}
+
+function Retire({ row, furniture }: { row: EnclosureRow; furniture: Furniture }) {
+  const verb = row.retired ? 'Bring back' : 'Retire';
+  return (
+    <PostButton
+      furniture={furniture}
+      action={`/enclosures/${row.id}/${row.retired ? 'bring-back' : 'retire'}`}
+      label={verb}
+      ariaLabel={`${verb} ${row.name}`}
+      kind="quiet"
+      keyPart={String(row.id)}
+    />
+  );
+}
+
 function columns({ furniture, units, mayEdit }: EnclosuresPageProps): Column<EnclosureRow>[] {
-  const { locale } = furniture;
+  const length = (mm: number) => formatLength(mm, units, furniture.locale);
+  const volume = (litres: number) => formatVolume(litres, units, furniture.locale);
   const reading: Column<EnclosureRow>[] = [
-    {
-      key: 'name',
-      head: 'Enclosure',
-      rowHeader: true,
-      cell: (row) => (
-        <>
-          {mayEdit ? <a href={`/enclosures/${row.id}/edit`}>{row.name}</a> : row.name}
-          {row.retired && <small class="under"> no longer used</small>}
-          {!row.measured && <small class="under"> measures assumed, not measured yet</small>}
-        </>
-      ),
-    },
+    { key: 'name', head: 'Enclosure', rowHeader: true, cell: (row) => <Name row={row} mayEdit={mayEdit} /> },
     { key: 'shape', head: 'Shape', cell: (row) => shapeName[row.measures.shape] },
     {
       key: 'inside',
       head: 'Inside',
       phoneWide: true,
-      cell: (row) => measureWords(row.measures, units, locale),
+      cell: (row) => measureWords(row.measures, units, furniture.locale),
     },
-    {
-      key: 'depth',
-      head: 'Substrate depth',
-      numeric: true,
-      cell: (row) => formatLength(row.substrateDepthMm, units, locale),
-    },
-    {
-      key: 'substrate',
-      head: 'Substrate',
-      numeric: true,
-      cell: (row) => formatVolume(row.substrateLitres, units, locale),
-    },
-    {
-      key: 'total',
-      head: 'In all',
-      numeric: true,
-      cell: (row) => formatVolume(row.totalLitres, units, locale),
-    },
+    { key: 'depth', head: 'Substrate depth', numeric: true, cell: (row) => length(row.substrateDepthMm) },
+    { key: 'substrate', head: 'Substrate', numeric: true, cell: (row) => volume(row.substrateLitres) },
+    { key: 'total', head: 'In all', numeric: true, cell: (row) => volume(row.totalLitres) },
     { key: 'used', head: 'Used by', cell: usedBy },
   ];
-  if (!mayEdit) return reading;
-  return [
-    ...reading,
-    {
-      key: 'change',
-      head: 'Change',
-      hideHead: true,
-      phoneLabel: '',
-      cell: (row) => (
-        <PostButton
-          furniture={furniture}
-          action={`/enclosures/${row.id}/${row.retired ? 'bring-back' : 'retire'}`}
-          label={row.retired ? 'Bring back' : 'Retire'}
-          ariaLabel={`${row.retired ? 'Bring back' : 'Retire'} ${row.name}`}
-          kind="quiet"
-          keyPart={String(row.id)}
-        />
-      ),
-    },
-  ];
+  const changing: Column<EnclosureRow> = {
+    key: 'change',
+    head: 'Change',
+    hideHead: true,
+    phoneLabel: '',
+    cell: (row) => <Retire row={row} furniture={furniture} />,
+  };
+  return mayEdit ? [...reading, changing] : reading;
 }
 
 export function EnclosuresPage(props: EnclosuresPageProps) {

@@ -59,19 +59,50 @@ export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean })
   ];
 }
 
-export function LinesPage({ furniture, rows, species, chosen, mayEdit }: LinesPageProps) {
+function NoLines({ species, mayEdit, newHref }: LinesPageProps & { newHref: string }) {
+  if (species.length === 0)
+    return (
+      <Empty
+        title="Lines belong to a species: write one down first."
+        step={{ href: '/species', label: 'To the species' }}
+      />
+    );
+  return (
+    <Empty
+      title="No lines yet."
+      step={mayEdit ? { href: newHref, label: 'Write down the first line' } : undefined}
+    />
+  );
+}
+
+function Filter({ species, chosen }: Pick<LinesPageProps, 'species' | 'chosen'>) {
+  return (
+    <FilterBar action="/lines" clearHref={chosen ? '/lines' : undefined}>
+      <SelectField
+        label="Species"
+        name="species"
+        value={chosen?.id ?? ''}
+        empty="All species"
+        options={species.map((s) => ({ value: String(s.id), label: s.scientificName }))}
+      />
+    </FilterBar>
+  );
+}
+
+const headingOf = (chosen: SpeciesName) => (
+  <>
+    Lines of <Latin>{chosen.scientificName}</Latin>
+  </>
+);
+
+export function LinesPage(props: LinesPageProps) {
+  const { furniture, rows, species, chosen, mayEdit } = props;
   const newHref = chosen ? `/lines/new?species=${chosen.id}` : '/lines/new';
   return (
     <Shell
       furniture={furniture}
       title={chosen ? `Lines of ${chosen.scientificName}` : 'Lines'}
-      heading={
-        chosen ? (
-          <>
-            Lines of <Latin>{chosen.scientificName}</Latin>
-          </>
-        ) : undefined
-      }
+      heading={chosen ? headingOf(chosen) : undefined}
       purpose="Cultures that descend from the same founders, and where those came from."
       width="wide"
       breadcrumbs={[
@@ -87,28 +118,9 @@ export function LinesPage({ furniture, rows, species, chosen, mayEdit }: LinesPa
         )
       }
     >
-      {species.length > 0 && (
-        <FilterBar action="/lines" clearHref={chosen ? '/lines' : undefined}>
-          <SelectField
-            label="Species"
-            name="species"
-            value={chosen?.id ?? ''}
-            empty="All species"
-            options={species.map((s) => ({ value: String(s.id), label: s.scientificName }))}
-          />
-        </FilterBar>
-      )}
+      {species.length > 0 && <Filter species={species} chosen={chosen} />}
       {rows.length === 0 ? (
-        <Empty
-          title={species.length === 0 ? 'Lines belong to a species: write one down first.' : 'No lines yet.'}
-          step={
-            species.length === 0
-              ? { href: '/species', label: 'To the species' }
-              : mayEdit
-                ? { href: newHref, label: 'Write down the first line' }
-                : undefined
-          }
-        />
+        <NoLines {...props} newHref={newHref} />
       ) : (
         <DataTable
           caption={formatCount(rows.length, 'line')}

@@ -166,11 +166,14 @@ export function SpeciesPage(props: SpeciesPageProps) {
       width="wide"
       breadcrumbs={[{ href: '/species', label: 'Species' }]}
       actions={
-        mayEdit && (
-          <LinkButton href={`/species/${species.id}/edit`} kind="main">
-            Edit
-          </LinkButton>
-        )
+        <>
+          {mayEdit && (
+            <LinkButton href={`/species/${species.id}/edit`} kind="main">
+              Edit
+            </LinkButton>
+          )}
+          <LinkButton href={`/species/${species.id}/care-sheet.pdf`}>Care sheet (PDF)</LinkButton>
+        </>
       }
     >
       {retired && <Notice>This species is retired: no new cultures, no new orders.</Notice>}
