@@ -33,17 +33,20 @@ function keepStates(tx: Db, cultureId: number, basis: string, states: WorkedOut[
 
 function keepPoints(tx: Db, cultureId: number, points: WorkedOut['points']) {
   for (const { onDay, position, before, after } of points) {
+    const bands = {
+      beforeMedian: before.median,
+      beforeLower: before.lower,
+      beforeUpper: before.upper,
+      afterMedian: after.median,
+      afterLower: after.lower,
+      afterUpper: after.upper,
+    };
+    // Few states are kept, so a replay may begin well before the entry that caused it: points there stand already.
     tx.insert(estimatePoints)
-      .values({
-        cultureId,
-        onDay,
-        position,
-        beforeMedian: before.median,
-        beforeLower: before.lower,
-        beforeUpper: before.upper,
-        afterMedian: after.median,
-        afterLower: after.lower,
-        afterUpper: after.upper,
+      .values({ cultureId, onDay, position, ...bands })
+      .onConflictDoUpdate({
+        target: [estimatePoints.cultureId, estimatePoints.onDay, estimatePoints.position],
+        set: bands,
       })
       .run();
   }
