@@ -85,6 +85,9 @@ function found(tx: Db, data: New, call: StaffCall): string {
 }
 
 export function addNewCulture(call: StaffCall): Answer {
+  // Sent twice, the second is answered like the first; by now its code is taken.
+  const before = call.outcome<string>();
+  if (before) return redirect(cultureHref(before));
   const read = readForm(newCulture.extend({ code: newCulture.shape.code.optional() }), call.body);
   if (!read.ok) return wrongForm(formPage(call, read.form, null));
   const errors = faults(call.db, read.data);
@@ -103,6 +106,8 @@ export function askEditCulture(call: StaffCall): Answer {
 }
 
 export function saveCulture(call: StaffCall): Answer {
+  const before = call.outcome<string>();
+  if (before) return redirect(cultureHref(before));
   const { culture } = loadCulture(call.db, call.params.code ?? '');
   const read = readForm(editCulture, call.body);
   if (!read.ok) return wrongForm(formPage(call, read.form, culture));
@@ -123,6 +128,7 @@ export function saveCulture(call: StaffCall): Answer {
     });
     changeCulture(tx, culture.id, after);
     refreshEstimate(tx, culture.id, call.today, now);
+    return after.code;
   });
   return redirect(cultureHref(after.code), 'Saved.');
 }

@@ -165,7 +165,11 @@ describe('counting', () => {
     const app = await testApp();
     const { code } = counted(app);
     // 3000 the day before all 84 were counted: no colony shrinks so fast by itself.
-    const answer = await app.helper.post(path(code), { method: 'full', counted: '3000', onDay: '2026-10-24' });
+    const answer = await app.helper.post(path(code), {
+      method: 'full',
+      counted: '3000',
+      onDay: '2026-10-24',
+    });
     expect(answer.status).toBe(422);
     expect(answer.text.includes('the count of 2026-10-25 would not fit any more')).toBe(true);
     expect(app.db.select().from(diary).all()).toHaveLength(1);
