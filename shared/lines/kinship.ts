@@ -89,6 +89,13 @@ interface Ledger {
 
 function openLedger(lineage: Lineage): Ledger {
   const { cultures } = lineage;
+  // Tens of thousands of sizes fall on some hundred days.
+  const known = new Map<string, number>();
+  const dayOf = (date: string): number => {
+    const day = known.get(date) ?? toEpochDay(date);
+    known.set(date, day);
+    return day;
+  };
   const n = cultures.length;
   const founders = cultures.flatMap(({ wild }, i) => (wild === undefined ? [] : [i]));
   return {
@@ -101,7 +108,7 @@ function openLedger(lineage: Lineage): Ledger {
     founders,
     shares: new Float64Array(n * founders.length),
     sizes: cultures.map(({ sizes }) =>
-      sizes.map(({ date, animals }) => ({ day: toEpochDay(date), animals })).sort((a, b) => a.day - b.day),
+      sizes.map(({ date, animals }) => ({ day: dayOf(date), animals })).sort((a, b) => a.day - b.day),
     ),
     nextSize: new Int32Array(n),
     row: new Float64Array(n),
@@ -157,34 +164,27 @@ function advance(ledger: Ledger, culture: number, day: number): void {
 function mix(ledger: Ledger, culture: number, day: number, parts: readonly From[]): void {
   const { n, f, row, founded, generations, shares } = ledger;
   const founders = ledger.founders.length;
-  const total = parts.reduce((sum, part) => sum + part.animals, 0);
-  const weights = parts.map((part) => part.animals / total);
   for (const part of parts) advance(ledger, part.culture, day);
-  for (const other of founded) row[other] = blend(parts, weights, f, n, other);
+  blend(parts, f, n, row);
+  // Two genes of the mixture: the mean, over where the second comes from, of the first's kinship with it.
   let identical = 0;
-  parts.forEach((part, i) => {
-    identical += weights[i]! * blend(parts, weights, f, n, part.culture);
-  });
-  for (const other of founded) {
-    f[culture * n + other] = row[other]!;
-    f[other * n + culture] = row[other]!;
-  }
+  const total = parts.reduce((sum, part) => sum + part.animals, 0);
+  for (const part of parts) identical += (part.animals / total) * row[part.culture]!;
+  f.set(row, culture * n);
+  for (const other of founded) f[other * n + culture] = row[other]!;
   f[culture * n + culture] = Math.min(1, identical);
-  generations[culture] = blend(parts, weights, generations, 1, 0);
-  for (let founder = 0; founder < founders; founder += 1) {
-    shares[culture * founders + founder] = blend(parts, weights, shares, founders, founder);
-  }
+  generations.set(blend(parts, generations, 1, new Float64Array(1)), culture);
+  shares.set(blend(parts, shares, founders, new Float64Array(founders)), culture * founders);
 }
 
-/** The mean of one column over the rows of the parts, by their weights. */
-function blend(
-  parts: readonly From[],
-  weights: readonly number[],
-  table: Float64Array,
-  width: number,
-  column: number,
-): number {
-  let sum = 0;
-  for (let i = 0; i < parts.length; i += 1) sum += weights[i]! * table[parts[i]!.culture * width + column]!;
-  return sum;
+/** The mean of the parts' rows in a table, by animals, written into `row`. */
+function blend(parts: readonly From[], table: Float64Array, width: number, row: Float64Array): Float64Array {
+  const total = parts.reduce((sum, part) => sum + part.animals, 0);
+  row.fill(0);
+  for (const { culture, animals } of parts) {
+    const weight = animals / total;
+    const from = culture * width;
+    for (let i = 0; i < width; i += 1) row[i]! += weight * table[from + i]!;
+  }
+  return row;
 }
