@@ -86,7 +86,7 @@ export function CustomersPage(props: CustomersPageProps) {
         submit="Find"
         clearHref={filter.words !== '' || filter.retired ? '/customers' : undefined}
       >
-        <Field label="Name, town, postcode or e-mail" name="words" type="search" value={filter.words} />
+        <Field label="Name, town or e-mail" name="words" type="search" value={filter.words} />
         <CheckField label="Put away" name="retired" checked={filter.retired} />
       </FilterBar>
       {rows.length === 0 ? (

@@ -63,7 +63,7 @@ export function ChooseCustomerPage(props: ChooseCustomerPageProps) {
       actions={<LinkButton href={newCustomerHref}>New customer</LinkButton>}
     >
       <FilterBar action={action} label="Find the customer" submit="Find" keep={keep}>
-        <Field label="Name, town, postcode or e-mail" name="words" type="search" value={words} autoFocus />
+        <Field label="Name, town or e-mail" name="words" type="search" value={words} autoFocus />
       </FilterBar>
       {choices.length === 0 ? (
         <Empty

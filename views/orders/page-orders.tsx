@@ -107,14 +107,16 @@ function stateOptions(counts: ReadonlyMap<OrderState, number>) {
 function PackingDays({ days, locale }: { days: OrdersPageProps['days']; locale?: string }) {
   if (days.length === 0) return null;
   return (
-    <section class="packing-days" aria-label="Packing sheets by day">
+    <section class="packing-days">
       <h2>Packing sheets</h2>
-      <ul class="plain-list">
+      <ul>
         {days.map(({ day, orders }) => (
           <li key={day}>
-            <a href={`/packing-sheets.pdf?day=${day}`}>
-              <Day iso={day} form="weekday" locale={locale} />, {formatCount(orders, 'order')}
-            </a>
+            <LinkButton href={`/packing-sheets.pdf?day=${day}`}>
+              <span>
+                <Day iso={day} form="weekday" locale={locale} />, {formatCount(orders, 'order')}
+              </span>
+            </LinkButton>
           </li>
         ))}
       </ul>
@@ -156,11 +158,12 @@ export function OrdersPage(props: OrdersPageProps) {
         )
       }
     >
+      <PackingDays days={days} locale={furniture.locale} />
       <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>
         <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />
         <Field label="Number or customer" name="words" type="search" value={filter.words} />
-        <Field label="Dispatch from" name="from" type="date" value={filter.from} />
-        <Field label="Dispatch to" name="to" type="date" value={filter.to} />
+        <Field label="Dispatch from" name="from" type="date" value={filter.from} class="desk-only" />
+        <Field label="Dispatch to" name="to" type="date" value={filter.to} class="desk-only" />
       </FilterBar>
       {rows.length === 0 ? (
         <NoRows filtered={filtered} mayWrite={mayWrite} />
@@ -184,7 +187,6 @@ export function OrdersPage(props: OrdersPageProps) {
           />
         </>
       )}
-      <PackingDays days={days} locale={furniture.locale} />
     </Shell>
   );
 }

@@ -57,26 +57,32 @@ export function PickWords({ pick }: { pick: Pick }) {
   );
 }
 
+/** Extras are counted as juveniles unless the packer says otherwise. */
 function Extras({ pick, form }: { pick: Pick; form: FormState }) {
   if (pick.groupExtras === 0) return null;
-  const name = extrasField(pick.key);
-  const { value, ...field } = fieldOf(form, name);
+  const { value, ...field } = fieldOf(form, extrasField(pick.key));
   const extras = pick.groups * pick.groupExtras;
+  const one = extras === 1;
   return (
-    <ChoiceField
-      label={extras === 1 ? 'The extra went along as a' : `The ${extras} extras went along as`}
-      {...field}
-      value={value ?? 'juveniles'}
-      options={[
-        { value: 'juveniles', label: extras === 1 ? 'Juvenile' : 'Juveniles' },
-        { value: 'adults', label: extras === 1 ? 'Adult' : 'Adults' },
-      ]}
-      class="pick-extras"
-    />
+    <details class="pick-extras" open={value === 'adults'}>
+      <summary>
+        {one ? 'The extra counts as a juvenile' : `The ${extras} extras count as juveniles`}; change
+      </summary>
+      <ChoiceField
+        label={one ? 'What the extra was' : 'What the extras were'}
+        hideLabel
+        {...field}
+        value={value ?? 'juveniles'}
+        options={[
+          { value: 'juveniles', label: one ? 'Juvenile' : 'Juveniles' },
+          { value: 'adults', label: one ? 'Adult' : 'Adults' },
+        ]}
+      />
+    </details>
   );
 }
 
-function PickCard({ pick, form }: { pick: Pick; form: FormState }) {
+function PickCard({ pick, form, mayPack }: { pick: Pick; form: FormState; mayPack: boolean }) {
   const tick = checkOf(form, tickField(pick.key));
   return (
     <li class="pick">
@@ -89,7 +95,7 @@ function PickCard({ pick, form }: { pick: Pick; form: FormState }) {
           </span>
           <PickWords pick={pick} />
         </span>
-        {!pick.blocked && (
+        {mayPack && (
           <span class="pick-tick">
             <input
               type="checkbox"
@@ -105,12 +111,12 @@ function PickCard({ pick, form }: { pick: Pick; form: FormState }) {
       </label>
       {pick.blocked && <Notice tone="harm">{pick.blocked}</Notice>}
       {pick.caution && <Notice tone="needs-you">{pick.caution}</Notice>}
-      {tick.error && !pick.blocked && (
+      {tick.error && mayPack && (
         <p class="field-error">
           <Mark kind="harm" /> <span>{tick.error}</span>
         </p>
       )}
-      {!pick.blocked && <Extras pick={pick} form={form} />}
+      {mayPack && <Extras pick={pick} form={form} />}
     </li>
   );
 }
@@ -138,7 +144,7 @@ export function PackPage({ furniture, order, picks, form }: PackPageProps) {
       <Form furniture={furniture} action={`${path}/pack`}>
         <ol class="picks">
           {picks.map((pick) => (
-            <PickCard key={pick.key} pick={pick} form={form} />
+            <PickCard key={pick.key} pick={pick} form={form} mayPack={!blocked} />
           ))}
         </ol>
         {blocked ? (

@@ -185,8 +185,8 @@ function LineSection({ fill, form, locale }: { fill: LineToFill; form: FormState
       {unable.length > 0 && (
         <details open={hasValue(form, fill, unable)}>
           <summary>
-            {formatCount(unable.length, 'culture')} of it that cannot
-            {notShown > 0 && `, and ${notShown} more`}
+            {formatCount(unable.length, 'culture')} that cannot spare a group
+            {notShown > 0 && ` (and ${notShown} more that are not shown)`}
           </summary>
           <Candidates
             fill={fill}

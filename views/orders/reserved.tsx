@@ -29,29 +29,45 @@ export type ReservedProps = {
   title: string;
 };
 
-function columnsFor({ furniture, number, mayRelease, rows }: ReservedProps): Column<ReservedRow>[] {
+function Species({ row }: { row: ReservedRow }) {
+  return (
+    <>
+      <SpeciesName {...row} />
+      {row.overrideReason && (
+        <span class="cell-note quiet">
+          Not spare by the calculation; {row.by ?? 'somebody'} decided: “{row.overrideReason}”
+        </span>
+      )}
+    </>
+  );
+}
+
+/** What has changed in the cultures since: it concerns whoever packs. */
+function Troubles({ rows }: Pick<ReservedProps, 'rows'>) {
+  return (
+    <>
+      {rows.map((row) =>
+        row.blocked ? (
+          <Notice key={row.id} tone="harm">
+            {row.blocked}
+          </Notice>
+        ) : row.caution ? (
+          <Notice key={row.id} tone="needs-you">
+            {row.code}: {row.caution}
+          </Notice>
+        ) : null,
+      )}
+    </>
+  );
+}
+
+function columnsFor({ furniture, number, mayRelease }: ReservedProps): Column<ReservedRow>[] {
   const columns: Column<ReservedRow>[] = [
     { key: 'code', head: 'Culture', cell: (row) => <Code href={`/cultures/${row.code}`}>{row.code}</Code> },
     { key: 'place', head: 'Place', cell: (row) => row.place ?? 'no place' },
-    { key: 'species', head: 'Species', cell: (row) => <SpeciesName {...row} />, phoneWide: true },
+    { key: 'species', head: 'Species', cell: (row) => <Species row={row} />, phoneWide: true },
     { key: 'groups', head: 'Groups', numeric: true, cell: (row) => row.groups },
     { key: 'animals', head: 'Animals', numeric: true, cell: (row) => row.animals },
-    {
-      key: 'why',
-      head: 'Remarks',
-      phoneWide: true,
-      cell: (row) => (
-        <>
-          {row.blocked && <Notice tone="harm">{row.blocked}</Notice>}
-          {row.caution && <Notice tone="needs-you">{row.caution}</Notice>}
-          {row.overrideReason && (
-            <span>
-              Not spare by the calculation; {row.by ?? 'somebody'} decided: “{row.overrideReason}”
-            </span>
-          )}
-        </>
-      ),
-    },
   ];
   if (mayRelease)
     columns.push({
@@ -70,8 +86,7 @@ function columnsFor({ furniture, number, mayRelease, rows }: ReservedProps): Col
         />
       ),
     });
-  const hasRemarks = rows.some((row) => row.blocked || row.caution || row.overrideReason);
-  return columns.filter((column) => column.key !== 'why' || hasRemarks);
+  return columns;
 }
 
 /** What an order has from which culture, in shelf order. */
@@ -80,6 +95,7 @@ export function Reserved(props: ReservedProps) {
   return (
     <section>
       <h2>{props.title}</h2>
+      <Troubles rows={props.rows} />
       <DataTable
         caption={props.title}
         hideCaption
