@@ -22,6 +22,18 @@ export const claimed: Record<string, readonly string[]> = {
     'b12-zippin-1958',
     'b13-no-depletion-2pass',
   ],
+  'genetics.test.ts': [
+    'f01-kinship2-ped2',
+    'f02-mrode-2.1-A',
+    'f03-basic-relationships',
+    'f04-full-sib-mating',
+    'f05-selfing',
+    'f06-expected-F',
+    'f07-harmonic-ne',
+    'f08-sex-ratio-ne',
+    'f09-delta-F',
+    'f10-bottleneck-H',
+  ],
   'proportion.test.ts': [
     'c01-exact-7-10',
     'c04-exact-4-20',
