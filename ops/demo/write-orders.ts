@@ -3,15 +3,15 @@ import { readEstimates, refreshEstimate } from '../../server/counts/queries-esti
 import { populationKinds } from '../../server/cultures/queries-diary.ts';
 import { insertCustomer } from '../../server/customers/queries.ts';
 import { pack } from '../../server/orders/pack.ts';
-import { picksOf } from '../../shared/orders/picks.ts';
 import { type By, linesOf, loadOrder } from '../../server/orders/queries.ts';
 import { allocationsOf } from '../../server/orders/queries-allocations.ts';
 import { reserve } from '../../server/orders/reserve.ts';
 import { addOrder } from '../../server/orders/save.ts';
 import { cancel, close, confirm, markSent } from '../../server/orders/steps.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
-import { cultureEstimates, cultures, standingDiary } from '../../server/schema/tables.ts';
+import { cultureEstimates, cultures, species, standingDiary } from '../../server/schema/tables.ts';
 import { addDays } from '../../shared/days.ts';
+import { picksOf } from '../../shared/orders/picks.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
 import { noonOf } from './write-story.ts';
 
@@ -42,6 +42,7 @@ function spareOn(tx: Db, day: string, used: Set<number>) {
     .select({ id: cultures.id, speciesId: cultures.speciesId })
     .from(cultureEstimates)
     .innerJoin(cultures, eq(cultures.id, cultureEstimates.cultureId))
+    .innerJoin(species, and(eq(species.id, cultures.speciesId), eq(species.sellable, true)))
     .where(
       and(
         gte(cultureEstimates.spareGroups, 1),
