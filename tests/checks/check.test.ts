@@ -1,0 +1,105 @@
+import { describe, expect, it } from 'vitest';
+import { readEstimate } from '../../server/counts/queries-estimate.ts';
+import { diary } from '../../server/schema/tables.ts';
+import { makeCounted } from '../support/counted.ts';
+import { behavesLikeAFormPage } from '../support/form-page.ts';
+import { rebuiltOf, storedOf } from '../support/rebuild.ts';
+import { makeCulture, makeSpecies } from '../support/stock.ts';
+import { type TestApp, testApp, testToday } from '../support/test-app.ts';
+
+const path = (code: string) => `/cultures/${code}/check`;
+const entries = ({ db }: TestApp) => db.select().from(diary).all();
+
+describe('the page of a check', () => {
+  behavesLikeAFormPage({
+    path,
+    good: { surface: 'moist', onDay: testToday },
+    bad: { deaths: 'several', waterMl: '-5', note: '<script>alert(1)</script>' },
+    says: 'A whole number.',
+    keeps: ['value="several"', 'value="-5"', 'More than zero.', '&lt;script>alert(1)&lt;/script>'],
+  });
+});
+
+describe('a check', () => {
+  it('is written with all that was seen and done', async () => {
+    const app = await testApp();
+    const { code, id } = makeCulture(app.db);
+    const answer = await app.helper.post(`${path(code)}?from=round`, {
+      surface: 'dry',
+      springtails: 'few',
+      springtailsWhere: 'low',
+      feedersLeft: 'plenty',
+      youngSeen: 'yes',
+      eggsSeen: 'yes',
+      deaths: '2',
+      visible: '23',
+      waterMl: '60',
+      food: 'leaf litter',
+      fruitIn: 'yes',
+      fruitOut: 'yes',
+      note: 'lid was ajar',
+    });
+    expect(answer.headers.location).toBe('/round');
+    expect(entries(app).map((e) => e.kind)).toEqual([
+      'check',
+      'count',
+      'water',
+      'feed',
+      'fruit-out',
+      'fruit-in',
+    ]);
+    expect(entries(app)[0]).toMatchObject({
+      surface: 'dry',
+      springtails: 'few',
+      springtailsWhere: 'low',
+      feedersLeft: 'plenty',
+      youngSeen: true,
+      eggsSeen: true,
+      mouldSeen: false,
+      mitesSeen: false,
+      deaths: 2,
+      note: 'lid was ajar',
+      madeBy: 'person-helper',
+    });
+    expect(JSON.parse(entries(app)[1]!.countInput!)).toMatchObject({ method: 'visible', counted: 23 });
+    expect(readEstimate(app.db, id)).toMatchObject({ lastCheckOn: testToday, lastCountOn: testToday });
+    expect(rebuiltOf(app.db, id)).toEqual(storedOf(app.db, id));
+    const { text } = await app.helper.get(`/cultures/${code}`);
+    expect(text).toContain('surface dry; springtails few, low; feeders left: plenty; young seen');
+  });
+
+  it('takes back a choice that was touched by mistake', async () => {
+    const app = await testApp();
+    const { code } = makeCulture(app.db);
+    await app.helper.post(path(code), {
+      surface: '',
+      springtails: '',
+      springtailsWhere: '',
+      feedersLeft: '',
+    });
+    expect(entries(app)).toMatchObject([
+      { kind: 'check', surface: null, springtails: null, feedersLeft: null },
+    ]);
+    expect((await app.helper.get(`/cultures/${code}`)).text).toContain('all well');
+    expect((await app.helper.post(path(code), { surface: 'soaked' })).status).toBe(422);
+  });
+
+  it('may be of an earlier day', async () => {
+    const app = await testApp();
+    const { code, id } = makeCounted(app.db);
+    await app.helper.post(path(code), { onDay: '2026-11-20' });
+    await app.helper.post(path(code), { onDay: '2026-11-11', visible: '30' });
+    expect(readEstimate(app.db, id)).toMatchObject({ lastCheckOn: '2026-11-20', lastCountOn: '2026-11-18' });
+    expect(rebuiltOf(app.db, id)).toEqual(storedOf(app.db, id));
+  });
+
+  it('shows what was written lately, and the species’ cautions', async () => {
+    const app = await testApp();
+    const species = makeSpecies(app.db, { cautions: 'Wear gloves & a mask.' });
+    const { code } = makeCulture(app.db, { speciesId: species.id });
+    await app.helper.post(path(code), { onDay: '2026-11-20', note: 'a bit dry' });
+    const { text } = await app.helper.get(path(code));
+    expect(text).toContain('Check: all well; a bit dry');
+    expect(text).toContain('Wear gloves &amp; a mask.');
+  });
+});
