@@ -1,4 +1,4 @@
-import { and, eq, isNull, ne, sql } from 'drizzle-orm';
+import { and, eq, ne, sql } from 'drizzle-orm';
 import type { EnclosureValues } from '../../shared/enclosures/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures, enclosures } from '../schema/tables.ts';
@@ -70,15 +70,4 @@ export function culturesInEnclosure(db: Db, id: number): number[] {
     .where(and(eq(cultures.enclosureId, id), ne(cultures.status, 'retired')))
     .all()
     .map((c) => c.id);
-}
-
-/** Imported enclosures whose measures were only assumed. */
-export function unmeasuredCount(db: Db): number {
-  return (
-    db
-      .select({ n: sql<number>`count(*)` })
-      .from(enclosures)
-      .where(and(eq(enclosures.measured, false), isNull(enclosures.retiredAt)))
-      .get()?.n ?? 0
-  );
 }

@@ -29,7 +29,6 @@ export function listLines(db: Db, speciesId: number | null = null) {
     .orderBy(asc(species.scientificName), asc(lines.name))
     .all();
 }
-export type ListedLine = ReturnType<typeof listLines>[number];
 
 /** A line with how many cultures it ever had: those decide whether its species may still change. */
 export function readLine(db: Db, id: number) {

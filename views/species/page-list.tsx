@@ -91,9 +91,8 @@ function NoSpecies({ furniture, mayEdit }: SpeciesListPageProps) {
   return (
     <Empty title="No species yet.">
       <p>
-        Begin with ten species that many keepers have, each with a care text, its substrate layers,
-        temperature limits and cautions. Every figure is common practice or from memory, without a source:
-        make it yours.
+        Begin with species that many keepers have, each with a care text, its substrate layers, temperature
+        limits and cautions. Every figure is common practice or from memory, without a source: make it yours.
       </p>
       <div class="actions">
         <PostButton
