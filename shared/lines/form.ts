@@ -32,14 +32,14 @@ const someAnimals = animals.min(1);
 const lineageCulture = z.strictObject({
   code,
   foundedOn: day,
-  /** The cultures its founding animals came from, and how many from each; or `wild` in its place. */
+  /** The cultures its founding animals came from, and how many from each (twice named, both count); or `wild`. */
   parents: z
     .array(z.strictObject({ code, animals: someAnimals }))
     .max(MOST_PARENTS)
     .default([]),
   /** Founding animals from the wild (or from strangers): kin of nobody here. */
   wild: someAnimals.optional(),
-  /** How many animals lived in it on a day; an estimate need not be whole. */
+  /** How many animals lived in it on a day, in any order; of one day the last. An estimate need not be whole. */
   sizes: z
     .array(z.strictObject({ date: day, animals: z.number().min(0).max(MOST_ANIMALS) }))
     .max(100_000)
@@ -96,12 +96,7 @@ export type MixingQuestion = z.output<typeof mixingInput>;
 export const CONTACT_KINDS = ['split', 'seeding', 'feeders', 'addition', 'shared tool', 'order'] as const;
 
 /** Something went from one culture to another on a day; for `order`, animals went into the order named by `to`. */
-export const contact = z
-  .strictObject({ date: day, from: code, to: code, kind: z.enum(CONTACT_KINDS) })
-  .refine((given) => given.kind === 'order' || given.from !== given.to, {
-    path: ['to'],
-    error: 'is the culture it came from',
-  });
+export const contact = z.strictObject({ date: day, from: code, to: code, kind: z.enum(CONTACT_KINDS) });
 
 export const traceInput = z.strictObject({
   contacts: z.array(contact).max(MOST_CONTACTS).default([]),

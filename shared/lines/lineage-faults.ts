@@ -42,12 +42,8 @@ function originFaults({ foundedOn, parents, wild }: LineageCulture, find: Find):
   if (parents.length === 0 && wild === undefined) {
     return [{ path: ['parents'], message: 'must name a culture, or wild be given in its place' }];
   }
-  const seen = new Set<string>();
   return parents.flatMap(({ code }, j) => {
     const parent = find(code);
-    const twice = seen.has(code);
-    seen.add(code);
-    if (twice) return [{ path: ['parents', j, 'code'], message: 'is named twice' }];
     if (parent === undefined) return [{ path: ['parents', j, 'code'], message: 'is no culture here' }];
     if (parent.foundedOn <= foundedOn) return [];
     const message = `was founded on ${parent.foundedOn}, after its child`;

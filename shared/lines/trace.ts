@@ -52,8 +52,8 @@ export interface TraceAnswer {
  * and the first day a contact of that culture can have led here; the path is the one that leaves it last.
  *
  * The path shown reaches (leaves) on that day by the fewest contacts, then by the code of the neighbour, then
- * by the order of the list; each path goes on from the path shown for the culture before it. The flagged
- * culture itself is never listed. Sorted: downstream and orders by day, upstream by day backward; then fewest
+ * by the order of the list; each path goes on from the path shown for the culture before it. A contact of a
+ * culture with itself changes nothing, and the flagged culture is never listed. Sorted: downstream and orders by day, upstream by day backward; then fewest
  * contacts, then code.
  *
  * Errors: CalculationError where the paths together are too long to be written down.
@@ -125,7 +125,7 @@ function firstDays(onward: readonly Step[], up: Reach): Map<number, number> {
   const firsts = new Map<number, number>();
   for (const { day, from, to } of onward) {
     const until = up.days[to];
-    if (until === undefined || day > -until) continue;
+    if (until === undefined || day > -until || from === to) continue;
     firsts.set(from, Math.min(day, firsts.get(from) ?? day));
   }
   return firsts;

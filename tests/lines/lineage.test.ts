@@ -103,6 +103,17 @@ describe('lineage', () => {
     expect(answer.cultures[2]?.generations).toBeCloseTo(4, 14);
   });
 
+  test('a parent named twice counts with both numbers', () => {
+    const A = { code: 'A', foundedOn: START, wild: 10 };
+    const from = (...numbers: number[]) => {
+      const parents = numbers.map((animals) => ({ code: 'A', animals }));
+      return ask([A, { code: 'B', foundedOn: generation(1), parents }], generation(2)).kinship;
+    };
+    for (const [i, row] of from(3, 5).entries()) {
+      for (const [j, f] of row.entries()) expect(f).toBeCloseTo(from(8)[i]![j]!, 14);
+    }
+  });
+
   test('generations are the mean over founders by their shares', () => {
     const { cultures } = ask(
       [
