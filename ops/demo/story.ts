@@ -91,8 +91,8 @@ export function livesOf(
       lineIndex: i,
     }),
   );
-  // Up to yesterday: today's round is left for whoever looks around.
-  for (let day = start; day < today; day = addDays(day, 1)) {
+  // Until the day before yesterday: a round is left for whoever looks around.
+  for (let day = start; day < addDays(today, -1); day = addDays(day, 1)) {
     for (const colony of [...colonies]) {
       if (day <= colony.foundedOn) continue;
       if (day === colony.nextCheckOn) check(chance, colony, day);

@@ -15,6 +15,10 @@ export function keptCultures(db: Db, onlyCode?: string) {
         commonName: species.commonName,
         everyDays: species.checkEveryDays,
         place: places.fullName,
+        position: sql<string | null>`CASE WHEN ${places.kind} = 'position' THEN ${places.name} END`,
+        shelf: sql<
+          string | null
+        >`CASE WHEN ${places.kind} = 'position' THEN (SELECT above.full_name FROM places above WHERE above.id = ${places.parentId}) ELSE ${places.fullName} END`,
         lastCheckOn: cultureEstimates.lastCheckOn,
         health: sql<string>`coalesce(${cultureEstimates.health}, 'well')`,
       })

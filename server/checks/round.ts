@@ -16,6 +16,8 @@ function rowOf(culture: KeptCulture, done: Map<number, number>, today: string): 
     code: culture.code,
     scientificName: culture.scientificName,
     place: culture.place,
+    shelf: culture.shelf,
+    position: culture.position,
     reason: due.reason,
     overdueDays: due.overdueDays,
     health: culture.health,

@@ -11,14 +11,8 @@ export type StarterSpecies = SpeciesNames & {
   cautions: string;
 };
 
-const localLaw =
-  'Keeping, selling or sending this species may need a permit or be forbidden where you live. Ask your plant-health or wildlife authority and the carrier first: local law decides.';
-const neverRelease =
-  'Never let animals, eggs or used substrate get outdoors. Freeze old substrate for three days before it goes into the bin.';
-const washHands =
-  'Wash your hands after every visit, and keep the enclosure away from small children and food.';
-
-const cautions = (...own: string[]) => [...own, neverRelease, washHands, localLaw].join('\n');
+/** A species' own cautions. Those that hold for every species stand on every sheet and need not be repeated. */
+const cautions = (...own: string[]) => own.join('\n');
 
 const part = (material: string, parts: number, settling = 1) => ({ material, parts, settling });
 

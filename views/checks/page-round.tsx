@@ -29,7 +29,7 @@ function stops(rows: RoundRowData[]): Stop[] {
   for (const row of rows) {
     const name = row.inQuarantine
       ? 'Quarantine: last, with clean hands and tools of its own'
-      : (row.place ?? 'No place yet');
+      : (row.shelf ?? 'No place yet');
     const last = all.at(-1);
     if (last?.name === name) last.rows.push(row);
     else all.push({ name, rows: [row] });

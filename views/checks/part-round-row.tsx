@@ -9,6 +9,9 @@ export type RoundRowData = {
   code: string;
   scientificName: string;
   place: string | null;
+  /** The shelf it stands on, as a heading says it, and where on the shelf. */
+  shelf: string | null;
+  position: string | null;
   reason: string;
   overdueDays: number;
   health: string;
@@ -73,6 +76,7 @@ export function RoundRow({ furniture, row }: { furniture: FormFurniture; row: Ro
       <div class="round-what">
         <Code href={cultureHref(row.code)}>{row.code}</Code> <Latin>{row.scientificName}</Latin>
         <span class="round-reason">
+          {row.position && `Position ${row.position}: `}
           {row.reason}
           {trouble && <strong>; {healthWords[row.health]}</strong>}
         </span>
