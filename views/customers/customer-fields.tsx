@@ -29,8 +29,56 @@ export const paperWords = { A4: 'A4', Letter: 'US Letter' } as const;
 
 const label = (name: string) => customerLabels[name] ?? name;
 
+type FieldsProps = { form: FormState };
+
+function Address({ form }: FieldsProps) {
+  return (
+    <FieldSet legend="Where the box goes">
+      <TextAreaField
+        label={label('street')}
+        {...fieldOf(form, 'street')}
+        rows={3}
+        maxLength={300}
+        help="As many lines as the label needs."
+      />
+      <div class="field-row">
+        <Field label={label('postcode')} {...fieldOf(form, 'postcode')} size="short" maxLength={20} />
+        <Field label={label('city')} {...fieldOf(form, 'city')} maxLength={120} />
+      </div>
+      <div class="field-row">
+        <Field label={label('region')} {...fieldOf(form, 'region')} maxLength={120} optional />
+        <SelectField
+          label={label('country')}
+          {...fieldOf(form, 'country')}
+          empty="Choose a country"
+          options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+        />
+      </div>
+    </FieldSet>
+  );
+}
+
+function Papers({ form }: FieldsProps) {
+  return (
+    <FieldSet legend="Their papers" help="The care sheets in the box are printed this way.">
+      <div class="field-row">
+        <ChoiceField
+          label={label('units')}
+          {...fieldOf(form, 'units')}
+          options={Object.entries(unitWords).map(([value, words]) => ({ value, label: words }))}
+        />
+        <ChoiceField
+          label={label('paper')}
+          {...fieldOf(form, 'paper')}
+          options={Object.entries(paperWords).map(([value, words]) => ({ value, label: words }))}
+        />
+      </div>
+    </FieldSet>
+  );
+}
+
 /** The fields of a customer, as on a parcel's label. */
-export function CustomerFields({ form }: { form: FormState }) {
+export function CustomerFields({ form }: FieldsProps) {
   return (
     <>
       <FieldSet legend="Who">
@@ -46,42 +94,8 @@ export function CustomerFields({ form }: { form: FormState }) {
           <Field label={label('phone')} {...fieldOf(form, 'phone')} type="tel" maxLength={60} optional />
         </div>
       </FieldSet>
-      <FieldSet legend="Where the box goes">
-        <TextAreaField
-          label={label('street')}
-          {...fieldOf(form, 'street')}
-          rows={3}
-          maxLength={300}
-          help="As many lines as the label needs."
-        />
-        <div class="field-row">
-          <Field label={label('postcode')} {...fieldOf(form, 'postcode')} size="short" maxLength={20} />
-          <Field label={label('city')} {...fieldOf(form, 'city')} maxLength={120} />
-        </div>
-        <div class="field-row">
-          <Field label={label('region')} {...fieldOf(form, 'region')} maxLength={120} optional />
-          <SelectField
-            label={label('country')}
-            {...fieldOf(form, 'country')}
-            empty="Choose a country"
-            options={countries().map(({ code, name }) => ({ value: code, label: name }))}
-          />
-        </div>
-      </FieldSet>
-      <FieldSet legend="Their papers" help="The care sheets in the box are printed this way.">
-        <div class="field-row">
-          <ChoiceField
-            label={label('units')}
-            {...fieldOf(form, 'units')}
-            options={Object.entries(unitWords).map(([value, words]) => ({ value, label: words }))}
-          />
-          <ChoiceField
-            label={label('paper')}
-            {...fieldOf(form, 'paper')}
-            options={Object.entries(paperWords).map(([value, words]) => ({ value, label: words }))}
-          />
-        </div>
-      </FieldSet>
+      <Address form={form} />
+      <Papers form={form} />
       <TextAreaField
         label={label('note')}
         {...fieldOf(form, 'note')}

@@ -78,9 +78,52 @@ function columnsFor(locale: string | undefined): Column<CustomerOrder>[] {
   ];
 }
 
+function AboutCustomer({ customer }: Pick<CustomerPageProps, 'customer'>) {
+  const { email, phone, note, units, paper } = customer;
+  return (
+    <Facts
+      columns={2}
+      items={[
+        { term: 'Address', value: <Lines text={addressLines(customer).join('\n')} /> },
+        { term: 'E-mail', value: email && <a href={`mailto:${email}`}>{email}</a> },
+        {
+          term: 'Telephone',
+          value: phone && <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a>,
+        },
+        { term: 'Care sheets', value: `${unitWords[units]}, on ${paperWords[paper]}` },
+        { term: 'Note', value: note && <Lines text={note} /> },
+      ]}
+    />
+  );
+}
+
+function Orders(props: CustomerPageProps) {
+  const { furniture, customer, orders, total, page, pageSize, pageHref } = props;
+  if (orders.length === 0) return <Empty title={`${customer.name} has no orders yet.`} />;
+  return (
+    <>
+      <DataTable
+        caption={`Orders of ${customer.name}`}
+        hideCaption
+        columns={columnsFor(furniture.locale)}
+        rows={orders}
+        rowKey={(row) => row.number}
+      />
+      <Pager
+        page={page}
+        pageSize={pageSize}
+        total={total}
+        href={pageHref}
+        what={total === 1 ? 'order' : 'orders'}
+        locale={furniture.locale}
+      />
+    </>
+  );
+}
+
 /** One customer: where the box goes, and what they had. */
 export function CustomerPage(props: CustomerPageProps) {
-  const { furniture, customer, orders, total, page, pageSize, pageHref } = props;
+  const { furniture, customer } = props;
   return (
     <Shell
       furniture={furniture}
@@ -101,46 +144,9 @@ export function CustomerPage(props: CustomerPageProps) {
       {customer.retired && (
         <Notice>This customer is put away and not offered for new orders. Change that under Change.</Notice>
       )}
-      <Facts
-        columns={2}
-        items={[
-          { term: 'Address', value: <Lines text={addressLines(customer).join('\n')} /> },
-          {
-            term: 'E-mail',
-            value: customer.email && <a href={`mailto:${customer.email}`}>{customer.email}</a>,
-          },
-          {
-            term: 'Telephone',
-            value: customer.phone && (
-              <a href={`tel:${customer.phone.replace(/[^\d+]/g, '')}`}>{customer.phone}</a>
-            ),
-          },
-          { term: 'Care sheets', value: `${unitWords[customer.units]}, on ${paperWords[customer.paper]}` },
-          { term: 'Note', value: customer.note && <Lines text={customer.note} /> },
-        ]}
-      />
+      <AboutCustomer customer={customer} />
       <h2>Orders</h2>
-      {orders.length === 0 ? (
-        <Empty title={`${customer.name} has no orders yet.`} />
-      ) : (
-        <>
-          <DataTable
-            caption={`Orders of ${customer.name}`}
-            hideCaption
-            columns={columnsFor(furniture.locale)}
-            rows={orders}
-            rowKey={(row) => row.number}
-          />
-          <Pager
-            page={page}
-            pageSize={pageSize}
-            total={total}
-            href={pageHref}
-            what={total === 1 ? 'order' : 'orders'}
-            locale={furniture.locale}
-          />
-        </>
-      )}
+      <Orders {...props} />
     </Shell>
   );
 }

@@ -94,24 +94,86 @@ function Row({ form, row, species, currency, locale }: RowProps) {
   );
 }
 
+function Lines({ form, rows, species, currency, furniture }: OrderFormPageProps) {
+  return (
+    <FieldSet
+      legend="What they get"
+      help="A price that is left empty is the species' own. Empty a line to take it off."
+    >
+      {Array.from({ length: rows }, (_, row) => (
+        <Row
+          key={row}
+          row={row}
+          form={form}
+          species={species}
+          currency={currency}
+          locale={furniture.locale}
+        />
+      ))}
+      <Button kind="quiet" name="more" value="yes">
+        Room for more lines
+      </Button>
+    </FieldSet>
+  );
+}
+
+function Sending({ form, currency }: OrderFormPageProps) {
+  return (
+    <FieldSet legend="Sending">
+      <div class="field-row">
+        <Field
+          label="Dispatch day"
+          {...fieldOf(form, 'dispatchOn')}
+          type="date"
+          optional
+          help="The day the box leaves; it can be set later."
+        />
+        <Field
+          label="Postage"
+          {...fieldOf(form, 'postage')}
+          type="number"
+          unit={currency}
+          size="short"
+          optional
+        />
+      </div>
+      <TextAreaField
+        label="Note"
+        {...fieldOf(form, 'note')}
+        maxLength={2000}
+        optional
+        help="For whoever packs; it stands on the packing sheet."
+      />
+    </FieldSet>
+  );
+}
+
+function Whom({ customer }: Pick<OrderFormPageProps, 'customer'>) {
+  return (
+    <p class="lead">
+      For {customer.name}
+      {customer.place && <span class="quiet"> in {customer.place}</span>}{' '}
+      <a href={customer.changeHref}>Another customer</a>
+    </p>
+  );
+}
+
 /** Writes an order down, or changes a draft. */
 export function OrderFormPage(props: OrderFormPageProps) {
-  const { furniture, form, order, customer, species, rows, currency, culture, conflict } = props;
-  const title = order ? `Change order ${order.number}` : 'New order';
+  const { furniture, form, order, customer, rows, culture, conflict } = props;
   const back = order ? `/orders/${order.number}` : '/orders';
+  const trail = [{ href: '/orders', label: 'Orders' }];
+  if (order) trail.push({ href: back, label: `Order ${order.number}` });
   return (
     <Shell
       furniture={furniture}
-      title={title}
+      title={order ? `Change order ${order.number}` : 'New order'}
       width="wide"
-      breadcrumbs={[
-        { href: '/orders', label: 'Orders' },
-        ...(order ? [{ href: back, label: `Order ${order.number}` }] : []),
-      ]}
+      breadcrumbs={trail}
     >
       <ErrorSummary errors={form.errors} labels={labelsFor(rows)} />
       {conflict && <BothVersions {...conflict} />}
-      <Form furniture={furniture} action={order ? back : '/orders'}>
+      <Form furniture={furniture} action={back}>
         {/* Enter presses the first button of a form: it must save, not make room for more lines. */}
         <button type="submit" class="visually-hidden" tabIndex={-1} aria-hidden="true">
           Save
@@ -119,55 +181,9 @@ export function OrderFormPage(props: OrderFormPageProps) {
         {order && <input type="hidden" name="version" value={order.version} />}
         {culture && <input type="hidden" name="culture" value={culture} />}
         <input type="hidden" name="customer" value={customer.id} id="field-customer" />
-        <p class="lead">
-          For {customer.name}
-          {customer.place && <span class="quiet"> in {customer.place}</span>}{' '}
-          <a href={customer.changeHref}>Another customer</a>
-        </p>
-        <FieldSet
-          legend="What they get"
-          help="A price that is left empty is the species' own. Empty a line to take it off."
-        >
-          {Array.from({ length: rows }, (_, row) => (
-            <Row
-              key={row}
-              row={row}
-              form={form}
-              species={species}
-              currency={currency}
-              locale={furniture.locale}
-            />
-          ))}
-          <Button kind="quiet" name="more" value="yes">
-            Room for more lines
-          </Button>
-        </FieldSet>
-        <FieldSet legend="Sending">
-          <div class="field-row">
-            <Field
-              label="Dispatch day"
-              {...fieldOf(form, 'dispatchOn')}
-              type="date"
-              optional
-              help="The day the box leaves; it can be set later."
-            />
-            <Field
-              label="Postage"
-              {...fieldOf(form, 'postage')}
-              type="number"
-              unit={currency}
-              size="short"
-              optional
-            />
-          </div>
-          <TextAreaField
-            label="Note"
-            {...fieldOf(form, 'note')}
-            maxLength={2000}
-            optional
-            help="For whoever packs; it stands on the packing sheet."
-          />
-        </FieldSet>
+        <Whom customer={customer} />
+        <Lines {...props} />
+        <Sending {...props} />
         <Actions>
           <Button kind="main">{order ? 'Save' : 'Write the order down'}</Button>
           <LinkButton href={back} kind="quiet">
