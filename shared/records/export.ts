@@ -1,4 +1,4 @@
-import { writeRecord } from './csv.ts';
+import { writeRecords } from './csv.ts';
 import { writeDetails } from './details.ts';
 import type { CultureRow, DiaryRow } from './entries.ts';
 import { neutralise } from './neutralise.ts';
@@ -24,18 +24,25 @@ export const culturesExportColumns = [
 
 export const diaryExportColumns = ['Date', 'Culture', 'What', 'Number', 'Note', 'By', 'Details'] as const;
 
-const LINE_END = '\r\n';
+const ROWS_AT_ONCE = 500;
 
 /**
- * The lines of a CSV file (RFC 4180) with any columns, each with its line end; text that a spreadsheet would run is
- * neutralised. Lines one by one, so that a long export can be sent while it is written.
+ * A CSV file (RFC 4180) with any columns, piece by piece: the header, then some hundred rows at a time, each row with
+ * its line end; text that a spreadsheet would run is neutralised.
  */
 export function* csvLines(
   header: readonly string[],
   rows: Iterable<readonly (string | number | null)[]>,
 ): Generator<string> {
-  yield writeRecord(header) + LINE_END;
-  for (const row of rows) yield writeRecord(row.map((cell) => neutralise(cell ?? ''))) + LINE_END;
+  yield writeRecords([header.map(neutralise)]);
+  let waiting: string[][] = [];
+  for (const row of rows) {
+    waiting.push(row.map((cell) => neutralise(cell ?? '')));
+    if (waiting.length < ROWS_AT_ONCE) continue;
+    yield writeRecords(waiting);
+    waiting = [];
+  }
+  if (waiting.length > 0) yield writeRecords(waiting);
 }
 
 /** Cultures as a CSV file that `readImport` reads back as they are, without a mapping. */

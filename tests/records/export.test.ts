@@ -251,7 +251,7 @@ describe('an export', () => {
   it('holds nothing that a spreadsheet would run, and leaves numbers alone', () => {
     const lines = [
       ...csvLines(
-        ['a', 'b'],
+        ['a', '=b'],
         [
           ['=1+1', -4],
           ['@x', 0.5],
@@ -259,6 +259,6 @@ describe('an export', () => {
         ],
       ),
     ];
-    expect(lines).toEqual(['a,b\r\n', "'=1+1,-4\r\n", "'@x,0.5\r\n", "'-,\r\n"]);
+    expect(lines.join('')).toBe("a,'=b\r\n'=1+1,-4\r\n'@x,0.5\r\n'-,\r\n");
   });
 });
