@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { insertLine } from '../../server/lines/queries.ts';
 import { enclosures, species, speciesCare } from '../../server/schema/tables.ts';
 import { speciesNamed } from '../../server/species/queries.ts';
+import { standingCautions } from '../../shared/species/cautions.ts';
 import { starterSpecies } from '../../shared/species/starter-set.ts';
 import { makeLine, makeOrder } from '../support/orders.ts';
 import { makeCulture, makeSpecies } from '../support/stock.ts';
@@ -118,7 +119,8 @@ describe('the page of a species', () => {
     expect(page).toContain('Section from the floor up: Soil mix 5.5\u00a0cm; Dry hardwood leaves 2\u00a0cm');
     expect(page).toContain('leaf compost, free of pesticide');
     expect(page).toContain('They hide by day and roll up when touched.');
-    expect(page).toContain('Never let animals, eggs or used substrate get outdoors.');
+    expect(page).toContain('Mould on rotten wood and leaves can trigger allergies');
+    for (const caution of standingCautions) expect(page).toContain(caution);
     expect(page).toContain('doubles in about 9.9 (4.4 to 23) weeks');
     expect(page).toContain('of 20 animals about 6 show');
     expect(page).toContain('How is this worked out?');
@@ -158,7 +160,7 @@ describe('the page of a species', () => {
     const { id } = makeSpecies(db, { priceMinor: 0 });
     const page = (await owner.get(`/species/${id}`)).text;
     expect(page).toContain('A starter group has no price yet.');
-    expect(page).toContain('No cautions are written down.');
+    expect(page).toContain('No cautions of its own are written down.');
     expect(page).toContain('No enclosure is chosen');
   });
 });

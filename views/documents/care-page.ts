@@ -1,10 +1,11 @@
+import { standingCautions } from '../../shared/species/cautions.ts';
 import { careHeadingWords } from '../../shared/species/columns.ts';
 import { framed, paragraph, row, stack } from './blocks.ts';
 import { enclosureDrawing, measuresInWords, sectionInWords } from './care-enclosure.ts';
 import { recipeTable } from './care-recipe.ts';
 import type { CareSheetData } from './care-sheet-data.ts';
 import { type CareStyles, careStyles, piece } from './care-style.ts';
-import { bodySlabs, careSection, STANDING_CAUTIONS, TEXT_HEADINGS, twoColumns } from './care-text.ts';
+import { bodySlabs, careSection, TEXT_HEADINGS, twoColumns } from './care-text.ts';
 import { careTitle } from './care-title.ts';
 import type { Warnings } from './characters.ts';
 import { type Element, element } from './drawing.ts';
@@ -178,7 +179,7 @@ function cautionBox(
   const inside = widthPt - 2 * padPt;
   const section = element('Sect', parent);
   const title = headed('Cautions', inside, styles, section, warnings);
-  const items = [...sheet.cautions.filter((each) => each.trim() !== ''), ...STANDING_CAUTIONS];
+  const items = [...sheet.cautions.filter((each) => each.trim() !== ''), ...standingCautions];
   const list = bulletList(items, inside, styles.body, section, warnings, styles.body.sizePt * 0.15);
   return framed(stack([...title, ...list]), widthPt, { padPt, stroke: { widthPt: HEAVY }, sides: 'all' });
 }

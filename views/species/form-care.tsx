@@ -30,7 +30,7 @@ export function CareFields({ form }: { form: FormState }) {
         label="Cautions"
         rows={5}
         maxLength={4000}
-        help="One a line: bites, stings, hairs, allergies, escapes, never release, what the law where you are says."
+        help="One a line, what holds for this species: bites, stings, hairs, escapes, rules. Never to release them, washing hands and asking the authority stand on every sheet anyway."
         {...fieldOf(form, 'cautions')}
       />
     </FieldSet>

@@ -1,4 +1,5 @@
 import type { UnitSystem } from '../../shared/settings/units.ts';
+import { standingCautions } from '../../shared/species/cautions.ts';
 import {
   type AnimalGroup,
   type CareText,
@@ -94,20 +95,24 @@ function Care({ care }: { care: CareText }) {
   );
 }
 
+/** The species' own, then those that hold for every one. */
 function Cautions({ cautions }: { cautions: string }) {
-  const lines = cautions.split('\n').filter((line) => line.trim() !== '');
-  if (lines.length === 0)
-    return (
-      <Notice tone="needs-you">No cautions are written down. What must a customer and a helper know?</Notice>
-    );
+  const own = cautions.split('\n').filter((line) => line.trim() !== '');
   return (
-    <Notice tone="harm" word="Cautions">
-      <ul class="cautions">
-        {lines.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
-    </Notice>
+    <>
+      {own.length === 0 && (
+        <Notice tone="needs-you">
+          No cautions of its own are written down. What must a customer and a helper know?
+        </Notice>
+      )}
+      <Notice tone="harm" word="Cautions">
+        <ul class="cautions">
+          {[...own, ...standingCautions].map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+      </Notice>
+    </>
   );
 }
 
