@@ -15,12 +15,12 @@ export type VolumeUnit = keyof typeof mlPerUnit;
 const offered: Record<UnitSystem, { value: VolumeUnit; label: string }[]> = {
   metric: [
     { value: 'ml', label: 'ml' },
-    { value: 'l', label: 'litres' },
+    { value: 'l', label: 'L' },
   ],
   us: [
-    { value: 'tbsp', label: 'tablespoons' },
+    { value: 'tbsp', label: 'tbsp' },
     { value: 'cup', label: 'cups' },
-    { value: 'qt', label: 'quarts' },
+    { value: 'qt', label: 'qt' },
   ],
 };
 

@@ -57,7 +57,7 @@ function Buttons({ furniture, row }: { furniture: FormFurniture; row: RoundRowDa
       />
       <LinkButton
         href={`${cultureHref(row.code)}/check?from=round`}
-        ariaLabel={`Write down a check of ${row.code}`}
+        ariaLabel={`${row.code}: note something`}
       >
         Note something
       </LinkButton>

@@ -34,7 +34,7 @@ function Kinds({ code, kind, inQuarantine }: Pick<WritePageProps, 'code' | 'kind
     <>
       {writtenGroups.map((group) => (
         <section key={group.title} class="kind-group">
-          <h3>{group.title}</h3>
+          {kind ? <h3>{group.title}</h3> : <h2>{group.title}</h2>}
           <ChipLinks
             label={group.title}
             links={group.kinds
