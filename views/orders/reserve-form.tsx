@@ -212,6 +212,7 @@ function labelsFor(lines: readonly LineToFill[]): Record<string, string> {
 export function ReserveForm({ furniture, number, lines, form }: ReserveFormProps) {
   if (lines.length === 0) return null;
   const overriding = checkOf(form, 'override');
+  const reason = fieldOf(form, 'overrideReason');
   return (
     <section id="reserve">
       <h2>Reserve animals</h2>
@@ -224,20 +225,14 @@ export function ReserveForm({ furniture, number, lines, form }: ReserveFormProps
         {lines.map((fill) => (
           <LineSection key={fill.line.id} fill={fill} form={form} locale={furniture.locale} />
         ))}
-        <details open={overriding.checked || form.errors.overrideReason !== undefined}>
+        <details open={overriding.checked || reason.error !== undefined || Boolean(reason.value)}>
           <summary>Reserve more than can be spared</summary>
           <FieldSet
             legend="Your decision"
             help="The rest is what a culture needs to keep growing. What you decide is kept with your reason and stands on the packing sheet."
           >
             <CheckField label="Reserve it even where it is not spare" {...overriding} />
-            <Field
-              label="Reason"
-              {...fieldOf(form, 'overrideReason')}
-              size="long"
-              maxLength={500}
-              help="At least a few words."
-            />
+            <Field label="Reason" {...reason} size="long" maxLength={500} help="At least a few words." />
           </FieldSet>
         </details>
         <Actions>
