@@ -80,6 +80,17 @@ function Founding({ form, today }: { form: FormState; today: string }) {
   );
 }
 
+function PlaceField({ form, places }: { form: FormState; places: CultureChoices['places'] }) {
+  return (
+    <SelectField
+      label="Place"
+      options={[{ value: '', label: 'No place yet' }, ...places.map((p) => option(p.id, p.name))]}
+      {...fieldOf(form, 'placeId')}
+      optional
+    />
+  );
+}
+
 function Details({
   form,
   choices,
@@ -131,14 +142,7 @@ function Details({
         {...fieldOf(form, 'enclosureId')}
         required
       />
-      {code === null && (
-        <SelectField
-          label="Place"
-          options={[{ value: '', label: 'No place yet' }, ...choices.places.map((p) => option(p.id, p.name))]}
-          {...fieldOf(form, 'placeId')}
-          optional
-        />
-      )}
+      {code === null && <PlaceField form={form} places={choices.places} />}
     </>
   );
 }

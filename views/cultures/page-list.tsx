@@ -6,10 +6,11 @@ import { FilterBar } from '../layout/filter-bar.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
 import { formatInTen } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Day, Estimate, IntervalMark } from '../layout/number.tsx';
+import { Day } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { MorphAndLine, NumberCell } from './part-cells.tsx';
 import { healthWords, type Known, spareWords } from './say.ts';
 
 export type CultureRow = {
@@ -75,9 +76,7 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
       cell: (r) => (
         <>
           <Latin>{r.scientificName}</Latin>
-          {(r.morph || r.line) && (
-            <small class="under"> {[r.morph, r.line && `line ${r.line}`].filter(Boolean).join(', ')}</small>
-          )}
+          <MorphAndLine morph={r.morph} line={r.line} />
         </>
       ),
     },
@@ -86,27 +85,7 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
       key: 'animals',
       head: 'Animals',
       sort: sort('animals'),
-      cell: ({ estimate: e, countedDaysAgo }) =>
-        e?.median == null ? (
-          (e?.fault ?? 'not worked out yet')
-        ) : (
-          <>
-            <Estimate
-              median={e.median}
-              lower={e.lower ?? 0}
-              upper={e.upper ?? 0}
-              ageDays={countedDaysAgo ?? undefined}
-              locale={locale}
-            />
-            <IntervalMark
-              lower={e.lower ?? 0}
-              median={e.median}
-              upper={e.upper ?? 0}
-              reserve={e.reserve ?? undefined}
-              capacity={e.capacityMedian ?? undefined}
-            />
-          </>
-        ),
+      cell: (r) => <NumberCell known={r.estimate} countedDaysAgo={r.countedDaysAgo} locale={locale} />,
     },
     {
       key: 'fullness',

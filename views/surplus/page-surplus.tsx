@@ -1,5 +1,6 @@
 import type { SurplusFilter } from '../../shared/surplus/filter.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { MorphAndLine, NumberCell } from '../cultures/part-cells.tsx';
 import { healthWords, limitedByWords } from '../cultures/say.ts';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -7,7 +8,7 @@ import { FilterBar } from '../layout/filter-bar.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Day, Estimate, IntervalMark } from '../layout/number.tsx';
+import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -86,7 +87,8 @@ function Spare({ row }: { row: SurplusRow }) {
   return <span class="quiet">none{row.limitedBy ? `: ${limitedByWords(row.limitedBy)}` : ''}</span>;
 }
 
-function columns(scale: number, mayOrder: boolean, locale?: string): Column<SurplusRow>[] {
+/** What is in it. */
+function stockColumns(scale: number, locale?: string): Column<SurplusRow>[] {
   return [
     {
       key: 'code',
@@ -95,9 +97,7 @@ function columns(scale: number, mayOrder: boolean, locale?: string): Column<Surp
       cell: (r) => (
         <>
           <Code href={cultureHref(r.code)}>{r.code}</Code>
-          {(r.morph || r.line) && (
-            <small class="under"> {[r.morph, r.line && `line ${r.line}`].filter(Boolean).join(', ')}</small>
-          )}
+          <MorphAndLine morph={r.morph} line={r.line} />
         </>
       ),
     },
@@ -105,28 +105,7 @@ function columns(scale: number, mayOrder: boolean, locale?: string): Column<Surp
       key: 'animals',
       head: 'Animals',
       phoneWide: true,
-      cell: (r) =>
-        r.median === null ? (
-          (r.fault ?? 'not worked out yet')
-        ) : (
-          <>
-            <Estimate
-              median={r.median}
-              lower={r.lower ?? 0}
-              upper={r.upper ?? 0}
-              ageDays={r.countedDaysAgo ?? undefined}
-              locale={locale}
-            />
-            <IntervalMark
-              lower={r.lower ?? 0}
-              median={r.median}
-              upper={r.upper ?? 0}
-              reserve={r.reserve ?? undefined}
-              capacity={r.capacityMedian ?? undefined}
-              max={scale}
-            />
-          </>
-        ),
+      cell: (r) => <NumberCell known={r} countedDaysAgo={r.countedDaysAgo} scale={scale} locale={locale} />,
     },
     {
       key: 'full',
@@ -141,6 +120,12 @@ function columns(scale: number, mayOrder: boolean, locale?: string): Column<Surp
       cell: (r) => (r.reserve === null ? '' : formatNumber(r.reserve, locale)),
     },
     { key: 'promised', head: 'Promised', numeric: true, cell: (r) => formatNumber(r.promised, locale) },
+  ];
+}
+
+/** What it can give. */
+function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] {
+  return [
     { key: 'spare', head: 'Can spare now', cell: (r) => <Spare row={r} /> },
     {
       key: 'ready',
@@ -281,7 +266,7 @@ export function SurplusPage(props: SurplusPageProps) {
               <DataTable
                 caption={`${g.scientificName}: cultures and what they can spare`}
                 hideCaption
-                columns={columns(g.scale, mayOrder, locale)}
+                columns={[...stockColumns(g.scale, locale), ...spareColumns(mayOrder, locale)]}
                 rows={g.rows}
                 rowKey={(r) => r.code}
                 rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}
