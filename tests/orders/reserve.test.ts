@@ -288,3 +288,29 @@ describe('confirming and cancelling', () => {
     expect(answer.text).toContain(`${culture.code} has nothing to spare now`);
   });
 });
+
+describe('the database itself', () => {
+  it('refuses more animals than were spare, and lets a promise end once', async () => {
+    const { app, culture, line } = await draft(2, 80);
+    const promise = (animals: number) =>
+      app.db
+        .insert(allocations)
+        .values({
+          orderLineId: line.id,
+          cultureId: culture.id,
+          groups: 1,
+          animals,
+          state: 'reserved',
+          madeAt: testNow,
+        })
+        .run();
+    const { promisable } = culture.estimate;
+    expect(() => promise(promisable + 1)).toThrow('not that many animals are spare');
+    promise(promisable);
+    expect(() => promise(1)).toThrow('not that many animals are spare');
+    app.db.update(allocations).set({ state: 'released' }).run();
+    expect(() => app.db.update(allocations).set({ state: 'reserved' }).run()).toThrow('released once');
+    expect(() => app.db.delete(allocations).run()).toThrow('promises are released, not deleted');
+    expect(() => app.db.delete(orders).run()).toThrow('orders are kept');
+  });
+});
