@@ -107,7 +107,7 @@ export function saveCheck(call: StaffCall): Answer {
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,
     label: 'Undo',
-    fields: { back: '/round' },
+    fields: { back: '/round', whole: 'yes' },
   };
   return redirect(call.query.from === 'round' ? '/round' : cultureHref(code), {
     text: `${code} is checked.`,

@@ -107,9 +107,10 @@ export function saveCount(call: StaffCall): Answer {
   const loaded = load(call);
   const { culture, species } = loaded;
   const method = methodChosen.parse(call.body.method);
-  const read = readForm(countForms[method], call.body);
   const again = (form: FormState, objections?: Objection[]) =>
     wrongForm(countPage(call, loaded, { method, form, objections }));
+  if (call.body.method !== method) return again({ values: {}, errors: { '': 'Choose a way of counting.' } });
+  const read = readForm(countForms[method], call.body);
   if (!read.ok) return again(read.form);
   // The schema was chosen by the method, which the compiler cannot see.
   const form = { method, ...read.data } as CountForm;

@@ -19,7 +19,7 @@ import {
   readEntry,
   withdrawEntry,
 } from './queries-diary.ts';
-import { partnerOf } from './queries-pairs.ts';
+import { partnerOf, writtenWith } from './queries-pairs.ts';
 
 const mendForm = z.object({
   onDay: day,
@@ -173,7 +173,8 @@ export function withdrawFromDiary(call: StaffCall): Answer {
   const now = call.clock.now();
   const partner = partnerOf(call.db, entry);
   call.once((tx) => {
-    for (const one of [entry, ...(partner ? [partner] : [])]) {
+    const own = call.body.whole === 'yes' ? writtenWith(tx, entry) : [entry];
+    for (const one of [...own, ...(partner ? [partner] : [])]) {
       withdrawEntry(tx, one.id, { madeBy: call.who.id, madeAt: now });
       refreshEstimate(tx, one.cultureId, call.today, now);
     }

@@ -1,7 +1,7 @@
 import { and, eq, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
 import { standingDiary } from '../schema/tables.ts';
-import type { Entry } from './queries-diary.ts';
+import { type Entry, standingEntry } from './queries-diary.ts';
 
 const otherHalf = { harvest: 'addition', addition: 'harvest' } as const;
 
@@ -27,4 +27,19 @@ export function partnerOf(db: Db, entry: Entry): Entry | undefined {
     .orderBy(sql`abs(${standingDiary.madeAt} - ${entry.madeAt})`, standingDiary.id)
     .limit(1)
     .get();
+}
+
+/** An entry and those that were written in one go with it, after it: a check with the water and the food given. */
+export function writtenWith(db: Db, entry: Entry): Entry[] {
+  const all = [entry];
+  for (;;) {
+    const next = standingEntry(db, entry.id + all.length);
+    const together =
+      next &&
+      next.cultureId === entry.cultureId &&
+      next.madeAt === entry.madeAt &&
+      next.madeBy === entry.madeBy;
+    if (!together) return all;
+    all.push(next);
+  }
 }

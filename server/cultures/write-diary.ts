@@ -164,7 +164,8 @@ function write(tx: Db, call: StaffCall, { culture }: LoadedCulture, form: DiaryF
     const why = unanswered(against ? [against] : [], form, call.who.role === 'owner');
     if (why) stop(why);
   }
-  return { id: ids.at(-1)!, entries: ids.length };
+  // A move may come with where the culture stood before, which stays when the move is undone.
+  return { id: form.kind === 'move' ? ids.at(-1)! : ids[0]!, entries: ids.length };
 }
 
 export function saveWritten(call: StaffCall): Answer {

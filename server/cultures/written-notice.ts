@@ -41,8 +41,8 @@ export function noticeOf(form: DiaryForm, context: Context): Notice {
       : '';
   const said = `${code}, ${writtenWords[form.kind].label.toLowerCase()}: written down.`;
   const text = [said, consequence(form, context), promised].filter(Boolean).join(' ');
-  const undo = { action: `${cultureHref(code)}/diary/${written.id}/withdraw`, label: 'Undo' };
-  // Mites and a quarantine are two entries; each is taken out in the diary.
-  const whole = form.kind !== 'mites' || written.entries === 1;
-  return { text, tone: promised ? 'needs-you' : 'plain', ...(whole && { undo }) };
+  const action = `${cultureHref(code)}/diary/${written.id}/withdraw`;
+  const undo: Notice['undo'] = { action, label: 'Undo' };
+  if (form.kind === 'mites' && written.entries > 1) undo.fields = { whole: 'yes' };
+  return { text, tone: promised ? 'needs-you' : 'plain', undo };
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readEstimate } from '../../server/counts/queries-estimate.ts';
-import { diary } from '../../server/schema/tables.ts';
+import { diary, standingDiary } from '../../server/schema/tables.ts';
 import { makeCounted } from '../support/counted.ts';
 import { behavesLikeAFormPage } from '../support/form-page.ts';
 import { rebuiltOf, storedOf } from '../support/rebuild.ts';
@@ -66,6 +66,23 @@ describe('a check', () => {
     expect(rebuiltOf(app.db, id)).toEqual(storedOf(app.db, id));
     const { text } = await app.helper.get(`/cultures/${code}`);
     expect(text).toContain('surface dry; springtails few, low; feeders left: plenty; young seen');
+  });
+
+  it('is undone whole: with the count, the water and the food written along', async () => {
+    const app = await testApp();
+    const { code, id } = makeCounted(app.db);
+    const before = storedOf(app.db, id).estimate;
+    app.clock.at += 60_000;
+    await app.helper.post(`${path(code)}?from=round`, { visible: '9', waterMl: '60', food: 'oak leaves' });
+    app.clock.at += 60_000;
+    await app.helper.post(`/cultures/${code}/write`, { kind: 'note', note: 'stays' });
+    const { text } = await app.helper.get('/round');
+    const [, action = ''] = /class="round-done"[\s\S]*?action="([^"]*\/withdraw)"/.exec(text) ?? [];
+    expect(text).toContain('name="whole" value="yes"');
+    await app.helper.post(action, { back: '/round', whole: 'yes' });
+    const standing = app.db.select().from(standingDiary).all();
+    expect(standing.map((e) => e.kind)).toEqual(['count', 'note']);
+    expect(storedOf(app.db, id).estimate).toEqual(before);
   });
 
   it('takes back a choice that was touched by mistake', async () => {

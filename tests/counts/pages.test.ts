@@ -190,6 +190,14 @@ describe('counting', () => {
     expect(rebuiltOf(app.db, id)).toEqual(stored);
   });
 
+  it('guesses no method', async () => {
+    const app = await testApp();
+    const { code } = makeCulture(app.db);
+    for (const method of ['divination', '', '__proto__'])
+      expect((await app.helper.post(path(code), { method, counted: '5' })).status, method).toBe(422);
+    expect(app.db.select().from(diary).all()).toHaveLength(0);
+  });
+
   it('is not done in a retired culture', async () => {
     const app = await testApp();
     const { code, id } = makeCulture(app.db);

@@ -280,6 +280,11 @@ describe('health and standing', () => {
     await app.helper.post(path(code), { kind: 'mites', quarantineToo: 'yes' });
     expect(entries(app).map((e) => e.kind)).toEqual(['mites', 'quarantine']);
     expect(cultureOf(app, id).status).toBe('quarantine');
+    const { text } = await app.helper.get(`/cultures/${code}`);
+    expect(text).toContain('name="whole" value="yes"');
+    await app.helper.post(`/cultures/${code}/diary/${entries(app)[0]!.id}/withdraw`, { whole: 'yes' });
+    expect(cultureOf(app, id).status).toBe('active');
+    expect(readEstimate(app.db, id)?.health).toBe('well');
   });
 
   it('a quarantine takes everything from sale, and its end brings it back', async () => {

@@ -37,7 +37,7 @@ function Buttons({ furniture, row }: { furniture: FormFurniture; row: RoundRowDa
           action={`${cultureHref(row.code)}/diary/${row.doneEntry}/withdraw`}
           label="Undo"
           ariaLabel={`Undo the check of ${row.code}`}
-          fields={{ back: '/round' }}
+          fields={{ back: '/round', whole: 'yes' }}
           kind="quiet"
         />
       </>
