@@ -3,12 +3,12 @@ import type { CountInput } from '../counts/form.ts';
 export type FileKind = 'cultures' | 'diary';
 
 /**
- * A count as a file can tell it. For animals seen, the share that shows belongs to the species: the server adds
- * `detection` when it writes the entry.
+ * A count as a file can tell it. For animals seen, the share that shows belongs to the species: only an export of the
+ * product tells what was believed of it then; otherwise the server adds what is believed now.
  */
 export type ImportedCount =
   | Exclude<CountInput, { method: 'visible' }>
-  | { method: 'visible'; counted: number };
+  | { method: 'visible'; counted: number; detection?: { alpha: number; beta: number } };
 
 export interface CheckEntry {
   kind: 'check';
@@ -46,7 +46,7 @@ export type Entry =
   | { kind: 'count'; count: ImportedCount; wording: string | null; note: string }
   | { kind: 'water'; waterMl: number; note: string }
   | { kind: 'feed'; food: string | null; note: string }
-  | ({ kind: 'harvest'; note: string } & Moved)
+  | ({ kind: 'harvest'; toCode: string | null; note: string } & Moved)
   | ({ kind: 'addition'; fromCode: string | null; note: string } & Moved)
   | ({ kind: 'split'; childCode: string; seedingMl: number | null; note: string } & Moved)
   | { kind: 'die-off'; survivalMedian: number; survivalSdLog: number; note: string }

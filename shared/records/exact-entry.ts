@@ -68,7 +68,7 @@ function readMoved(meaning: 'harvest' | 'addition' | 'split', reader: DetailRead
     adults: reader.whole('adults'),
     juveniles: reader.whole('juveniles'),
   };
-  if (meaning === 'harvest') return { kind: 'harvest', ...moved, note };
+  if (meaning === 'harvest') return { kind: 'harvest', ...moved, toCode: reader.culture('to'), note };
   if (meaning === 'addition') return { kind: 'addition', ...moved, fromCode: reader.culture('from'), note };
   const childCode = reader.culture('child', true) ?? '';
   return { kind: 'split', ...moved, childCode, seedingMl: reader.number('seeding ml', 0, 1_000_000), note };
@@ -91,13 +91,20 @@ function readCheck(deaths: number | null, reader: DetailReader, note: string): E
   };
 }
 
+function readVisible(reader: DetailReader, wording: string | null, note: string): Entry {
+  const counted = reader.animals() ?? 0;
+  const [alpha, beta] = ['detection alpha', 'detection beta'].map((name) =>
+    reader.number(name, 0.000_001, 1_000_000),
+  );
+  const detection = alpha && beta ? { detection: { alpha, beta } } : {};
+  return { kind: 'count', count: { method: 'visible', counted, ...detection }, wording, note };
+}
+
 function readCount(meaning: Meaning, reader: DetailReader, note: string): Entry | null {
   const method = meaning.replace(/ count$/, '');
   reader.oneOf('method', [method]);
   const wording = reader.text('wording', 80);
-  if (method === 'visible') {
-    return { kind: 'count', count: { method, counted: reader.animals() ?? 0 }, wording, note };
-  }
+  if (method === 'visible') return readVisible(reader, wording, note);
   const figures: Record<string, unknown> = { method };
   if (method === 'full' || method === 'sample') figures.counted = reader.animals();
   const names = ['relative sd', 'fraction', 'clumping', 'marked', 'caught', 'recaptured'];

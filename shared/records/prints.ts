@@ -21,7 +21,13 @@ export class Occurrences {
  * @example diaryContent({ code: 'PO-020', on: '2026-03-08', by: null, entry })
  */
 export function diaryContent(row: { code: string; on: string; by: string | null; entry: Entry }): string {
-  return JSON.stringify(['diary', codeForm(row.code), row.on, row.by ?? '', sorted(row.entry)]);
+  return JSON.stringify(['diary', codeForm(row.code), row.on, row.by ?? '', sorted(fact(row.entry))]);
+}
+
+/** What was believed of the share that shows is no part of what was seen. */
+function fact(entry: Entry): Entry {
+  if (entry.kind !== 'count' || entry.count.method !== 'visible') return entry;
+  return { ...entry, count: { method: 'visible', counted: entry.count.counted } };
 }
 
 /** What a culture is as one text. A code is one culture for ever, so the code alone says which. */

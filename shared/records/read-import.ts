@@ -5,6 +5,7 @@ import {
   type KnownCulture,
   speciesKeys,
 } from './culture-book.ts';
+import type { Prints } from './entries.ts';
 import { compareWithRecords, finishFounding, retire } from './founding.ts';
 import { RecordsError } from './limits.ts';
 import { checkLineage, knownTwin, readOrigins, spreadFaults } from './lineage-checks.ts';
@@ -25,6 +26,8 @@ export interface ImportSetting {
   known?: readonly KnownCulture[];
   /** Names that mean the same species, the scientific one first. */
   synonyms?: readonly (readonly string[])[];
+  /** Whether the records hold a row already, by its prints. */
+  isThere?: (prints: Prints) => boolean;
 }
 
 /**
@@ -84,6 +87,7 @@ export function readImport(files: readonly ImportFile[], setting: ImportSetting)
     },
     notices,
     speciesKey,
+    isThere: setting.isThere ?? (() => false),
   });
 }
 

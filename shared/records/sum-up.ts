@@ -25,26 +25,26 @@ export function sumUp(opened: readonly OpenedFile[], workings: Workings): Import
   for (const draft of workings.cultures?.drafts ?? []) {
     const known = workings.cultures!.known.get(draft);
     collect(notices, 'cultures', draft);
-    if (
-      !sorting.takes(workings.cultures!.file, draft, null, known ? `${known.code} is in the records.` : null)
-    )
-      continue;
-    cultures.push(cultureRow(draft, occurrences));
+    const row = isWhole(draft) ? cultureRow(draft, occurrences) : null;
+    const there = known
+      ? `${known.code} is in the records.`
+      : row && workings.isThere(row.prints)
+        ? `${row.code} was brought in before.`
+        : null;
+    if (sorting.takes(workings.cultures!.file, draft, null, there) && row) cultures.push(row);
   }
   for (const draft of workings.diary?.drafts ?? []) {
-    collect(notices, 'diary', draft);
-    if (
-      !sorting.takes(
-        workings.diary!.file,
-        draft,
-        draft.leftOut,
-        workings.diary!.knownSplits.get(draft) ?? null,
-      )
-    )
-      continue;
-    diary.push(...diaryRows(draft, occurrences));
+    // A row that tells several things comes in with those that are not there yet.
+    const told = isWhole(draft) && draft.leftOut === null ? diaryRows(draft, occurrences) : [];
+    const fresh = told.filter((row) => !workings.isThere(row.prints));
+    const brought = told.length > 0 && fresh.length === 0 ? 'It was brought in before.' : null;
+    if (brought === null) collect(notices, 'diary', draft);
+    const there = workings.diary!.knownSplits.get(draft) ?? brought;
+    if (sorting.takes(workings.diary!.file, draft, draft.leftOut, there)) diary.push(...fresh);
   }
-  const fromFounding = workings.foundingSplits.map((split) => foundingRow(split, occurrences));
+  const fromFounding = workings.foundingSplits
+    .map((split) => foundingRow(split, occurrences))
+    .filter((row) => !workings.isThere(row.prints));
   for (const { line, entry } of fromFounding) {
     const { childCode, animals } = entry as SplitEntry;
     const message = `${animals} animals leave the parent for ${childCode}, as its founding tells.`;
@@ -175,6 +175,8 @@ function fileReading(file: OpenedFile, sorting: Sorting, workings: Workings): Fi
     },
   };
 }
+
+const isWhole = (draft: { findings: Findings }) => draft.findings.faults.length === 0;
 
 function cultureRow(draft: CultureDraft, occurrences: Occurrences): CultureRow {
   const { row, findings: _, code, foundedOn, foundingAnimals, originText: __, parents, ...rest } = draft;

@@ -1,4 +1,5 @@
 import type { KnownCulture } from './culture-book.ts';
+import type { Prints } from './entries.ts';
 import type { Notice } from './notices.ts';
 import type { OpenedFile } from './open-file.ts';
 import type { CultureDraft } from './read-cultures.ts';
@@ -13,4 +14,5 @@ export interface Workings {
   splits: { fromBoth: number; known: number };
   notices: Notice[];
   speciesKey: (name: string) => string;
+  isThere: (prints: Prints) => boolean;
 }

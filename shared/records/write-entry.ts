@@ -24,14 +24,7 @@ export function writeExactEntry(entry: Entry): {
     case 'harvest':
     case 'addition':
     case 'split': {
-      const extra: Pairs =
-        entry.kind === 'split'
-          ? [
-              ['child', entry.childCode],
-              ['seeding ml', entry.seedingMl],
-            ]
-          : [['from', entry.kind === 'addition' ? entry.fromCode : null]];
-      const details: Pairs = [...extra, ['adults', entry.adults], ['juveniles', entry.juveniles]];
+      const details: Pairs = [...whither(entry), ['adults', entry.adults], ['juveniles', entry.juveniles]];
       return { what: entry.kind, number: entry.animals, note, details };
     }
     case 'die-off': {
@@ -52,6 +45,15 @@ export function writeExactEntry(entry: Entry): {
   }
 }
 
+function whither(entry: Extract<Entry, { kind: 'harvest' | 'addition' | 'split' }>): Pairs {
+  if (entry.kind === 'harvest') return [['to', entry.toCode]];
+  if (entry.kind === 'addition') return [['from', entry.fromCode]];
+  return [
+    ['child', entry.childCode],
+    ['seeding ml', entry.seedingMl],
+  ];
+}
+
 function checkDetails(entry: Extract<Entry, { kind: 'check' }>): Pairs {
   const told: Pairs = [
     ['surface', entry.surface],
@@ -69,14 +71,19 @@ function checkDetails(entry: Extract<Entry, { kind: 'check' }>): Pairs {
 }
 
 function writeCount(count: ImportedCount, wording: string | null, note: string) {
-  const { method, ...figures } = count;
+  const { method, ...given } = count;
+  const { detection, ...figures } = 'detection' in given ? given : { ...given, detection: undefined };
   const counted = 'counted' in figures ? figures.counted : '';
+  const shown: Pairs = [
+    ['detection alpha', detection?.alpha ?? null],
+    ['detection beta', detection?.beta ?? null],
+  ];
   const rest = Object.entries(figures)
     .filter(([name]) => name !== 'counted' && name !== 'level')
     .map(([name, value]): [string, string | number] => [
       name === 'relativeSd' ? 'relative sd' : name,
       Array.isArray(value) ? value.join(', ') : (value as string | number),
     ]);
-  const details: Pairs = [['method', method], ...rest, ['wording', wording]];
+  const details: Pairs = [['method', method], ...rest, ...shown, ['wording', wording]];
   return { what: `${method} count` as Meaning, number: counted as number | '', note, details };
 }

@@ -51,7 +51,7 @@ describe('the rows of a diary', () => {
       },
       { kind: 'water', waterMl: 500, note: '' },
       { kind: 'feed', food: 'fish flake', note: '' },
-      { kind: 'harvest', animals: 12, ...moved, note: 'starter group' },
+      { kind: 'harvest', toCode: null, animals: 12, ...moved, note: 'starter group' },
       { kind: 'addition', animals: 5, ...moved, fromCode: null, note: 'from the show' },
       { kind: 'die-off', survivalMedian: 0.7, survivalSdLog: 0.0419, note: 'lost 30%' },
       { ...check, ...unseen, deaths: 3, note: '' },

@@ -85,6 +85,11 @@ const entries: fc.Arbitrary<Entry> = fc.oneof(
       }),
       fc.record({ method: fc.constant('visible' as const), counted: fc.nat(500) }),
       fc.record({
+        method: fc.constant('visible' as const),
+        counted: fc.nat(500),
+        detection: fc.record({ alpha: fc.constantFrom(6, 0.5), beta: fc.constantFrom(14, 2.25) }),
+      }),
+      fc.record({
         method: fc.constant('sample' as const),
         counted: fc.nat(90),
         fraction: fc.constantFrom(0.1, 0.25, 1),
@@ -111,7 +116,7 @@ const entries: fc.Arbitrary<Entry> = fc.oneof(
     note: text,
   }),
   fc.record({ kind: fc.constant('feed' as const), food: fc.option(said), note: text }),
-  fc.record({ kind: fc.constant('harvest' as const), ...moved }),
+  fc.record({ kind: fc.constant('harvest' as const), toCode: someOf('A-1', 'B-2'), ...moved }),
   fc.record({ kind: fc.constant('addition' as const), fromCode: someOf('A-1', 'B-2'), ...moved }),
   fc.record({
     kind: fc.constant('die-off' as const),
