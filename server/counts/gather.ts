@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { and, desc, eq, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, sql } from 'drizzle-orm';
 import { countInput } from '../../shared/counts/form.ts';
 import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
 import { speciesProfile } from '../../shared/species/profile.ts';
@@ -9,6 +9,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import {
   allocations,
   cultures,
+  type DiaryKind,
   diary,
   enclosures,
   estimatePoints,
@@ -73,7 +74,20 @@ const lastDay = (tx: Db, cultureId: number, condition: ReturnType<typeof sql>) =
     .where(and(eq(standingDiary.cultureId, cultureId), condition))
     .get()?.day ?? null;
 
-/** A sighting stands until a check on the same or a later day says the trouble is not there any more. */
+/** Which of these kinds was written last, in the order of the diary. */
+const lastOf = (tx: Db, cultureId: number, kinds: DiaryKind[]) =>
+  tx
+    .select({ kind: standingDiary.kind })
+    .from(standingDiary)
+    .where(and(eq(standingDiary.cultureId, cultureId), inArray(standingDiary.kind, kinds)))
+    .orderBy(desc(standingDiary.onDay), desc(sql`coalesce(${standingDiary.rootId}, ${standingDiary.id})`))
+    .limit(1)
+    .get()?.kind;
+
+/**
+ * What keeps a culture from being well. A die-off is understood once the animals were counted after it; mites or
+ * mould stand until a check on a later day says that they are not there any more.
+ */
 function healthOf(tx: Db, cultureId: number, status: string): Health {
   if (status === 'quarantine') return 'quarantine';
   const standing = (kind: 'mites' | 'mould') => {
@@ -87,10 +101,7 @@ function healthOf(tx: Db, cultureId: number, status: string): Health {
     return seen !== null && (clear === null || clear <= seen);
   };
   if (standing('mites')) return 'mites';
-  // A die-off is understood once the animals have been counted after it.
-  const died = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'die-off'`);
-  const counted = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'count'`);
-  if (died !== null && (counted === null || counted < died)) return 'die-off';
+  if (lastOf(tx, cultureId, ['die-off', 'count']) === 'die-off') return 'die-off';
   return standing('mould') ? 'mould' : 'well';
 }
 
