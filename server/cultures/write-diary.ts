@@ -41,6 +41,8 @@ import { noticeOf } from './written-notice.ts';
 const tick = 'Write it down all the same';
 /** Food that was given this lately is suggested. */
 const lately = 120;
+/** Kinds that change nothing of what is known of a culture. */
+const leavesKnown = new Set<WrittenKind>(['feed', 'water', 'fruit-in', 'fruit-out', 'move', 'note']);
 
 type Shown = { kind: WrittenKind | null; form: FormState; objections?: Objection[] };
 
@@ -157,7 +159,7 @@ function write(tx: Db, call: StaffCall, { culture }: LoadedCulture, form: DiaryF
   if (form.kind === 'addition') fromAnother(tx, call, culture, form, base, stop);
   const entries = entriesOf(form, culture, wasEverMoved(tx, culture.id), base);
   const ids = entries.map((entry) => appendEntry(tx, entry));
-  refreshEstimate(tx, culture.id, call.today, now);
+  if (!leavesKnown.has(form.kind)) refreshEstimate(tx, culture.id, call.today, now);
   if (form.kind === 'addition' || form.kind === 'die-off') {
     const faults = { before, after: readEstimate(tx, culture.id)?.fault ?? null };
     const against = contradiction(faults, base.onDay, tick);
