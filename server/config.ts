@@ -7,6 +7,7 @@ const schema = z.object({
   HOST: z.string().min(1).default('127.0.0.1'),
   PORT: z.coerce.number().int().min(0).max(65535).default(4780),
   BASE_URL: z.url({ protocol: /^https?$/ }).optional(),
+  PLAIN_HTTP: z.enum(['yes', 'no']).default('no'),
   LOG_LEVEL: z.enum(['fatal', 'error', 'warn', 'info', 'debug', 'silent']).default('info'),
   TRUSTED_PROXIES: z
     .string()
@@ -43,6 +44,8 @@ function fromFiles(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
   return merged;
 }
 
+const isLoopback = (host: string) => /^(localhost|127(\.\d{1,3}){3}|::1)$/.test(host);
+
 export function readConfig(env: NodeJS.ProcessEnv): Config {
   const parsed = schema.safeParse(fromFiles(env));
   if (!parsed.success) {
@@ -50,6 +53,11 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     throw new ConfigError(`The settings in the environment are wrong:\n${faults.join('\n')}`);
   }
   const e = parsed.data;
+  if (!isLoopback(e.HOST) && !e.BASE_URL?.startsWith('https:') && e.PLAIN_HTTP === 'no') {
+    throw new ConfigError(
+      `HOST=${e.HOST} lets others on the network in, and without TLS they can read passwords on their way. Put a reverse proxy with TLS in front and set BASE_URL to its https address, or set PLAIN_HTTP=yes for a network you trust.`,
+    );
+  }
   return {
     dataDir: isAbsolute(e.DATA_DIR) ? e.DATA_DIR : resolve(process.cwd(), e.DATA_DIR),
     host: e.HOST,

@@ -1,0 +1,33 @@
+import { describe, expect, it } from 'vitest';
+import { hashPassword, isCheaper, passwordMatches } from '../../server/plumbing/passwords.ts';
+
+describe('hashing', () => {
+  it('makes 2 at a time, lets 16 wait and turns the next away', async () => {
+    const all = await Promise.allSettled(
+      Array.from({ length: 20 }, (_, at) => hashPassword(`three brown snails ${at}`)),
+    );
+    const refused = all.filter((one) => one.status === 'rejected');
+    expect(refused).toHaveLength(2);
+    for (const { reason } of refused) expect(reason).toMatchObject({ status: 429 });
+    expect(await hashPassword('three brown snails')).toMatch(/^\$argon2id\$/);
+  });
+
+  it('takes a password in any Unicode form, and none that is absurdly long', async () => {
+    const stored = await hashPassword('\u00fcmlaut k\u00f6der \u00e4pfel');
+    expect(await passwordMatches(stored, 'u\u0308mlaut ko\u0308der a\u0308pfel')).toBe(true);
+    expect(await passwordMatches(stored, 'umlaut koder apfel')).toBe(false);
+    expect(await passwordMatches(stored, 'x'.repeat(1_001))).toBe(false);
+  });
+
+  it('knows a hash of a lower cost or another kind', () => {
+    expect(isCheaper('$argon2id$v=19$m=65536,t=3,p=1$c2FsdA$aGFzaA')).toBe(false);
+    expect(isCheaper('$argon2id$v=19$m=131072,t=4,p=1$c2FsdA$aGFzaA')).toBe(false);
+    for (const cheap of [
+      '$argon2id$v=19$m=19456,t=3,p=1$c2FsdA$aGFzaA',
+      '$argon2id$v=19$m=65536,t=2,p=1$c2FsdA$aGFzaA',
+      '$argon2i$v=19$m=65536,t=3,p=1$c2FsdA$aGFzaA',
+      'none',
+    ])
+      expect(isCheaper(cheap)).toBe(true);
+  });
+});

@@ -1,0 +1,48 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { describe, expect, it } from 'vitest';
+import { ConfigError, readConfig } from '../../server/config.ts';
+import { ownAddress } from '../../server/plumbing/own-address.ts';
+
+describe('the settings of the environment', () => {
+  it('may all be left out', () => {
+    const config = readConfig({});
+    expect(config).toMatchObject({ host: '127.0.0.1', port: 4780, baseUrl: null, secureCookies: false });
+    expect(config.trustedProxies).toEqual([]);
+    expect(config.dataDir).toBe(join(process.cwd(), 'data'));
+    expect(ownAddress(config)).toBe('http://127.0.0.1:4780');
+  });
+
+  it('say where people reach the service', () => {
+    const config = readConfig({
+      BASE_URL: 'https://bench.example.org/',
+      HOST: '0.0.0.0',
+      TRUSTED_PROXIES: '10.0.0.1, ::1',
+    });
+    expect(config).toMatchObject({ baseUrl: 'https://bench.example.org', secureCookies: true });
+    expect(config.trustedProxies).toEqual(['10.0.0.1', '::1']);
+    expect(ownAddress(config)).toBe('https://bench.example.org');
+    expect(ownAddress(readConfig({ HOST: '::1', PORT: '80' }))).toBe('http://[::1]:80');
+  });
+
+  it('may come from files', () => {
+    const folder = mkdtempSync(join(tmpdir(), 'settings-'));
+    writeFileSync(join(folder, 'port'), '4999\n');
+    expect(readConfig({ PORT_FILE: join(folder, 'port') }).port).toBe(4999);
+    rmSync(folder, { recursive: true });
+  });
+
+  it('are refused with every fault at once', () => {
+    const wrong = () => readConfig({ PORT: '99999', LOG_LEVEL: 'loud', BASE_URL: 'javascript:alert(1)' });
+    expect(wrong).toThrow(ConfigError);
+    for (const name of ['PORT', 'LOG_LEVEL', 'BASE_URL']) expect(wrong).toThrow(name);
+  });
+
+  it('do not open passwords to a network by oversight', () => {
+    expect(() => readConfig({ HOST: '0.0.0.0' })).toThrow(/PLAIN_HTTP=yes/);
+    expect(() => readConfig({ HOST: '192.0.2.1', BASE_URL: 'http://192.0.2.1:4780' })).toThrow(/without TLS/);
+    expect(readConfig({ HOST: '0.0.0.0', PLAIN_HTTP: 'yes' }).host).toBe('0.0.0.0');
+    for (const host of ['localhost', '127.0.0.2', '::1']) expect(readConfig({ HOST: host }).host).toBe(host);
+  });
+});
