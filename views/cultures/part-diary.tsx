@@ -53,7 +53,9 @@ const columns = (code: string, locale?: string): Column<EntryData>[] => [
     phoneLabel: '',
     cell: (e) =>
       e.replacedBy === null && !e.withdrawn ? (
-        <a href={`${cultureHref(code)}/diary/${e.id}`}>Correct</a>
+        <span class="row-links">
+          <a href={`${cultureHref(code)}/diary/${e.id}`}>Correct</a>
+        </span>
       ) : null,
   },
 ];
