@@ -148,7 +148,7 @@ function withNames(db: Db) {
   return db
     .select({
       entry: diary,
-      by: people.name,
+      by: sql<string | null>`coalesce(${diary.saidBy}, ${people.name})`,
       replacedBy: later.id,
       otherCode: other.code,
       orderNumber: orders.number,

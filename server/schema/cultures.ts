@@ -95,6 +95,8 @@ const diaryColumns = () => ({
   importId: integer('import_id'),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
+  /** Who it is by in the words of a file that was brought in. */
+  saidBy: text('said_by'),
 });
 
 export const diary = sqliteTable('diary', diaryColumns());

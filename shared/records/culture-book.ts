@@ -1,3 +1,4 @@
+import { scientificNameFor } from '../species/common-names.ts';
 import { type CodeIndex, type CodeMatch, codeForm, findCode, indexCodes } from './codes.ts';
 import type { Parent } from './entries.ts';
 
@@ -55,7 +56,14 @@ export function speciesKeys(synonyms: readonly (readonly string[])[]): (name: st
     for (const name of names)
       if (nameForm(name) !== '' && !keys.has(nameForm(name))) keys.set(nameForm(name), key);
   }
-  return (name) => keys.get(nameForm(name)) ?? nameForm(name);
+  return (name) => {
+    const form = nameForm(name);
+    const known = keys.get(form);
+    if (known !== undefined) return known;
+    // A name of the trade in another number or spelling still means its species.
+    const meant = nameForm(scientificNameFor(name) ?? name);
+    return keys.get(meant) ?? meant;
+  };
 }
 
 function nameForm(name: string): string {

@@ -196,7 +196,8 @@ function readMoved(row: TellingRow, context: EntryContext, findings: Findings): 
   if (read && read.wording !== null)
     findings.notice('rough-amount', `“${read.wording}” is taken as ${read.value}.`);
   const moved = { animals: read?.value ?? 0, adults: null, juveniles: null };
-  if (row.meaning === 'harvest') return read?.value ? { kind: 'harvest', ...moved, toCode: null, note: row.note } : null;
+  if (row.meaning === 'harvest')
+    return read?.value ? { kind: 'harvest', ...moved, toCode: null, note: row.note } : null;
   if (row.meaning === 'addition') {
     const fits = read !== null && withinColony(read.value, context, findings);
     return read?.value && fits ? { kind: 'addition', ...moved, fromCode: null, note: row.note } : null;

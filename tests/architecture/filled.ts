@@ -62,6 +62,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO allocations (id, order_line_id, culture_id, groups, animals, state, made_by, made_at)
       VALUES (1, 1, 1, 1, 14, 'reserved', 'p1', 1000);
   `,
+  5: `
+    INSERT INTO import_uploads VALUES ('upload-0123456789', '{}', 1, 'p1', 1000);
+    INSERT INTO import_touched VALUES (1, 1, 2, 'active');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
