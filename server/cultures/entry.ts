@@ -157,6 +157,7 @@ function keptOf(entry: Entry): NewEntry {
     replacesId: _replaces,
     withdrawn: _out,
     importId: _import,
+    saidBy: _said,
     ...kept
   } = entry;
   return kept;

@@ -28,7 +28,7 @@ const changesEstimate = (kind: string) => (populationKinds as readonly string[])
 export const positionOf = (entry: Pick<Entry, 'id' | 'rootId'>) => entry.rootId ?? entry.id;
 
 /** States and points from that place on were worked out without this entry: they go. */
-function forgetFrom(tx: Db, cultureId: number, onDay: string, position: number) {
+export function forgetFrom(tx: Db, cultureId: number, onDay: string, position: number) {
   for (const table of [populationStates, estimatePoints]) {
     tx.delete(table)
       .where(
@@ -42,7 +42,7 @@ function forgetFrom(tx: Db, cultureId: number, onDay: string, position: number) 
 }
 
 /** What a move, a quarantine or a retirement means for the culture's row, which shows where its diary has led. */
-function applyStanding(tx: Db, cultureId: number) {
+export function applyStanding(tx: Db, cultureId: number) {
   const kinds = ['move', 'quarantine', 'release', 'retirement'] as const;
   const latest = tx
     .select({ kind: standingDiary.kind, placeId: standingDiary.placeId })
@@ -126,6 +126,7 @@ export function withdrawEntry(tx: Db, id: number, by: By): number {
     replacesId: id,
     via: by.via ?? 'page',
     importId: null,
+    saidBy: null,
     madeBy: by.madeBy,
     madeAt: by.madeAt,
   });
