@@ -2,7 +2,15 @@
 // this Node and this machine. Plain JavaScript without imports of ours, since nothing is installed yet.
 import { spawnSync } from 'node:child_process';
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readFileSync, rmdirSync, statSync, writeFileSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readFileSync,
+  realpathSync,
+  rmdirSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -45,6 +53,9 @@ function install() {
   const env = Object.fromEntries(
     Object.entries(process.env).filter(([name]) => !/^npm_(lifecycle|package|command)/.test(name)),
   );
+  // Compiling SQLite needs Node's headers; where they came along with Node they need not be fetched.
+  const beside = dirname(dirname(realpathSync(process.execPath)));
+  if (existsSync(join(beside, 'include', 'node', 'node.h'))) env.npm_config_nodedir ??= beside;
   const npm = process.env.npm_execpath;
   const [command, args] = npm?.endsWith('.js') ? [process.execPath, [npm]] : ['npm', []];
   console.error(
