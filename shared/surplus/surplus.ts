@@ -116,7 +116,8 @@ export function chanceAboveReserve(
   return { probability: chanceOfAtLeast(now, wanted), reserve };
 }
 
-interface Spare {
+/** What a number of animals, known as far as it is, lets a culture spare. */
+export interface Spare {
   animals: number;
   groups: number;
   /** Groups that the animals alone would allow. */
@@ -127,7 +128,7 @@ function groupSize({ group }: Pick<SurplusSettings, 'group'>): number {
   return group.adults + group.juveniles;
 }
 
-function spareOf(
+export function spareOf(
   number: Distribution,
   settings: SurplusSettings,
   promised: number,

@@ -58,9 +58,7 @@ export function workOut(input: WorkOutInput): WorkedOut {
   } catch (error) {
     if (!(error instanceof CalculationError)) throw error;
     const contradicted = events[reached.length];
-    const fault = contradicted
-      ? `The diary contradicts itself on ${contradicted.onDay}: ${error.message}`
-      : error.message;
+    const fault = contradicted ? `What is written on ${contradicted.onDay} ${error.message}` : error.message;
     return { states: reached.length > 0 ? finish() : [], points, fault, result: null };
   }
 }
