@@ -15,6 +15,11 @@ export function workOutAnew(tx: Db, cultureIds: readonly number[], today: string
     for (const id of cultureIds) refreshEstimate(tx, id, today, now);
     return;
   }
+  markOutdated(tx, cultureIds);
+}
+
+/** What is known of these cultures no longer holds: nothing is offered until the threads have been round. */
+export function markOutdated(tx: Db, cultureIds: readonly number[]) {
   const ids = [...cultureIds];
   while (ids.length > 0) {
     tx.update(cultureEstimates)

@@ -52,8 +52,12 @@ export function planPlaces(
       plans.set(key, { path: [...path], uses: 1, inId, steps });
     }
   }
-  return { places: [...plans.values()], room: usesRoom ? room : null };
+  // As one walks past them: shelf 2 before shelf 10.
+  const places = [...plans.values()].sort((a, b) => byNumber.compare(a.path.join(' / '), b.path.join(' / ')));
+  return { places, room: usesRoom ? room : null };
 }
+
+const byNumber = new Intl.Collator('en', { numeric: true });
 
 interface PlaceIndex {
   byId: Map<number, StoredPlace>;
