@@ -28,6 +28,7 @@ export function forgetDrafts(db: Db, before: number): number {
   });
 }
 
+/** Who does it, and when. */
 export type By<Who extends string | null = string | null> = { personId: Who; now: number };
 
 export function insertUpload(
