@@ -5,6 +5,7 @@ import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
 import { speciesProfile } from '../../shared/species/profile.ts';
 import type { DiaryEvent, WorkOutInput } from '../../shared/surplus/work-out.ts';
 import { type PopulationEntry, populationEntries } from '../cultures/queries-diary.ts';
+import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import {
   allocations,
@@ -131,7 +132,7 @@ export function gather(tx: Db, cultureId: number, today: string): Gathered {
   const promised = tx
     .select({ n: sql<number>`coalesce(sum(${allocations.animals}), 0)` })
     .from(allocations)
-    .where(and(eq(allocations.cultureId, cultureId), eq(allocations.state, 'reserved')))
+    .where(and(eq(allocations.cultureId, cultureId), isOpen))
     .get()?.n;
   const newest = tx
     .select({ id: sql<number>`max(${diary.id})` })

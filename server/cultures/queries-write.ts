@@ -1,4 +1,5 @@
 import { and, desc, eq, gte, isNotNull, ne, sql } from 'drizzle-orm';
+import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { allocations, cultures, orderLines, orders, standingDiary } from '../schema/tables.ts';
 import type { Culture } from './queries.ts';
@@ -54,7 +55,7 @@ export function ordersPromised(db: Db, cultureId: number): number[] {
     .from(allocations)
     .innerJoin(orderLines, eq(orderLines.id, allocations.orderLineId))
     .innerJoin(orders, eq(orders.id, orderLines.orderId))
-    .where(and(eq(allocations.cultureId, cultureId), eq(allocations.state, 'reserved')))
+    .where(and(eq(allocations.cultureId, cultureId), isOpen))
     .orderBy(orders.number)
     .all()
     .map((row) => row.number);

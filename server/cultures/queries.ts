@@ -1,6 +1,7 @@
 import { and, asc, desc, eq, like, ne, or, type SQL, sql } from 'drizzle-orm';
 import type { CultureFilter } from '../../shared/cultures/form.ts';
 import { codeLetters, nextCode } from '../../shared/cultures/next-code.ts';
+import { isOpen } from '../orders/queries-open.ts';
 import { notFound } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import {
@@ -214,7 +215,7 @@ export function promisedOf(db: Db, cultureId: number): number {
     db
       .select({ n: sql<number>`coalesce(sum(${allocations.animals}), 0)` })
       .from(allocations)
-      .where(and(eq(allocations.cultureId, cultureId), eq(allocations.state, 'reserved')))
+      .where(and(eq(allocations.cultureId, cultureId), isOpen))
       .get()?.n ?? 0
   );
 }

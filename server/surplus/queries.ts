@@ -1,5 +1,6 @@
 import { and, asc, desc, eq, gt, isNull, lte, ne, or, type SQL, sql } from 'drizzle-orm';
 import type { SurplusFilter } from '../../shared/surplus/filter.ts';
+import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { allocations, cultureEstimates, cultures, lines, places, species } from '../schema/tables.ts';
 
@@ -10,7 +11,7 @@ function promisedByCulture(db: Db) {
       animals: sql<number>`sum(${allocations.animals})`.as('promised_animals'),
     })
     .from(allocations)
-    .where(eq(allocations.state, 'reserved'))
+    .where(isOpen)
     .groupBy(allocations.cultureId)
     .as('promised');
 }

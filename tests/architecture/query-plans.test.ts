@@ -1,0 +1,114 @@
+import { beforeAll, expect, test } from 'vitest';
+import { appendEntry } from '../../server/cultures/queries-diary.ts';
+import { makeCounted } from '../support/counted-stock.ts';
+import { makeCustomer, makeOrder } from '../support/orders.ts';
+import { makeSpecies } from '../support/stock.ts';
+import { type TestApp, testApp, testNow } from '../support/test-app.ts';
+
+/** Tables that grow with the years: no page may read one from end to end. */
+const growing = [
+  'diary',
+  'estimate_points',
+  'population_states',
+  'allocations',
+  'order_lines',
+  'order_history',
+  'audit',
+  'form_keys',
+  'sessions',
+  'sign_in_tries',
+  'import_prints',
+];
+
+let t: TestApp;
+const seen = new Set<string>();
+
+/** Every statement that is prepared from here on, with its plan asked for at the end. */
+function listen() {
+  const prepare = t.sqlite.prepare.bind(t.sqlite);
+  t.sqlite.prepare = ((sql: string) => {
+    seen.add(sql);
+    return prepare(sql);
+  }) as typeof t.sqlite.prepare;
+  return () => {
+    t.sqlite.prepare = prepare as typeof t.sqlite.prepare;
+  };
+}
+
+/** The names a statement gives to tables: `FROM diary d`, `join "cultures" "other"`. */
+function aliases(sql: string): Map<string, string> {
+  const names = new Map<string, string>();
+  for (const [, table = '', alias] of sql.matchAll(
+    /(?:from|join)\s+"?(\w+)"?(?:\s+(?:as\s+)?"?(\w+)"?)?/gi,
+  )) {
+    names.set(table, table);
+    if (alias) names.set(alias, table);
+  }
+  return names.set('d', 'diary').set('r', 'diary');
+}
+
+function scans(sql: string): string[] {
+  const plan = t.sqlite.prepare(`EXPLAIN QUERY PLAN ${sql}`);
+  const rows = plan.all(...Array.from({ length: (sql.match(/\?/g) ?? []).length }, () => 1)) as {
+    detail: string;
+  }[];
+  const names = aliases(sql);
+  return rows
+    .map((row) => /^SCAN (\w+)(?! USING (?:COVERING )?INDEX)/.exec(row.detail)?.[1] ?? '')
+    .filter((name) => growing.includes(names.get(name) ?? name));
+}
+
+beforeAll(async () => {
+  t = await testApp();
+  const culture = makeCounted(t.db, makeSpecies(t.db).id, 140);
+  appendEntry(t.db, {
+    cultureId: culture.id,
+    onDay: '2026-11-20',
+    kind: 'check',
+    mitesSeen: false,
+    via: 'page',
+    madeAt: testNow,
+  });
+  const customer = makeCustomer(t.db);
+  const order = makeOrder(t.db, { customerId: customer.id });
+  const stop = listen();
+  const at = `/cultures/${culture.code}`;
+  for (const path of [
+    '/round',
+    '/cultures',
+    at,
+    `${at}/check`,
+    `${at}/count`,
+    `${at}/split`,
+    `${at}/write`,
+    '/surplus',
+    '/orders',
+    `/orders/${order.number}`,
+    '/customers',
+    `/customers/${customer.id}`,
+    '/species',
+    '/people',
+    '/account',
+  ]) {
+    const { status } = await t.owner.get(path);
+    expect([path, status]).toEqual([path, 200]);
+  }
+  await t.owner.post(`${at}/all-well`);
+  await t.owner.post(`${at}/count`, { method: 'visible', counted: 12, onDay: '2026-11-25' });
+  stop();
+}, 60_000);
+
+test('the pages have asked something', () => {
+  expect([...seen].filter((sql) => /^\s*(select|with)/i.test(sql)).length).toBeGreaterThan(40);
+});
+
+test('no page reads a growing table from end to end', () => {
+  const slow = [...seen]
+    .filter((sql) => /^\s*(select|with|update|delete)/i.test(sql))
+    .flatMap((sql) => scans(sql).map((table) => `${table}: ${sql.replace(/\s+/g, ' ').slice(0, 220)}`));
+  expect(slow).toEqual([]);
+});
+
+test('the check would notice one', () => {
+  expect(scans('select count(*) from "diary" where note = ?')).toEqual(['diary']);
+});
