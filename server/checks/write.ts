@@ -10,6 +10,7 @@ import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 
 function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
   const { culture, species, place } = loaded;
@@ -23,6 +24,7 @@ function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
     form,
     today: call.today,
     last: readDiary(call.db, culture.id, { limit: 4, offset: 0 }),
+    contacts: contactChoices(call, culture),
   });
 }
 
@@ -36,6 +38,7 @@ export function entriesOf(
   form: CheckForm,
   base: Pick<NewEntry, 'cultureId' | 'onDay' | 'via' | 'madeBy' | 'madeAt'>,
   detection: { alpha: number; beta: number },
+  feeder: Contacts['feeder'] = null,
 ): NewEntry[] {
   const entries: NewEntry[] = [
     {
@@ -61,7 +64,13 @@ export function entriesOf(
     });
   }
   if (form.waterMl !== undefined) entries.push({ ...base, kind: 'water', waterMl: form.waterMl });
-  if (form.food) entries.push({ ...base, kind: 'feed', food: form.food });
+  if (form.food || feeder)
+    entries.push({
+      ...base,
+      kind: 'feed',
+      food: form.food ?? feeder?.name.slice(0, 80),
+      otherCultureId: feeder?.id ?? null,
+    });
   if (form.fruitOut) entries.push({ ...base, kind: 'fruit-out' });
   if (form.fruitIn) entries.push({ ...base, kind: 'fruit-in' });
   return entries;
@@ -73,6 +82,7 @@ export function writeCheck(
   loaded: LoadedCulture,
   form: CheckForm,
   by: { today: string; now: number; personId: string },
+  contacts: Contacts = { feeder: null, toolsFromId: null },
 ): number {
   const { culture, species } = loaded;
   if (culture.status === 'retired')
@@ -85,7 +95,9 @@ export function writeCheck(
     madeAt: by.now,
   };
   const detection = { alpha: species.detectionAlpha, beta: species.detectionBeta };
-  const [first = 0] = entriesOf(form, base, detection).map((entry) => appendEntry(tx, entry));
+  const entries = entriesOf(form, base, detection, contacts.feeder);
+  const [first = 0] = entries.map((entry) => appendEntry(tx, entry));
+  writeSharedTool(tx, contacts, { ...base, id: first });
   refreshEstimate(tx, culture.id, by.today, by.now);
   return first;
 }
@@ -95,14 +107,15 @@ export function saveCheck(call: StaffCall): Answer {
   const read = readForm(checkForm, call.body);
   if (!read.ok) return wrongForm(checkPage(call, loaded, read.form));
   const { onDay = call.today } = read.data;
-  const errors: Record<string, string> = {};
+  const about = { culture: loaded.culture, onDay, today: call.today, locale: call.business.locale };
+  const { contacts, errors } = readContacts(call.db, read.data, about);
   if (onDay > call.today) errors.onDay = 'That day is still to come.';
   if (onDay < loaded.culture.foundedOn)
     errors.onDay = `The culture was founded only on ${loaded.culture.foundedOn}.`;
   if (Object.keys(errors).length > 0)
     return wrongForm(checkPage(call, loaded, withErrors(read.form, errors)));
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
-  const id = call.once((tx) => writeCheck(tx, loaded, read.data, by));
+  const id = call.once((tx) => writeCheck(tx, loaded, read.data, by, contacts));
   const { code } = loaded.culture;
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,

@@ -1,6 +1,7 @@
 import { type DiaryForm, movedAnimals, retirementReasons } from '../../shared/cultures/diary-form.ts';
 import { survivalOf } from '../../shared/records/die-off-share.ts';
 import { mlOf } from '../../shared/settings/typed-volume.ts';
+import type { Contacts } from '../traces/queries-typed.ts';
 import type { Culture } from './queries.ts';
 import type { NewEntry } from './queries-diary.ts';
 
@@ -25,17 +26,24 @@ export function harvestEntry(
   return { ...base, ...columns, cultureId: from.id, kind: 'harvest', otherCultureId: to?.id ?? null, note };
 }
 
+/** A meal, and the feeder culture it came from; without words of its own it is called after what lives there. */
+export const mealOf = (food: string | undefined, feeder: Contacts['feeder']) => ({
+  food: (food || (feeder?.name ?? '')).slice(0, 80),
+  otherCultureId: feeder?.id ?? null,
+});
+
+type About = { culture: Culture; everMoved: boolean; feeder: Contacts['feeder'] };
+
 /** The entries that a form stands for in the culture's own diary, in their order. */
 export function entriesOf(
   form: DiaryForm,
-  culture: Culture,
-  everMoved: boolean,
+  { culture, everMoved, feeder }: About,
   base: EntryBase,
 ): NewEntry[] {
   const own = { ...base, cultureId: culture.id, kind: form.kind, note: form.note };
   switch (form.kind) {
     case 'feed':
-      return [{ ...own, food: form.food }];
+      return [{ ...own, ...mealOf(form.food, feeder) }];
     case 'water':
       return [{ ...own, waterMl: mlOf(form.amount, form.amountUnit) }];
     case 'harvest':

@@ -10,12 +10,14 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import { moveContactsOf, withdrawContactsOf } from '../traces/queries-contacts.ts';
 import { type Culture, findCulture, loadCulture } from './queries.ts';
 import {
   correctEntry,
   type DiaryLine,
   type Entry,
   type NewEntry,
+  positionOf,
   readEntry,
   withdrawEntry,
 } from './queries-diary.ts';
@@ -138,6 +140,7 @@ export function correctDiary(call: StaffCall): Answer {
   call.once((tx) => {
     const words = { note, food: entry.kind === 'feed' ? (food ?? null) : entry.food };
     correctEntry(tx, entry.id, { ...keptOf(entry), ...columns, ...words, ...by, onDay });
+    moveContactsOf(tx, positionOf(entry), onDay, by);
     if (partner) correctEntry(tx, partner.id, { ...keptOf(partner), ...columns, ...by, onDay });
     for (const id of [culture.id, ...(partner ? [partner.cultureId] : [])])
       refreshEstimate(tx, id, call.today, now);
@@ -174,9 +177,11 @@ export function withdrawFromDiary(call: StaffCall): Answer {
   const now = call.clock.now();
   const partner = partnerOf(call.db, entry);
   call.once((tx) => {
+    const by = { madeBy: call.who.id, madeAt: now };
     const own = call.body.whole === 'yes' ? writtenWith(tx, entry) : [entry];
     for (const one of [...own, ...(partner ? [partner] : [])]) {
-      withdrawEntry(tx, one.id, { madeBy: call.who.id, madeAt: now });
+      withdrawEntry(tx, one.id, by);
+      withdrawContactsOf(tx, positionOf(one), by);
       refreshEstimate(tx, one.cultureId, call.today, now);
     }
     return true;

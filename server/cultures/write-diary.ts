@@ -3,6 +3,7 @@ import {
   type DiaryForm,
   type DiaryFormOf,
   diaryForms,
+  usesTools,
   type WrittenKind,
   writtenKind,
 } from '../../shared/cultures/diary-form.ts';
@@ -31,9 +32,10 @@ import { attempt } from '../plumbing/attempt.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { type EntryBase, entriesOf, harvestEntry, type MovedEntry } from './diary-entries.ts';
 import { type Culture, choices, type LoadedCulture } from './queries.ts';
-import { appendEntry } from './queries-diary.ts';
+import { appendEntry, type NewEntry } from './queries-diary.ts';
 import { loadKeptCulture } from './queries-kept.ts';
 import { foodsSince, lastGiven, ordersPromised, otherCultures, wasEverMoved } from './queries-write.ts';
 import { noticeOf } from './written-notice.ts';
@@ -61,6 +63,7 @@ function writePage(call: StaffCall, loaded: LoadedCulture, { kind, form, objecti
       volumeUnits: volumeUnitsOf(business.units),
       places: kind === 'move' ? choices(db).places.filter((p) => p.id !== culture.placeId) : [],
       others: kind === 'addition' ? otherCultures(db, culture) : [],
+      contacts: kind !== null && usesTools(kind) ? contactChoices(call, culture) : null,
     },
     form,
     today,
@@ -150,15 +153,28 @@ function fromAnother(
   if (from) take(tx, call, from, harvestEntry(form, from, base, culture), form, stop);
 }
 
-function write(tx: Db, call: StaffCall, { culture }: LoadedCulture, form: DiaryForm, stop: Stop): Written {
+type Work = { form: DiaryForm; contacts: Contacts };
+
+function write(
+  tx: Db,
+  call: StaffCall,
+  { culture }: LoadedCulture,
+  { form, contacts }: Work,
+  stop: Stop,
+): Written {
   const now = call.clock.now();
   const base = { onDay: form.onDay ?? call.today, via: 'page', madeBy: call.who.id, madeAt: now } as const;
-  if (form.kind === 'harvest')
-    return { id: take(tx, call, culture, harvestEntry(form, culture, base), form, stop), entries: 1 };
+  const along = (id: number) => writeSharedTool(tx, contacts, { ...base, id, cultureId: culture.id });
+  if (form.kind === 'harvest') {
+    const id = take(tx, call, culture, harvestEntry(form, culture, base), form, stop);
+    along(id);
+    return { id, entries: 1 };
+  }
   const before = readEstimate(tx, culture.id)?.fault ?? null;
   if (form.kind === 'addition') fromAnother(tx, call, culture, form, base, stop);
-  const entries = entriesOf(form, culture, wasEverMoved(tx, culture.id), base);
-  const ids = entries.map((entry) => appendEntry(tx, entry));
+  const about = { culture, everMoved: wasEverMoved(tx, culture.id), feeder: contacts.feeder };
+  const ids = entriesOf(form, about, base).map((entry: NewEntry) => appendEntry(tx, entry));
+  along(ids[0]!);
   if (!leavesKnown.has(form.kind)) refreshEstimate(tx, culture.id, call.today, now);
   if (form.kind === 'addition' || form.kind === 'die-off') {
     const faults = { before, after: readEstimate(tx, culture.id)?.fault ?? null };
@@ -182,9 +198,17 @@ export function saveWritten(call: StaffCall): Answer {
   if (!read.ok) return again(read.form);
   // The schema was chosen by the kind, which the compiler cannot see.
   const form = { kind, ...read.data } as DiaryForm;
-  const errors = faults(call, loaded, form);
+  const { today, business } = call;
+  const onDay = form.onDay ?? today;
+  const about = { culture: loaded.culture, onDay, today, locale: business.locale };
+  const { contacts, errors: strangers } = readContacts(
+    call.db,
+    'tools' in form || 'feederFrom' in form ? form : {},
+    about,
+  );
+  const errors = { ...strangers, ...faults(call, loaded, form) };
   if (Object.keys(errors).length > 0) return again(withErrors(read.form, errors));
-  const tried = attempt<Written, Why>(call, (tx, stop) => write(tx, call, loaded, form, stop));
+  const tried = attempt<Written, Why>(call, (tx, stop) => write(tx, call, loaded, { form, contacts }, stop));
   if ('why' in tried) return again(withErrors(read.form, tried.why.errors), tried.why.objections);
   const { code, id } = loaded.culture;
   return redirect(

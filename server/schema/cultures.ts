@@ -102,3 +102,21 @@ const diaryColumns = () => ({
 export const diary = sqliteTable('diary', diaryColumns());
 /** The entries that stand: not withdrawn and not replaced by a later one. */
 export const standingDiary = sqliteView('standing_diary', diaryColumns()).existing();
+
+const contactColumns = () => ({
+  id: integer('id').primaryKey(),
+  onDay: text('on_day').notNull(),
+  fromId: integer('from_id').notNull(),
+  toId: integer('to_id').notNull(),
+  kind: text('kind', { enum: ['shared tool', 'seeding', 'feeders'] }).notNull(),
+  note: text('note').notNull(),
+  diaryId: integer('diary_id'),
+  withdrawsId: integer('withdraws_id'),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+});
+
+/** Contacts that the diary cannot tell; see the diary's own columns for the others. */
+export const contacts = sqliteTable('contacts', contactColumns());
+/** Those that no later row withdraws. */
+export const standingContacts = sqliteView('standing_contacts', contactColumns()).existing();

@@ -26,6 +26,7 @@ import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { addParent } from './queries.ts';
 
 const tick = 'Split all the same';
@@ -56,6 +57,7 @@ function splitPage(call: StaffCall, loaded: LoadedCulture, form: FormState, obje
     form,
     today,
     objections,
+    contacts: contactChoices(call, culture),
   });
 }
 
@@ -138,7 +140,7 @@ function split(
   tx: Db,
   call: StaffCall,
   loaded: LoadedCulture,
-  data: SplitForm,
+  { data, contacts }: { data: SplitForm; contacts: Contacts },
   stop: (why: Why) => never,
 ): Written {
   const { culture: parent, species } = loaded;
@@ -168,7 +170,8 @@ function split(
   ].filter((o) => o !== null);
   const why = unanswered(objections, data, who.role === 'owner');
   if (why) stop(why);
-  appendEntry(tx, { ...moved, note: noteWithReason(data.note, objections, data.reason) });
+  const id = appendEntry(tx, { ...moved, note: noteWithReason(data.note, objections, data.reason) });
+  writeSharedTool(tx, contacts, { ...base, id, cultureId: parent.id });
   if (parent.status === 'quarantine') {
     const reason = `Split from ${parent.code}, which is in quarantine.`;
     appendEntry(tx, { ...base, cultureId: child.id, kind: 'quarantine', note: reason });
@@ -186,9 +189,12 @@ export function saveSplit(call: StaffCall): Answer {
   const read = readForm(splitForm, call.body);
   if (!read.ok) return wrongForm(splitPage(call, loaded, read.form));
   const { form, data } = read;
-  const errors = faults(call, loaded, data);
+  const { today, business } = call;
+  const about = { culture: loaded.culture, onDay: data.onDay ?? today, today, locale: business.locale };
+  const { contacts, errors: strangers } = readContacts(call.db, data, about);
+  const errors = { ...strangers, ...faults(call, loaded, data) };
   if (Object.keys(errors).length > 0) return wrongForm(splitPage(call, loaded, withErrors(form, errors)));
-  const tried = attempt<Written, Why>(call, (tx, stop) => split(tx, call, loaded, data, stop));
+  const tried = attempt<Written, Why>(call, (tx, stop) => split(tx, call, loaded, { data, contacts }, stop));
   if ('why' in tried) {
     const { why } = tried;
     return wrongForm(splitPage(call, loaded, withErrors(form, why.errors), why.objections));

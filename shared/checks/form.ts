@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { day } from '../days.ts';
+import { contactFields } from '../traces/form.ts';
 
 const text = (max: number) => z.string().trim().max(max, `At most ${max} characters.`);
 const ticked = z.literal('yes').optional();
@@ -32,6 +33,7 @@ export const checkForm = z.object({
   visible: whole(1_000_000),
   waterMl: amount(10_000, 'ml'),
   food: text(80).optional(),
+  ...contactFields,
   fruitIn: ticked,
   fruitOut: ticked,
   note: text(4000).default(''),

@@ -3,7 +3,8 @@ import { MOST_ANIMALS } from '../counts/form.ts';
 import { day } from '../days.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { volumeUnit } from '../settings/typed-volume.ts';
-import { neededLine, optionalLines, tidyLines } from '../text.ts';
+import { optionalLine, optionalLines, tidyLines } from '../text.ts';
+import { contactFields, toolsFields } from '../traces/form.ts';
 import { id } from './form.ts';
 import { overruling } from './objections.ts';
 
@@ -31,6 +32,8 @@ export const writtenKind = z.enum(writtenKinds).nullable().catch(null);
 
 const longestNote = 3500;
 const common = { onDay: day.optional(), note: optionalLines(longestNote) };
+/** What is done with tools or hands in the culture. */
+const handled = { ...common, ...toolsFields };
 const neededNote = (missing: string) =>
   z
     .string({ error: missing })
@@ -70,27 +73,32 @@ type RetirementReason = keyof typeof retirementReasons;
 
 /** One form for each kind: the fields it needs and no others. */
 export const diaryForms = {
-  feed: z.object({ ...common, food: neededLine(80, 'Say what they got.') }),
-  water: z.object({ ...common, amount: typedNumber({ above: 0, max: 20_000 }), amountUnit: volumeUnit }),
-  'fruit-in': z.object(common),
-  'fruit-out': z.object(common),
+  feed: z
+    .object({ ...handled, food: optionalLine(80), feederFrom: contactFields.feederFrom })
+    .superRefine(({ food, feederFrom }, context) => {
+      if (food === '' && feederFrom === undefined)
+        context.addIssue({ code: 'custom', path: ['food'], message: 'Say what they got.' });
+    }),
+  water: z.object({ ...handled, amount: typedNumber({ above: 0, max: 20_000 }), amountUnit: volumeUnit }),
+  'fruit-in': z.object(handled),
+  'fruit-out': z.object(handled),
   harvest: z
     .object({
-      ...common,
+      ...handled,
       ...moved,
       ...overruling,
       note: neededNote('Say what they were taken out for.'),
     })
     .superRefine(checkMoved),
-  addition: z.object({ ...common, ...moved, ...overruling, fromId: id.optional() }).superRefine(checkMoved),
+  addition: z.object({ ...handled, ...moved, ...overruling, fromId: id.optional() }).superRefine(checkMoved),
   'die-off': z.object({
-    ...common,
+    ...handled,
     ...overruling,
     lost: typedNumber({ above: 0, max: 100 }),
     sure: z.enum(['counted', 'roughly'], { error: 'Choose one.' }).default('roughly'),
   }),
-  mites: z.object({ ...common, quarantineToo: z.literal('yes').optional() }),
-  mould: z.object(common),
+  mites: z.object({ ...handled, quarantineToo: z.literal('yes').optional() }),
+  mould: z.object(handled),
   move: z.object({ ...common, placeId: id }),
   quarantine: z.object({ ...common, note: neededNote('Say why, so that everybody knows what to look for.') }),
   release: z.object(common),
@@ -107,6 +115,9 @@ export const diaryForms = {
     }),
   note: z.object({ ...common, note: neededNote('Write something.') }),
 } satisfies Record<WrittenKind, z.ZodObject>;
+
+/** Whether a kind is written about work in the culture itself, with hands or tools. */
+export const usesTools = (kind: WrittenKind): boolean => 'tools' in diaryForms[kind].shape;
 
 type Forms = typeof diaryForms;
 export type DiaryForm = { [K in WrittenKind]: { kind: K } & z.output<Forms[K]> }[WrittenKind];

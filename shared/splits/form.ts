@@ -5,6 +5,7 @@ import { day } from '../days.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { volumeUnit } from '../settings/typed-volume.ts';
 import { optionalLines } from '../text.ts';
+import { toolsFields } from '../traces/form.ts';
 
 const some = typedNumber({ whole: true, min: 0, max: 100_000 })
   .optional()
@@ -24,6 +25,7 @@ export const splitForm = z
     lineId: id.optional(),
     onDay: day.optional(),
     note: optionalLines(3500),
+    ...toolsFields,
     ...overruling,
   })
   .superRefine(({ adults, juveniles }, context) => {

@@ -66,6 +66,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO import_uploads VALUES ('upload-0123456789', '{}', 1, 'p1', 1000);
     INSERT INTO import_touched VALUES (1, 1, 2, 'active');
   `,
+  6: `
+    INSERT INTO contacts VALUES (1, '2020-06-03', 1, 2, 'shared tool', '', 2, NULL, 'p1', 1000),
+      (2, '2020-06-03', 1, 2, 'shared tool', '', 2, 1, 'p1', 1001);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -18,6 +18,12 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import {
+  type ContactChoices,
+  contactLabels,
+  FeederField,
+  ToolsFields,
+} from '../traces/part-contact-fields.tsx';
 
 export type CheckPageProps = {
   furniture: Furniture;
@@ -29,6 +35,7 @@ export type CheckPageProps = {
   form: FormState;
   today: string;
   last: EntryData[];
+  contacts: ContactChoices;
 };
 
 /** A choice can be taken back: a chip that was touched by mistake must not become a fact. */
@@ -38,12 +45,13 @@ const choiceOf = (form: FormState, name: string) => {
   const field = fieldOf(form, name);
   return { ...field, value: field.value ?? '' };
 };
-const labels = {
+const labels: Record<string, string> = {
   onDay: 'Day',
   visible: 'Animals seen',
   waterMl: 'Watered',
   deaths: 'Dead animals',
   note: 'Note',
+  ...contactLabels,
 };
 
 function Seen({ form }: { form: FormState }) {
@@ -85,7 +93,7 @@ function Seen({ form }: { form: FormState }) {
   );
 }
 
-function Did({ form }: { form: FormState }) {
+function Did({ form, contacts }: Pick<CheckPageProps, 'form' | 'contacts'>) {
   return (
     <FieldSet legend="What you did">
       <Field label="Watered" inputMode="decimal" size="short" unit="ml" {...fieldOf(form, 'waterMl')} />
@@ -95,8 +103,10 @@ function Did({ form }: { form: FormState }) {
         {...fieldOf(form, 'food')}
         help="What they got: leaf litter, fish flake, vegetables."
       />
+      <FeederField form={form} choices={contacts} />
       <CheckField label="Old fruit taken out" {...checkOf(form, 'fruitOut')} />
       <CheckField label="Fresh fruit put in" {...checkOf(form, 'fruitIn')} />
+      <ToolsFields form={form} choices={contacts} />
     </FieldSet>
   );
 }
@@ -150,7 +160,7 @@ export function CheckPage(props: CheckPageProps) {
       <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check" class="form form-long">
         <ErrorSummary errors={form.errors} labels={labels} />
         <Seen form={form} />
-        <Did form={form} />
+        <Did form={form} contacts={props.contacts} />
         <TextAreaField label="Note" rows={3} maxLength={4000} {...fieldOf(form, 'note')} />
         <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />
         <Actions>

@@ -111,7 +111,7 @@ export function entryWords(e: EntryData): string {
     case 'water':
       return e.waterMl ? `${formatNumber(e.waterMl, undefined, 1)} ml` : '';
     case 'feed':
-      return e.food ?? '';
+      return e.otherCode ? `${e.food ?? 'feeders'} from ${e.otherCode}` : (e.food ?? '');
     case 'harvest':
     case 'addition':
     case 'split':

@@ -16,17 +16,27 @@ export type DiaryProps = {
 
 const viaWords: Record<string, string> = { import: 'brought in', packing: 'packing', demo: 'demo' };
 
+/** The words of an entry, with the other culture's code as a link where it stands in them, or after them. */
+function Said({ entry }: { entry: EntryData }) {
+  const words = entryWords(entry);
+  if (entry.otherCode === null) return <>{words}</>;
+  const at = words.lastIndexOf(entry.otherCode);
+  const [before, after] =
+    at < 0 ? [`${words} `, ''] : [words.slice(0, at), words.slice(at + entry.otherCode.length)];
+  return (
+    <>
+      {before}
+      <Code href={cultureHref(entry.otherCode)}>{entry.otherCode}</Code>
+      {after}
+    </>
+  );
+}
+
 function What({ entry }: { entry: EntryData }) {
   const gone = entry.replacedBy !== null || entry.withdrawn;
   const words = (
     <>
-      <strong>{kindWords[entry.kind]}</strong> {entryWords(entry)}
-      {entry.otherCode && (
-        <>
-          {' '}
-          <Code href={cultureHref(entry.otherCode)}>{entry.otherCode}</Code>
-        </>
-      )}
+      <strong>{kindWords[entry.kind]}</strong> <Said entry={entry} />
       {entry.note && <span class="entry-note"> {entry.note}</span>}
     </>
   );

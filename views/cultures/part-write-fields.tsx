@@ -10,6 +10,12 @@ import {
   SelectField,
   TextAreaField,
 } from '../layout/form.tsx';
+import {
+  type ContactChoices,
+  contactLabels,
+  FeederField,
+  ToolsFields,
+} from '../traces/part-contact-fields.tsx';
 
 /** What the fields offer to choose from. */
 export type Offered = {
@@ -17,6 +23,8 @@ export type Offered = {
   volumeUnits: readonly Option[];
   places: { id: number; name: string }[];
   others: { id: number; code: string }[];
+  /** Null where no tool is used. */
+  contacts: ContactChoices | null;
 };
 
 type Props = { form: FormState; offered: Offered };
@@ -36,6 +44,7 @@ export const writeLabels: Record<string, string> = {
   note: 'Note',
   onDay: 'Day',
   reason: 'Why all the same',
+  ...contactLabels,
 };
 
 function Note({
@@ -88,9 +97,9 @@ function Feed({ form, offered }: Props) {
         maxLength={80}
         list={offered.foods}
         help="What they got: leaf litter, fish flake, vegetables."
-        required
         {...fieldOf(form, 'food')}
       />
+      {offered.contacts && <FeederField form={form} choices={offered.contacts} />}
       <Note form={form} />
     </>
   );
@@ -155,7 +164,17 @@ function DieOff({ form }: Props) {
 }
 
 /** The fields of one kind of entry, and no others. */
-export function WriteFields({ kind, ...props }: Props & { kind: WrittenKind }) {
+export function WriteFields(props: Props & { kind: WrittenKind }) {
+  const { form, offered } = props;
+  return (
+    <>
+      <OwnFields {...props} />
+      {offered.contacts && <ToolsFields form={form} choices={offered.contacts} />}
+    </>
+  );
+}
+
+function OwnFields({ kind, ...props }: Props & { kind: WrittenKind }) {
   const { form, offered } = props;
   switch (kind) {
     case 'feed':

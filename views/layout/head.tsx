@@ -15,6 +15,8 @@ const styles = [
   'round',
   'diary',
   'orders',
+  'lines',
+  'traces',
   'print',
 ];
 

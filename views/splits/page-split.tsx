@@ -22,6 +22,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { type ContactChoices, contactLabels, ToolsFields } from '../traces/part-contact-fields.tsx';
 
 type Named = { id: number; name: string };
 
@@ -47,6 +48,7 @@ export type SplitPageProps = {
   form: FormState;
   today: string;
   objections: Objection[];
+  contacts: ContactChoices;
 };
 
 const labels: Record<string, string> = {
@@ -61,6 +63,7 @@ const labels: Record<string, string> = {
   onDay: 'Day',
   note: 'Note',
   reason: 'Why all the same',
+  ...contactLabels,
 };
 
 const options = (list: Named[]) => list.map(({ id, name }) => ({ value: String(id), label: name }));
@@ -110,7 +113,11 @@ function Trouble({ health, code }: Pick<SplitPageProps, 'health' | 'code'>) {
   return null;
 }
 
-function Moving({ form, seedingUnits }: Pick<SplitPageProps, 'form' | 'seedingUnits'>) {
+function Moving({
+  form,
+  seedingUnits,
+  contacts,
+}: Pick<SplitPageProps, 'form' | 'seedingUnits' | 'contacts'>) {
   const unit = form.values.seedingUnit ?? seedingUnits[0]?.value;
   return (
     <FieldSet legend="What moves">
@@ -136,6 +143,7 @@ function Moving({ form, seedingUnits }: Pick<SplitPageProps, 'form' | 'seedingUn
         {...fieldOf(form, 'seeding')}
         optional
       />
+      <ToolsFields form={form} choices={contacts} />
     </FieldSet>
   );
 }
