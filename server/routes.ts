@@ -9,10 +9,12 @@ import { orderRoutes } from './orders/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
+import { recordRoutes } from './records/routes.ts';
 import { settingsRoutes } from './settings/routes.ts';
 import { speciesRoutes } from './species/routes.ts';
 import { splitRoutes } from './splits/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
+import { traceRoutes } from './traces/routes.ts';
 
 /** Every address the service answers, feature by feature. */
 export const routes: RouteTable = [
@@ -20,11 +22,13 @@ export const routes: RouteTable = [
   ...checkRoutes,
   ...countRoutes,
   ...splitRoutes,
+  ...traceRoutes,
   ...surplusRoutes,
   ...customerRoutes,
   ...orderRoutes,
   ...documentRoutes,
   ...peopleRoutes,
+  ...recordRoutes,
   ...settingsRoutes,
   ...enclosureRoutes,
   ...placeRoutes,

@@ -1,6 +1,7 @@
 import type { CountInput } from '../counts/form.ts';
 
-export type FileKind = 'cultures' | 'diary';
+export const fileKinds = ['cultures', 'diary'] as const;
+export type FileKind = (typeof fileKinds)[number];
 
 /**
  * A count as a file can tell it. For animals seen, the share that shows belongs to the species: only an export of the

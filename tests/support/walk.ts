@@ -1,5 +1,6 @@
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
+import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeLine, makeOrder } from './orders.ts';
@@ -24,10 +25,31 @@ export async function furnishedBench(): Promise<Walk> {
     role: 'helper',
     now: testNow,
   });
+  const file = {
+    name: 'diary.csv',
+    bytes: new TextEncoder().encode('Date,Culture,What\n2026-02-30,EX-0,check\n'),
+  };
+  const upload = insertUpload(t.db, [file], {}, { personId: cast.owner.id, now: testNow });
+  t.db
+    .insert(tables.imports)
+    .values({
+      kind: 'diary',
+      fileName: 'diary.csv',
+      state: 'done',
+      mapping: '{}',
+      broughtIn: 0,
+      alreadyThere: 0,
+      leftOut: '{"labels":["Date"],"rows":[]}',
+      madeAt: testNow,
+    })
+    .run();
   const names: Record<string, string> = {
     '/cultures/:code': culture.code,
     '/people/:id': cast.helper.id,
     '/people/invitations/:key': key,
+    '/records/drafts/:key': upload,
+    '/records/drafts/:key/files/:number/rows/:line': '2',
+    '/records/export/:file': 'cultures.csv',
     '/static/*': 'base.css',
   };
   return { ...t, at: (address) => filled(address, names) };

@@ -15,6 +15,7 @@ const styles = [
   'round',
   'diary',
   'orders',
+  'records',
   'lines',
   'traces',
   'print',

@@ -1,0 +1,62 @@
+import { getTableColumns } from 'drizzle-orm';
+import { getTableConfig, type SQLiteTable } from 'drizzle-orm/sqlite-core';
+import type { Db } from '../plumbing/open-database.ts';
+import * as tables from '../schema/tables.ts';
+
+/** Every table that holds what somebody wrote down, in the order in which they refer to one another. */
+export const exportedTables: readonly SQLiteTable[] = [
+  tables.business,
+  tables.people,
+  tables.enclosures,
+  tables.places,
+  tables.species,
+  tables.speciesCare,
+  tables.speciesLayers,
+  tables.speciesLayerParts,
+  tables.lines,
+  tables.cultures,
+  tables.cultureParents,
+  tables.diary,
+  tables.customers,
+  tables.orders,
+  tables.orderLines,
+  tables.orderHistory,
+  tables.allocations,
+  tables.imports,
+  tables.audit,
+];
+
+/** Tables that are not taken along, each with its reason. */
+export const notExported: Record<string, string> = {
+  sessions: 'secret: who is signed in',
+  one_time_links: 'secret: invitations and resets',
+  sign_in_tries: 'of no use elsewhere',
+  known_devices: 'secret: browsers that are known',
+  form_keys: 'of no use elsewhere',
+  import_drafts: 'files that were not brought in',
+  import_uploads: 'files that were not brought in',
+  import_prints: 'worked out from the diary',
+  import_touched: 'of use only for undoing an import here',
+  population_states: 'worked out from the diary',
+  estimate_points: 'worked out from the diary',
+  culture_estimates: 'worked out from the diary',
+};
+
+/** Columns that are secrets, by table. */
+const secrets: Record<string, readonly string[]> = { people: ['passwordHash'] };
+
+function rowsOf(db: Db, table: SQLiteTable): unknown[] {
+  const { name } = getTableConfig(table);
+  const columns = getTableColumns(table);
+  for (const secret of secrets[name] ?? []) delete columns[secret];
+  return db.select(columns).from(table).all();
+}
+
+/**
+ * Everything that was written down as one plain object: a list of rows for each table. Instants are milliseconds since
+ * 1970 UTC, days YYYY-MM-DD, amounts whole minor units, measures metric with the unit in the name.
+ */
+export function everything(db: Db, now: number): Record<string, unknown> {
+  const rows = exportedTables.map((table) => [getTableConfig(table).name, rowsOf(db, table)]);
+  return { madeAt: now, ...Object.fromEntries(rows) };
+}

@@ -1,0 +1,86 @@
+import { writeDetails } from '../../shared/records/details.ts';
+import { csvLines, culturesCsv, diaryCsv } from '../../shared/records/export.ts';
+import { writeExactEntry } from '../../shared/records/write-entry.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import * as tables from '../schema/tables.ts';
+import { everything } from './everything.ts';
+import {
+  exportedCultures,
+  linesSheet,
+  orderLinesSheet,
+  ordersSheet,
+  type Sheet,
+  tableSheet,
+  wholeDiary,
+} from './queries-export.ts';
+import { standingEntries } from './queries-there.ts';
+
+function* standing(db: Db) {
+  for (const rows of standingEntries(db)) yield* rows;
+}
+
+const correctionColumns = [
+  'Entry',
+  'Date',
+  'Culture',
+  'What',
+  'Number',
+  'Note',
+  'By',
+  'Details',
+  'State',
+  'Instead of entry',
+  'Written by',
+  'Written at',
+  'Via',
+];
+
+function correctedDiaryCsv(db: Db): Iterable<string> {
+  const cells = wholeDiary(db).map(({ row, code, entry, writtenBy, state }) => {
+    const { what, number, note, details } = writeExactEntry(entry);
+    const written = new Date(row.madeAt).toISOString();
+    const by = row.saidBy ?? writtenBy;
+    return [
+      row.id,
+      row.onDay,
+      code,
+      what,
+      number,
+      note,
+      by,
+      writeDetails(details),
+      state,
+      row.replacesId,
+      writtenBy,
+      written,
+      row.via,
+    ];
+  });
+  return csvLines(correctionColumns, cells);
+}
+
+const csv = (sheet: Sheet): Iterable<string> => csvLines(sheet.header, sheet.rows);
+
+/** What each file of the export holds, by its name. */
+export const exportWriters: Record<string, (db: Db, now: number) => Iterable<string>> = {
+  'cultures.csv': (db) => culturesCsv(exportedCultures(db)),
+  'diary.csv': (db) => diaryCsv(standing(db)),
+  'diary-with-corrections.csv': correctedDiaryCsv,
+  'species.csv': (db) => csv(tableSheet(db, tables.species, ['importId'])),
+  'lines.csv': (db) => csv(linesSheet(db)),
+  'enclosures.csv': (db) => csv(tableSheet(db, tables.enclosures, ['importId'])),
+  'places.csv': (db) => csv(tableSheet(db, tables.places, ['importId', 'shelfOrder'])),
+  'customers.csv': (db) => csv(tableSheet(db, tables.customers, ['version'])),
+  'orders.csv': (db) => csv(ordersSheet(db)),
+  'order-lines.csv': (db) => csv(orderLinesSheet(db)),
+  'people.csv': (db) => csv(tableSheet(db, tables.people, ['passwordHash', 'scheme'])),
+  'everything.json': (db, now) => [`${JSON.stringify(everything(db, now), null, 1)}\n`],
+};
+
+export const isCsv = (name: string) => name.endsWith('.csv');
+
+/** A file of the export as text; CSV begins with the mark that lets spreadsheets know it is UTF-8. */
+export function exportText(db: Db, name: string, now: number): string | null {
+  const write = Object.hasOwn(exportWriters, name) ? exportWriters[name] : undefined;
+  return write ? `${isCsv(name) ? '\uFEFF' : ''}${[...write(db, now)].join('')}` : null;
+}

@@ -1,0 +1,38 @@
+/** The files of the export, as they are called in their addresses, with what each holds. */
+export const exportFiles = [
+  ['cultures.csv', 'Cultures, as they can be brought in again'],
+  ['diary.csv', 'The diary as it stands, as it can be brought in again'],
+  ['diary-with-corrections.csv', 'Every diary entry, with what was corrected or taken out'],
+  ['species.csv', 'Species with all their figures'],
+  ['lines.csv', ''],
+  ['enclosures.csv', ''],
+  ['places.csv', ''],
+  ['customers.csv', ''],
+  ['orders.csv', ''],
+  ['order-lines.csv', ''],
+  ['people.csv', 'People, without passwords'],
+] as const;
+
+export function ExportLinks() {
+  return (
+    <section class="slip beside" aria-labelledby="export-title">
+      <h2 id="export-title">Take everything out</h2>
+      <p>
+        <a href="/records/export/everything.json" download>
+          Everything as one JSON file
+        </a>
+      </p>
+      <p>Or as CSV for a spreadsheet:</p>
+      <ul class="export-list">
+        {exportFiles.map(([file, words]) => (
+          <li key={file}>
+            <a href={`/records/export/${file}`} download>
+              {file}
+            </a>
+            {words !== '' && <span class="under">{words}</span>}
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
