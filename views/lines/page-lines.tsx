@@ -56,6 +56,19 @@ export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean })
     },
     { key: 'cultures', head: 'Cultures', numeric: true, cell: (row) => row.cultures },
     { key: 'note', head: 'Note', phoneWide: true, cell: (row) => row.note },
+    {
+      key: 'graph',
+      head: 'Graph',
+      hideHead: true,
+      phoneLabel: '',
+      cell: (row) => (
+        <span class="row-links">
+          <a href={`/lines/graph?line=${row.id}`} aria-label={`Splits and mixings of line ${row.name}`}>
+            Splits and mixings
+          </a>
+        </span>
+      ),
+    },
   ];
 }
 
@@ -110,11 +123,17 @@ export function LinesPage(props: LinesPageProps) {
         ...(chosen ? [{ href: `/species/${chosen.id}`, label: chosen.scientificName }] : []),
       ]}
       actions={
-        mayEdit &&
         species.length > 0 && (
-          <LinkButton href={newHref} kind="main">
-            New line
-          </LinkButton>
+          <>
+            {mayEdit && (
+              <LinkButton href={newHref} kind="main">
+                New line
+              </LinkButton>
+            )}
+            <LinkButton href={chosen ? `/lines/graph?species=${chosen.id}` : '/lines/graph'}>
+              Splits and mixings
+            </LinkButton>
+          </>
         )
       }
     >

@@ -130,11 +130,10 @@ function Lines({ species, lines, mayEdit }: SpeciesPageProps) {
         />
       )}
       {lines.length === 0 && <p class="quiet">No lines yet.</p>}
-      {mayEdit && (
-        <Actions>
-          <LinkButton href={`/lines/new?species=${species.id}`}>New line</LinkButton>
-        </Actions>
-      )}
+      <Actions>
+        {mayEdit && <LinkButton href={`/lines/new?species=${species.id}`}>New line</LinkButton>}
+        <LinkButton href={`/lines/graph?species=${species.id}`}>Splits and mixings</LinkButton>
+      </Actions>
     </section>
   );
 }

@@ -1,0 +1,43 @@
+import { healthWords } from '../cultures/say.ts';
+import { defaultLocale, formatCount, formatNumber } from '../layout/format.ts';
+
+const twoDigits = new Map<string, Intl.NumberFormat>();
+
+/** 0.1874 -> "0.19": kinship and inbreeding are shares of gene pairs, written as the books write them. */
+export function formatF(f: number, locale = defaultLocale): string {
+  const format =
+    twoDigits.get(locale) ??
+    new Intl.NumberFormat(locale, { minimumFractionDigits: 2, maximumFractionDigits: 2 });
+  twoDigits.set(locale, format);
+  return format.format(f);
+}
+
+/** 0.8126 -> "81 %"; what is nearly all or nearly nothing is not rounded to the whole. */
+export function formatPercent(share: number, locale?: string): string {
+  const percent = share * 100;
+  if (percent > 99 && percent < 100) return `${formatNumber(Math.min(99.9, percent), locale, 1)} %`;
+  if (percent > 0 && percent < 1) return `${formatNumber(Math.max(0.1, percent), locale, 1)} %`;
+  return `${formatNumber(percent, locale)} %`;
+}
+
+/** How a culture stands, in one or two words. */
+export function standingWords(culture: { status: string; health: string; isInbred: boolean }): string {
+  if (culture.status !== 'active') return culture.status === 'retired' ? 'retired' : 'in quarantine';
+  if (culture.health !== 'well')
+    return shortHealth[culture.health] ?? healthWords[culture.health] ?? culture.health;
+  return culture.isInbred ? 'inbred' : 'well';
+}
+
+const shortHealth: Record<string, string> = { mites: 'mites', mould: 'mould', 'die-off': 'die-off' };
+
+/** What a box of the graph that stands for several cultures says: "and 12 more", "and 5 retired". */
+export function moreWords({ count, kept, key }: { count: number; kept: number; key: string }): string {
+  const before = key.startsWith('before ');
+  if (kept === 0)
+    return `${before ? '' : 'and '}${formatCount(count, 'retired', 'retired')}${before ? ' before' : ''}`;
+  return before ? `${count} before these` : `and ${count} more`;
+}
+
+/** Said wherever inbreeding of a species of one sex would stand. */
+export const clonalWords =
+  'This species is kept as females alone. Their young are copies of them, so each line counts as one clone: inbreeding and kinship say nothing here.';
