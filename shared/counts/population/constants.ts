@@ -1,4 +1,5 @@
-import { coordinate, type Lattice, logWeightAt, makeStencil, stencilAt, weighed } from './lattice.ts';
+import { type Axis, coordinate, valueOn } from './axis.ts';
+import { type Lattice, logWeightAt, makeStencil, rAxisBetween, stencilAt } from './lattice.ts';
 import { weightsOf } from './mixture.ts';
 import type { Band } from './outlook.ts';
 import type { PopulationState } from './state.ts';
@@ -11,6 +12,7 @@ export interface Powers {
 
 /** Each cell of the lattice is cut into so many pieces each way, with the weights interpolated. */
 const PARTS = 4;
+const MOST_HALVINGS = 60;
 
 /** A logarithm's distribution as weighted pieces, each spread evenly over its own width. */
 interface Pieces {
@@ -41,21 +43,18 @@ function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pi
     weight: new Float64Array(count),
   };
   const log = weightsOf(logWeight).map((w) => Math.max(-60, Math.log(w)));
-  const logScale = lattice.rScale.map(Math.log);
   const rowStencil = makeStencil();
   const columnStencil = makeStencil();
-  const kCell = cellOf(lattice.rows) * lattice.kScale;
   let total = 0;
   for (let n = 0; n < count; n += 1) {
     const a = (Math.floor(n / columns) + 0.5) / rowParts - 0.5;
     const b = ((n % columns) + 0.5) / columnParts - 0.5;
     stencilAt(rowStencil, lattice.rows, a);
     stencilAt(columnStencil, lattice.columns, b);
-    const rCell = cellOf(lattice.columns) * Math.exp(weighed(rowStencil, logScale));
-    const logK = lattice.kCenter + kCell * (a - (lattice.rows - 1) / 2);
-    const logR = weighed(rowStencil, lattice.rCenter) + rCell * (b - (lattice.columns - 1) / 2);
-    pieces.middle[n] = powers.r * logR + powers.k * logK;
-    pieces.half[n] = 0.5 * Math.hypot((powers.r * rCell) / columnParts, (powers.k * kCell) / rowParts);
+    const logK = pieceOn(lattice.k, lattice.rows, a, rowParts);
+    const logR = pieceOn(rAxisBetween(lattice, rowStencil), lattice.columns, b, columnParts);
+    pieces.middle[n] = powers.r * logR.middle + powers.k * logK.middle;
+    pieces.half[n] = Math.hypot(powers.r * logR.half, powers.k * logK.half);
     pieces.weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
     total += pieces.weight[n]!;
   }
@@ -63,9 +62,12 @@ function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pi
   return pieces;
 }
 
-/** The width of a cell in standard coordinates; a single line has none. */
-function cellOf(lines: number): number {
-  return lines === 1 ? 0 : coordinate(lines, 1) - coordinate(lines, 0);
+/** Middle and half width of the piece of an axis around a (fractional) line; a single line has no width. */
+function pieceOn(axis: Axis, lines: number, line: number, parts: number): { middle: number; half: number } {
+  if (lines === 1) return { middle: axis.center, half: 0 };
+  const low = valueOn(axis, coordinate(lines, line - 0.5 / parts));
+  const high = valueOn(axis, coordinate(lines, line + 0.5 / parts));
+  return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
 
 function quantileOf({ middle, half, weight }: Pieces, p: number): number {
@@ -75,7 +77,7 @@ function quantileOf({ middle, half, weight }: Pieces, p: number): number {
     low = Math.min(low, middle[n]! - half[n]!);
     high = Math.max(high, middle[n]! + half[n]!);
   }
-  while (high - low > 1e-9) {
+  for (let halvings = 0; halvings < MOST_HALVINGS && high - low > 1e-9; halvings += 1) {
     const x = (low + high) / 2;
     let below = 0;
     for (let n = 0; n < middle.length; n += 1) {

@@ -1,8 +1,11 @@
 import { fromEpochDay, toEpochDay } from '../../days.ts';
 import { CalculationError } from '../../faults.ts';
+import { logSumExp } from '../../numbers/log-gamma.ts';
+import { coordinate, logSlopeOn, valueOn } from './axis.ts';
+import { extentOf, fits, fitted, keptWithin } from './fit.ts';
 import type { PopulationEvent, PopulationProfile, PopulationStart } from './form.ts';
 import { cutExtinct, grow } from './grow.ts';
-import { COLUMNS, extentOf, fits, fitted, type Lattice, logKAt, logRAt, ROWS } from './lattice.ts';
+import { COLUMNS, type Lattice, logKAt, ROWS, rAxisOf } from './lattice.ts';
 import { likelihoodOf } from './likelihood.ts';
 import { makeNodes, type Nodes, writeNormal } from './nodes.ts';
 import { observe } from './observe.ts';
@@ -16,6 +19,7 @@ const DAYS_A_WEEK = 7;
 const FIRST_COUNTS = 3;
 const FIRST_STEPS = 10;
 const MOST_FITTINGS = 8;
+const MOST_GAINED = 0.1;
 /** A count less likely than e to this power under everything that is thought possible contradicts it. */
 const IMPOSSIBLE = -650;
 
@@ -48,20 +52,40 @@ export function applyEvent(state: PopulationState, event: PopulationEvent): Popu
     throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'date');
   }
   const firstSteps = remembered(state, step);
+  if (isCount(step)) return { ...state, ...counted(state, step, event), day: step.day, firstSteps };
+  const nodes = unpack(state.nodes);
+  run(nodes, state.lattice, state.processSd, state.day, step);
+  return { ...state, day: step.day, firstSteps, nodes: pack(nodes) };
+}
+
+/**
+ * Takes in a count. Where it leaves the lattice too wide, too narrow or beside the weights, the lattice is
+ * fitted to what is thought after the count, and the count is taken in on the new one.
+ */
+function counted(
+  state: PopulationState,
+  step: Step,
+  event: PopulationEvent,
+): Pick<PopulationState, 'lattice' | 'nodes'> {
   let { lattice } = state;
   let nodes = unpack(state.nodes);
+  const known = logSumExp(nodes.logWeight);
   run(nodes, lattice, state.processSd, state.day, step);
-  if (isCount(step)) {
-    for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
-      refuseTheImpossible(state, nodes, event);
-      const extent = extentOf(lattice, nodes.logWeight);
-      if (fits(lattice, extent)) break;
-      lattice = fitted(lattice, extent);
-      nodes = nodesOn(lattice, state);
-      run(nodes, lattice, state.processSd, state.day, step);
-    }
+  for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
+    refuseTheImpossible(state, nodes, event);
+    const extent = extentOf(lattice, nodes.logWeight);
+    if (fits(lattice, extent)) break;
+    const next = state.firstSteps
+      ? fitted(lattice, extent)
+      : keptWithin(fitted(lattice, extent), state.lattice);
+    const fresh = nodesOn(next, state);
+    // A part of what was known cannot weigh more than all of it: then the interpolation went astray.
+    if (!state.firstSteps && logSumExp(fresh.logWeight) > known + MOST_GAINED) break;
+    lattice = next;
+    nodes = fresh;
+    run(nodes, lattice, state.processSd, state.day, step);
   }
-  return { ...state, day: step.day, firstSteps, lattice, nodes: pack(nodes) };
+  return { lattice, nodes: pack(nodes) };
 }
 
 /** Lets all nodes grow to another day, or all whose log weight is not less than `least`. */
@@ -77,10 +101,11 @@ export function advance(
   const noise = processSd * Math.sqrt(weeks);
   for (let i = 0; i < lattice.rows; i += 1) {
     const logK = logKAt(lattice, i);
+    const axis = rAxisOf(lattice, i);
     for (let j = 0; j < lattice.columns; j += 1) {
       const node = i * lattice.columns + j;
       if (nodes.alive[node] === Number.NEGATIVE_INFINITY || nodes.logWeight[node]! < least) continue;
-      grow(nodes, node, Math.exp(logRAt(lattice, i, j)) * weeks, logK, noise);
+      grow(nodes, node, Math.exp(valueOn(axis, coordinate(lattice.columns, j))) * weeks, logK, noise);
       cutExtinct(nodes, node);
     }
   }
@@ -149,21 +174,26 @@ function startLattice(opening: Opening): Lattice {
   return {
     rows,
     columns: opening.rSd > 0 ? COLUMNS : 1,
-    kCenter: opening.logK,
-    kScale: opening.kSd > 0 ? opening.kSd : 1,
+    k: { center: opening.logK, scale: opening.kSd > 0 ? opening.kSd : 1, skew: 0 },
     rCenter: new Float64Array(rows).fill(opening.logR),
-    rScale: new Float64Array(rows).fill(opening.rSd > 0 ? opening.rSd : 1),
+    rLogScale: new Float64Array(rows).fill(opening.rSd > 0 ? Math.log(opening.rSd) : 0),
+    rSkew: new Float64Array(rows),
   };
 }
 
+/** The priors at the nodes: their densities times the size of the lattice's cells. */
 function startNodes(opening: Opening, lattice: Lattice): Nodes {
-  const nodes = makeNodes(lattice.rows * lattice.columns);
-  for (let i = 0; i < lattice.rows; i += 1) {
-    const k = lattice.rows === 1 ? 0 : (logKAt(lattice, i) - opening.logK) / opening.kSd;
-    for (let j = 0; j < lattice.columns; j += 1) {
-      const node = i * lattice.columns + j;
-      const r = lattice.columns === 1 ? 0 : (logRAt(lattice, i, j) - opening.logR) / opening.rSd;
-      nodes.logWeight[node] = -0.5 * (k * k + r * r) + Math.log(lattice.rScale[i]!);
+  const { rows, columns } = lattice;
+  const nodes = makeNodes(rows * columns);
+  for (let i = 0; i < rows; i += 1) {
+    const u = coordinate(rows, i);
+    const k = rows === 1 ? 0 : (valueOn(lattice.k, u) - opening.logK) / opening.kSd;
+    const axis = rAxisOf(lattice, i);
+    for (let j = 0; j < columns; j += 1) {
+      const node = i * columns + j;
+      const v = coordinate(columns, j);
+      const r = columns === 1 ? 0 : (valueOn(axis, v) - opening.logR) / opening.rSd;
+      nodes.logWeight[node] = -0.5 * (k * k + r * r) + logSlopeOn(lattice.k, u) + logSlopeOn(axis, v);
       writeNormal(nodes, node, opening.logAnimals, opening.animalsSd);
       cutExtinct(nodes, node);
     }

@@ -1,217 +1,164 @@
-import { logSumExp } from '../../numbers/log-gamma.ts';
+import { type Axis, coordinate, valueOn } from './axis.ts';
 
 /**
  * The lattice of (log K, log r) on which the unknown constants of a culture are weighed. Rows are values of
- * log K; every row has its own center and scale for log r, so that the lattice follows the ridge that
- * counts leave (a colony can have grown like this with a high r and a low K, or the other way about).
+ * log K; every row has an axis of its own for log r, so that the lattice follows the ridge that counts leave
+ * (a colony can have grown like this with a high r and a low K, or the other way about).
  */
 export interface Lattice {
   readonly rows: number;
   readonly columns: number;
-  readonly kCenter: number;
-  readonly kScale: number;
-  /** Of log r, one for each row. */
+  readonly k: Axis;
+  /** The axes of log r, one value for each row. */
   readonly rCenter: Float64Array;
-  readonly rScale: Float64Array;
+  readonly rLogScale: Float64Array;
+  readonly rSkew: Float64Array;
 }
 
-export const ROWS = 11;
+export const ROWS = 13;
 export const COLUMNS = 11;
-/** How many standard deviations the lattice reaches on either side. */
-export const REACH = 3.6;
-
-/** The standard coordinate of the i-th of `count` lattice lines. */
-export function coordinate(count: number, i: number): number {
-  return count === 1 ? 0 : -REACH + (2 * REACH * i) / (count - 1);
-}
-
-/** The (fractional) line of a standard coordinate. */
-export function lineOf(count: number, coordinate: number): number {
-  return count === 1 ? 0 : ((coordinate + REACH) * (count - 1)) / (2 * REACH);
-}
 
 export function logKAt(lattice: Lattice, row: number): number {
-  return lattice.kCenter + lattice.kScale * coordinate(lattice.rows, row);
+  return valueOn(lattice.k, coordinate(lattice.rows, row));
 }
 
-export function logRAt(lattice: Lattice, row: number, column: number): number {
-  return lattice.rCenter[row]! + lattice.rScale[row]! * coordinate(lattice.columns, column);
+export function rAxisOf(lattice: Lattice, row: number): Axis {
+  return {
+    center: lattice.rCenter[row]!,
+    scale: Math.exp(lattice.rLogScale[row]!),
+    skew: lattice.rSkew[row]!,
+  };
 }
 
-/** Four-point cubic (Lagrange) weights for a fractional place among `count` lines. */
+/** The axis of log r between rows. */
+export function rAxisBetween(lattice: Lattice, rows: Stencil): Axis {
+  return {
+    center: weighed(rows, lattice.rCenter),
+    scale: Math.exp(weighed(rows, lattice.rLogScale)),
+    skew: weighed(rows, lattice.rSkew),
+  };
+}
+
+/** How many lines a value between lines is interpolated from (Lagrange, of the fifth degree). */
+export const SPAN = 6;
+
+/** Weights for a fractional place among some lines. */
 export interface Stencil {
   first: number;
-  /** How far from the first of the four, in lines; NaN where there is only one. */
+  /** How far from the first of them, in lines. */
   place: number;
+  /** Whether the place lies beyond the ends. */
+  beyond: boolean;
   readonly weights: Float64Array;
 }
 
 export function makeStencil(): Stencil {
-  return { first: 0, place: 0, weights: new Float64Array(4) };
+  return { first: 0, place: 0, beyond: false, weights: new Float64Array(SPAN) };
 }
 
-/** Fills the stencil; places outside are moved to the nearest line. Few lines need fewer points. */
+/** How many lines beyond the ends a straight line is trusted, and how many a falling log weight. */
+const BEYOND = 2;
+const FAR_BEYOND = 12;
+
+/** Fills the stencil; beyond the ends with a straight line through the last two. A single line stands for itself. */
 export function stencilAt(stencil: Stencil, count: number, place: number): void {
   const { weights } = stencil;
-  weights.fill(0);
   stencil.first = 0;
-  stencil.place = Number.NaN;
+  stencil.place = 0;
+  stencil.beyond = false;
+  weights.fill(0);
   if (count === 1) {
     weights[0] = 1;
     return;
   }
-  const t = Math.min(count - 1, Math.max(0, place));
-  const first = Math.min(count - 4, Math.max(0, Math.floor(t) - 1));
-  const f = t - first - 1;
-  stencil.first = first;
-  stencil.place = t - first;
-  weights[0] = (-f * (f - 1) * (f - 2)) / 6;
-  weights[1] = ((f + 1) * (f - 1) * (f - 2)) / 2;
-  weights[2] = (-(f + 1) * f * (f - 2)) / 2;
-  weights[3] = ((f + 1) * f * (f - 1)) / 6;
+  const t = Math.min(count - 1 + FAR_BEYOND, Math.max(-FAR_BEYOND, place));
+  stencil.first = Math.min(count - SPAN, Math.max(0, Math.floor(t) - SPAN / 2 + 1));
+  stencil.place = t - stencil.first;
+  if (t < 0 || t > count - 1) {
+    stencil.beyond = true;
+    const p = t < 0 ? 0 : SPAN - 2;
+    const f = Math.min(1 + BEYOND, Math.max(-BEYOND, stencil.place - p));
+    weights[p] = 1 - f;
+    weights[p + 1] = f;
+    return;
+  }
+  for (let p = 0; p < SPAN; p += 1) {
+    let weight = 1;
+    for (let q = 0; q < SPAN; q += 1) if (q !== p) weight *= (stencil.place - q) / (p - q);
+    weights[p] = weight;
+  }
 }
 
 export function weighed(stencil: Stencil, values: Float64Array): number {
   let sum = 0;
-  for (let i = 0; i < 4 && stencil.first + i < values.length; i += 1) {
-    sum += stencil.weights[i]! * values[stencil.first + i]!;
+  for (let p = 0; p < SPAN && stencil.first + p < values.length; p += 1) {
+    sum += stencil.weights[p]! * values[stencil.first + p]!;
   }
   return sum;
 }
 
-/** Log weights that bend by more than this from line to line fall off a cliff: no cubic may cross it. */
+/** A quantity of the nodes at a place between them: never beyond what stands around it, but on its edge. */
+export function valueAt(lattice: Lattice, values: Float64Array, rows: Stencil, columns: Stencil): number {
+  let sum = 0;
+  let least = Number.POSITIVE_INFINITY;
+  let most = Number.NEGATIVE_INFINITY;
+  for (let p = 0; p < SPAN; p += 1) {
+    const w = rows.weights[p]!;
+    if (w === 0) continue;
+    const base = (rows.first + p) * lattice.columns + columns.first;
+    for (let q = 0; q < SPAN; q += 1) {
+      if (columns.weights[q] === 0) continue;
+      const value = values[base + q]!;
+      sum += w * columns.weights[q]! * value;
+      least = Math.min(least, value);
+      most = Math.max(most, value);
+    }
+  }
+  return rows.beyond || columns.beyond ? sum : Math.min(most, Math.max(least, sum));
+}
+
+/** Log weights that bend by more than this from line to line fall off a cliff: no smooth curve may cross it. */
 const CLIFF = 12;
-const four = new Float64Array(4);
-const fourRows = new Float64Array(4);
+/** How much a log weight may rise beyond the ends, where all that is known is that it rose before. */
+const MOST_RISE = 0.5;
+const along = new Float64Array(SPAN);
+const across = new Float64Array(SPAN);
 
-/** Interpolates four log weights; beside a cliff in a straight line, which cannot swing over. */
-function crossing({ place, weights }: Stencil, [a, b, c, d]: Float64Array): number {
-  if (Number.isNaN(place)) return a!;
-  if (Math.abs(a! - 2 * b! + c!) < CLIFF && Math.abs(b! - 2 * c! + d!) < CLIFF) {
-    return weights[0]! * a! + weights[1]! * b! + weights[2]! * c! + weights[3]! * d!;
-  }
-  if (place < 1) return a! + place * (b! - a!);
-  return place < 2 ? b! + (place - 1) * (c! - b!) : c! + (place - 2) * (d! - c!);
-}
-
-/** A log weight of the nodes at a place between them. */
+/**
+ * A log weight of the nodes at a place between them; beside a cliff in straight lines, which cannot swing
+ * over, and beyond the ends falling on as it fell before.
+ */
 export function logWeightAt(lattice: Lattice, log: Float64Array, rows: Stencil, columns: Stencil): number {
-  const along = fourRows;
-  for (let p = 0; p < 4; p += 1) {
-    const row = Math.min(lattice.rows - 1, rows.first + p);
-    for (let q = 0; q < 4; q += 1) {
-      four[q] = log[row * lattice.columns + Math.min(lattice.columns - 1, columns.first + q)]!;
-    }
-    along[p] = crossing(columns, four);
+  const height = Math.min(SPAN, lattice.rows);
+  const width = Math.min(SPAN, lattice.columns);
+  for (let p = 0; p < height; p += 1) {
+    const base = (rows.first + p) * lattice.columns + columns.first;
+    for (let q = 0; q < width; q += 1) along[q] = log[base + q]!;
+    across[p] = crossing(columns, along, width);
   }
-  return crossing(rows, along);
+  return crossing(rows, across, height);
 }
 
-/** From where to where something reaches, in standard coordinates. */
-export interface Reach {
-  readonly low: number;
-  readonly high: number;
-}
-
-/** Where the weight lies on a lattice. */
-export interface Extent {
-  /** Of the rows, by their summed weights. */
-  readonly k: Reach;
-  /** Of the columns, in each row. */
-  readonly r: readonly Reach[];
-  /** The share of the weight in each row. */
-  readonly rowShare: Float64Array;
-}
-
-/** A normal distribution has fallen by this much, in logs, where the lattice ends. */
-const FALL = (REACH * REACH) / 2;
-/** How far beyond its ends a lattice is thought to go on, at most, when the weight has not fallen there. */
-const MOST_BEYOND = 2;
-
-export function extentOf(lattice: Lattice, logWeight: Float64Array): Extent {
-  const { rows, columns } = lattice;
-  const rowLog = new Float64Array(rows);
-  const r: Reach[] = [];
-  for (let i = 0; i < rows; i += 1) {
-    const row = logWeight.subarray(i * columns, (i + 1) * columns);
-    rowLog[i] = logSumExp(row);
-    r.push(reachOf(row));
+function crossing({ place, weights }: Stencil, values: Float64Array, count: number): number {
+  if (count === 1) return values[0]!;
+  if (place < 0) return fallingOn(values[0]!, values[1]!, values[2]!, -place);
+  const last = count - 1;
+  if (place > last) return fallingOn(values[last]!, values[last - 1]!, values[last - 2]!, place - last);
+  let steep = false;
+  for (let p = 1; p < last; p += 1) {
+    if (Math.abs(values[p - 1]! - 2 * values[p]! + values[p + 1]!) > CLIFF) steep = true;
   }
-  const all = logSumExp(rowLog);
-  return { k: reachOf(rowLog), r, rowShare: rowLog.map((w) => Math.exp(w - all)) };
-}
-
-/** Between which places log weights are within FALL of their largest; straight lines between the lines. */
-function reachOf(log: Float64Array): Reach {
-  const count = log.length;
-  if (count === 1) return { low: -REACH, high: REACH };
-  let best = 0;
-  for (let i = 1; i < count; i += 1) if (log[i]! > log[best]!) best = i;
-  const floor = log[best]! - FALL;
-  const spacing = (2 * REACH) / (count - 1);
-  const side = (direction: 1 | -1): number => {
-    const end = direction > 0 ? count - 1 : 0;
-    let i = end;
-    while (i !== best && log[i]! < floor) i -= direction;
-    if (i === end) {
-      const slope = i === best ? 0 : log[i - direction]! - log[i]!;
-      const beyond = slope > 0 ? (log[i]! - floor) / slope : MOST_BEYOND;
-      return coordinate(count, i) + direction * spacing * Math.min(MOST_BEYOND, beyond);
-    }
-    const drop = log[i]! - log[i + direction]!;
-    return coordinate(count, i) + direction * spacing * ((log[i]! - floor) / drop);
-  };
-  return { low: side(-1), high: side(1) };
-}
-
-const LEAST_FILLED = 0.62;
-const MOST_FILLED = 1.15;
-/** Rows that together hold less than this may fit badly. */
-const LITTLE = 0.005;
-/** A lattice is narrowed at most to this share of itself at a time: more could not be seen on it. */
-const LEAST_NARROWING = 0.25;
-
-/** Whether the lattice still fits: it holds where the weight lies, and is not much wider than that. */
-export function fits(lattice: Lattice, extent: Extent): boolean {
-  if (!filled(extent.k)) return false;
-  let bad = 0;
-  for (let i = 0; i < lattice.rows; i += 1) {
-    if (!filled(extent.r[i]!)) bad += extent.rowShare[i]!;
+  if (steep) {
+    const p = Math.min(last - 1, Math.floor(place));
+    return values[p]! + (place - p) * (values[p + 1]! - values[p]!);
   }
-  return bad < LITTLE;
+  let sum = 0;
+  for (let p = 0; p < count; p += 1) sum += weights[p]! * values[p]!;
+  return sum;
 }
 
-function filled({ low, high }: Reach): boolean {
-  return low >= -REACH * MOST_FILLED && high <= REACH * MOST_FILLED && high - low >= 2 * REACH * LEAST_FILLED;
-}
-
-/** A lattice that reaches as far as the weights do, row by row. */
-export function fitted(lattice: Lattice, extent: Extent): Lattice {
-  const { rows, columns } = lattice;
-  const center = new Float64Array(rows);
-  const logScale = new Float64Array(rows);
-  for (let i = 0; i < rows; i += 1) {
-    center[i] = lattice.rCenter[i]! + lattice.rScale[i]! * middleOf(extent.r[i]!);
-    logScale[i] = Math.log(lattice.rScale[i]! * scaleOf(extent.r[i]!));
-  }
-  const kCenter = lattice.kCenter + lattice.kScale * middleOf(extent.k);
-  const kScale = lattice.kScale * scaleOf(extent.k);
-  const rCenter = new Float64Array(rows);
-  const rScale = new Float64Array(rows);
-  const stencil = makeStencil();
-  for (let i = 0; i < rows; i += 1) {
-    const logK = kCenter + kScale * coordinate(rows, i);
-    stencilAt(stencil, rows, lineOf(rows, (logK - lattice.kCenter) / lattice.kScale));
-    rCenter[i] = weighed(stencil, center);
-    rScale[i] = Math.exp(weighed(stencil, logScale));
-  }
-  return { rows, columns, kCenter, kScale, rCenter, rScale };
-}
-
-function middleOf({ low, high }: Reach): number {
-  return (low + high) / 2;
-}
-
-function scaleOf({ low, high }: Reach): number {
-  return Math.max(LEAST_NARROWING, (high - low) / (2 * REACH));
+/** Goes on from the last of three values in a curve that bends down, or straight, but hardly rises. */
+function fallingOn(last: number, before: number, first: number, beyond: number): number {
+  const bend = Math.min(0, last - 2 * before + first);
+  return last + Math.min(MOST_RISE, beyond * (last - before) + 0.5 * beyond * (beyond + 1) * bend);
 }

@@ -1,4 +1,4 @@
-import { type Lattice, logKAt, logWeightAt, makeStencil, type Stencil, stencilAt } from './lattice.ts';
+import { type Lattice, logKAt, logWeightAt, makeStencil, stencilAt, valueAt } from './lattice.ts';
 import { HALF_SQUARE, logAlive, type Nodes, POINTS, Z_REACH, Z_STEP } from './nodes.ts';
 
 /**
@@ -129,32 +129,19 @@ function deposit(field: Field, rowParts: number, columnParts: number): number {
       stencilAt(rowStencil, lattice.rows, a);
       stencilAt(columnStencil, lattice.columns, b);
       const weight = Math.exp(logWeightAt(lattice, logWeight, rowStencil, columnStencil)) / parts;
-      const place = surface(lattice, field.places);
-      addCells(place, Math.exp(surface(lattice, logSpread)), weight * alive[n]!, field.span);
+      const place = valueAt(lattice, field.places, rowStencil, columnStencil);
+      addCells(
+        place,
+        Math.exp(valueAt(lattice, logSpread, rowStencil, columnStencil)),
+        weight * alive[n]!,
+        field.span,
+      );
       living += weight * alive[n]!;
       total += weight;
     }
   }
   for (let i = 0; i < edges.length; i += 1) edges[i] = edges[i]! / total;
   return living / total;
-}
-
-function surface(lattice: Lattice, values: Float64Array): number {
-  return surfaceAt(lattice, values, rowStencil, columnStencil);
-}
-
-/** A quantity of the nodes at a place between them. */
-export function surfaceAt(lattice: Lattice, values: Float64Array, rows: Stencil, columns: Stencil): number {
-  let sum = 0;
-  for (let p = 0; p < 4; p += 1) {
-    const w = rows.weights[p]!;
-    if (w === 0) continue;
-    const base = (rows.first + p) * lattice.columns + columns.first;
-    for (let q = 0; q < 4; q += 1) {
-      if (columns.weights[q] !== 0) sum += w * columns.weights[q]! * values[base + q]!;
-    }
-  }
-  return sum;
 }
 
 /**

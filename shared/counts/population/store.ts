@@ -4,7 +4,7 @@ import type { Opening, PopulationState } from './state.ts';
 import { STEP_KINDS, type Step } from './steps.ts';
 
 /** Raise it whenever the bytes, or the meaning of a stored number, change: old states are then worked out anew. */
-const VERSION = 1;
+const VERSION = 2;
 
 /** Stored bytes that this version cannot read; the state has to be worked out again from its events. */
 export class UnreadableStateError extends Error {
@@ -16,14 +16,14 @@ const OPENING_NUMBERS = 6;
 const STEP_BYTES = 4 + 1 + 3 * 8;
 
 /**
- * A state as bytes, about 12 kB: version, sizes, start and priors, first events, lattice, nodes; little-endian.
+ * A state as bytes, about 14 kB: version, sizes, start and priors, first events, lattice, nodes; little-endian.
  * Decoding gives the same state back, bit for bit.
  */
 export function encodeState(state: PopulationState): Uint8Array {
   const { lattice, nodes, opening } = state;
   const steps = state.firstSteps ?? [];
   const count = lattice.rows * lattice.columns;
-  const numbers = 1 + OPENING_NUMBERS + 2 + 2 * lattice.rows;
+  const numbers = 1 + OPENING_NUMBERS + 3 + 3 * lattice.rows;
   const size = HEADER_BYTES + 8 * numbers + STEP_BYTES * steps.length + 4 * 4 * count + 2 * POINTS * count;
   const bytes = new Uint8Array(size);
   const out = new Cursor(bytes);
@@ -34,10 +34,10 @@ export function encodeState(state: PopulationState): Uint8Array {
   out.putDouble(state.processSd);
   const { logAnimals, animalsSd, logK, kSd, logR, rSd } = opening;
   for (const value of [logAnimals, animalsSd, logK, kSd, logR, rSd]) out.putDouble(value);
-  out.putDouble(lattice.kCenter);
-  out.putDouble(lattice.kScale);
-  for (const value of lattice.rCenter) out.putDouble(value);
-  for (const value of lattice.rScale) out.putDouble(value);
+  for (const value of [lattice.k.center, lattice.k.scale, lattice.k.skew]) out.putDouble(value);
+  for (const values of [lattice.rCenter, lattice.rLogScale, lattice.rSkew]) {
+    for (const value of values) out.putDouble(value);
+  }
   for (const step of steps) {
     out.putInt(step.day);
     out.putByte(STEP_KINDS.indexOf(step.kind));
@@ -96,11 +96,18 @@ function readOpening(cursor: Cursor, day: number): Opening {
 }
 
 function readLattice(cursor: Cursor, rows: number, columns: number): Lattice {
-  const kCenter = cursor.double();
-  const kScale = cursor.double();
-  const rCenter = Float64Array.from({ length: rows }, () => cursor.double());
-  const rScale = Float64Array.from({ length: rows }, () => cursor.double());
-  return { rows, columns, kCenter, kScale, rCenter, rScale };
+  const center = cursor.double();
+  const scale = cursor.double();
+  const skew = cursor.double();
+  const doubles = () => Float64Array.from({ length: rows }, () => cursor.double());
+  return {
+    rows,
+    columns,
+    k: { center, scale, skew },
+    rCenter: doubles(),
+    rLogScale: doubles(),
+    rSkew: doubles(),
+  };
 }
 
 function readStep(cursor: Cursor): Step {
