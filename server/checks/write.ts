@@ -117,6 +117,7 @@ export function saveCheck(call: StaffCall): Answer {
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
   const id = call.once((tx) => writeCheck(tx, loaded, read.data, by, contacts));
   const { code } = loaded.culture;
+  const found = read.data.mitesSeen ? 'mites' : read.data.mouldSeen ? 'mould' : null;
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,
     label: 'Undo',
@@ -125,6 +126,9 @@ export function saveCheck(call: StaffCall): Answer {
   return redirect(call.query.from === 'round' ? '/round' : cultureHref(code), {
     text: `${code} is checked.`,
     tone: 'plain',
+    links: found
+      ? [{ href: `${cultureHref(code)}/trace?what=${found}`, label: 'Who had contact with it' }]
+      : [],
     undo,
   });
 }

@@ -31,6 +31,9 @@ function consequence(form: DiaryForm, { known, locale }: Context): string {
   }
 }
 
+/** After these somebody wants to know where it may have gone. */
+const noteworthy = new Set<DiaryForm['kind']>(['mites', 'mould', 'die-off']);
+
 /** What the next page says of an entry that was just written. */
 export function noticeOf(form: DiaryForm, context: Context): Notice {
   const { code, written, orders } = context;
@@ -42,7 +45,10 @@ export function noticeOf(form: DiaryForm, context: Context): Notice {
   const said = `${code}, ${writtenWords[form.kind].label.toLowerCase()}: written down.`;
   const text = [said, consequence(form, context), promised].filter(Boolean).join(' ');
   const action = `${cultureHref(code)}/diary/${written.id}/withdraw`;
+  const links = noteworthy.has(form.kind)
+    ? [{ href: `${cultureHref(code)}/trace?what=${form.kind}`, label: 'Who had contact with it' }]
+    : [];
   const undo: Notice['undo'] = { action, label: 'Undo' };
   if (form.kind === 'mites' && written.entries > 1) undo.fields = { whole: 'yes' };
-  return { text, tone: promised ? 'needs-you' : 'plain', undo };
+  return { text, tone: promised ? 'needs-you' : 'plain', links, undo };
 }

@@ -8,7 +8,8 @@ import type { FormBody, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { byOf } from './by.ts';
 import { loadOrder } from './queries.ts';
-import { NotReserved, release, reserve, type Wish } from './reserve.ts';
+import { release } from './queries-release.ts';
+import { NotReserved, reserve, type Wish } from './reserve.ts';
 import { ownerPage } from './show.ts';
 import { cancel, close, confirm, markSent, missingGroups, stepBack } from './steps.ts';
 

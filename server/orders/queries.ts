@@ -80,7 +80,7 @@ export type By = { personId: string; now: number; today: string };
 
 export function addHistory(tx: Db, orderId: number, state: OrderState, note: string, by: By) {
   tx.insert(orderHistory)
-    .values({ orderId, state, note: note.slice(0, 1000), madeBy: by.personId, madeAt: by.now })
+    .values({ orderId, state, note: note.slice(0, 4000), madeBy: by.personId, madeAt: by.now })
     .run();
 }
 

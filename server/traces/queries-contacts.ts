@@ -39,7 +39,8 @@ export function allContacts(db: Db, since = ''): Contact[] {
     UNION
     SELECT d.on_day, f.code, CAST(o.number AS TEXT), 'order'
     FROM standing_diary d JOIN cultures f ON f.id = d.culture_id JOIN orders o ON o.id = d.order_id
-    WHERE d.kind = 'harvest' AND d.order_id IS NOT NULL AND d.on_day >= ${since}
+    -- the plus keeps it to the entries that name an order
+    WHERE d.kind = 'harvest' AND d.order_id IS NOT NULL AND +d.on_day >= ${since}
     ORDER BY 1, 2, 3, 4`);
 }
 

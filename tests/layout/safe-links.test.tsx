@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import { describe, expect, it } from 'vitest';
+import { mailLink } from '../../views/layout/mail-link.ts';
 import { renderPart } from '../../views/layout/render.ts';
 import { blockedAddress, ownAddress, safeLink } from '../../views/layout/safe-links.ts';
 
@@ -40,6 +41,28 @@ describe('addresses in links', () => {
 
   it.each(harmless)('leaves %j as it is', (address) => {
     expect(safeLink(address)).toBe(address);
+  });
+
+  it.each(['mailto:someone@example.org', 'tel:+4400000'])('lets %j stand in a link only', (address) => {
+    expect(renderPart(<a href={address}>x</a>)).toContain(address);
+    expect(renderPart(<img src={address} alt="" />)).toContain(blockedAddress);
+    expect(renderPart(<blockquote cite={address} />)).toContain(blockedAddress);
+    expect(renderPart(<link href={address} />)).toContain(blockedAddress);
+    expect(renderPart(<form action={address} />)).toContain(blockedAddress);
+  });
+
+  it('encodes a letter that is begun, so that it stays one letter to one address', () => {
+    // RFC 6068, section 5: line breaks are %0D%0A; '&' and '?' in text are encoded.
+    const address = mailLink('a+b@example.org', {
+      subject: 'Order 1 & 2',
+      body: 'Hello\nbcc=x&cc=y?\r\nEnd',
+    });
+    expect(address).toBe(
+      'mailto:a%2Bb@example.org?subject=Order%201%20%26%202&body=Hello%0D%0Abcc%3Dx%26cc%3Dy%3F%0D%0AEnd',
+    );
+    const strange = mailLink('x?bcc=y@example.org,z', { subject: '', body: '' });
+    expect(strange).toBe('mailto:x%3Fbcc%3Dy@example.org%2Cz?subject=&body=');
+    expect(renderPart(<a href={address}>x</a>)).toContain(address.replaceAll('&', '&amp;'));
   });
 
   it('lets a picture carry its data, a link not', () => {

@@ -1,7 +1,8 @@
 import { describe, expect, it, vi } from 'vitest';
 import { pack, unpack } from '../../server/orders/pack.ts';
 import type { By } from '../../server/orders/queries.ts';
-import { release, reserve } from '../../server/orders/reserve.ts';
+import { release } from '../../server/orders/queries-release.ts';
+import { reserve } from '../../server/orders/reserve.ts';
 import { addOrder, saveOrder } from '../../server/orders/save.ts';
 import { cancel, confirm, markSent } from '../../server/orders/steps.ts';
 import { once } from '../../server/plumbing/once.ts';

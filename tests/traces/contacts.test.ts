@@ -9,7 +9,7 @@ import {
   writeContact,
 } from '../../server/traces/queries-contacts.ts';
 import { makeOrder } from '../support/orders.ts';
-import { makeCulture } from '../support/stock.ts';
+import { makeCulture, makeSpecies } from '../support/stock.ts';
 import { testApp, testNow } from '../support/test-app.ts';
 
 const by = { madeBy: null, madeAt: testNow };
@@ -24,7 +24,12 @@ const said = (db: Db, since?: string) =>
 describe('contacts', () => {
   it('are read from all that the diary tells, each once, and from a day on', async () => {
     const { db } = await testApp();
-    const [a, b, c] = ['A', 'B', 'C'].map((code) => makeCulture(db, { code }).id) as [number, number, number];
+    const speciesId = makeSpecies(db).id;
+    const [a, b, c] = ['A', 'B', 'C'].map((code) => makeCulture(db, { code, speciesId }).id) as [
+      number,
+      number,
+      number,
+    ];
     entry(db, a, '2026-03-01', { kind: 'split', animals: 12, otherCultureId: b, seedingMl: 100 });
     entry(db, a, '2026-03-02', { kind: 'split', animals: 12, otherCultureId: c });
     entry(db, a, '2026-03-03', { kind: 'harvest', animals: 5, otherCultureId: b });
@@ -65,7 +70,12 @@ describe('contacts', () => {
   it('know a split that only the lineage tells, on the day of the founding', async () => {
     const { db } = await testApp();
     const parent = makeCulture(db, { code: 'A' });
-    const child = makeCulture(db, { code: 'B', origin: 'split', foundedOn: '2026-02-01' });
+    const child = makeCulture(db, {
+      code: 'B',
+      speciesId: parent.speciesId,
+      origin: 'split',
+      foundedOn: '2026-02-01',
+    });
     db.insert(cultureParents).values({ cultureId: child.id, parentId: parent.id, animals: 9 }).run();
     expect(said(db)).toEqual(['2026-02-01 A>B split']);
     expect(said(db, '2026-02-02')).toEqual([]);

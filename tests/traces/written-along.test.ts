@@ -64,7 +64,11 @@ describe.each([
       ['ISO-1', 'ISO-1 is this culture itself.'],
       ['NEW-1', 'NEW-1 was founded only on 25 Nov 2026.'],
     ] as const) {
-      for (const fields of [{ feederFrom: code }, { food: 'flakes', tools: 'yes', toolsFrom: code }]) {
+      const both: Record<string, string>[] = [
+        { feederFrom: code },
+        { food: 'flakes', tools: 'yes', toolsFrom: code },
+      ];
+      for (const fields of both) {
         const answer = await app.helper.post(path, { ...kind, ...fields, onDay: '2026-11-24' });
         expect([answer.status, answer.text.includes(words)], words).toEqual([422, true]);
         expect(answer.text.includes('<script>alert')).toBe(false);

@@ -46,7 +46,8 @@ function NeedsOwner({ rows }: { rows: RoundRowData[] }) {
         {rows.map((r) => (
           <li key={r.code}>
             <Code href={cultureHref(r.code)}>{r.code}</Code> {healthWords[r.health]}
-            {r.place ? `, ${r.place}` : ''}
+            {r.place ? `, ${r.place}` : ''}.{' '}
+            <a href={`${cultureHref(r.code)}/trace?what=${r.health}`}>Who had contact</a>
           </li>
         ))}
       </ul>

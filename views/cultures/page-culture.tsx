@@ -176,6 +176,7 @@ function Work({ code, status }: { code: string; status: string }) {
       <LinkButton href={to('count')}>Count</LinkButton>
       <LinkButton href={to('split')}>Split</LinkButton>
       <LinkButton href={to('write')}>Feed, water, move and more</LinkButton>
+      <LinkButton href={to('trace')}>Who had contact</LinkButton>
     </Actions>
   );
 }

@@ -33,11 +33,12 @@ export function formatMoney(minor: number, currency: string, locale = defaultLoc
   return format.format(`${sign}${decimal}` as `${number}`);
 }
 
-export type DayForm = 'short' | 'long' | 'weekday' | 'month-day';
+export type DayForm = 'short' | 'long' | 'letter' | 'weekday' | 'month-day';
 
 const dayForms: Record<DayForm, Intl.DateTimeFormatOptions> = {
   short: { day: 'numeric', month: 'short', year: 'numeric' },
   long: { weekday: 'long', day: 'numeric', month: 'long', year: 'numeric' },
+  letter: { day: 'numeric', month: 'long', year: 'numeric' },
   weekday: { weekday: 'short', day: 'numeric', month: 'short' },
   'month-day': { day: 'numeric', month: 'short' },
 };

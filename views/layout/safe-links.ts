@@ -21,7 +21,9 @@ const ownAttributes = new Set([
   'hx-replace-url',
 ]);
 const evaluated = new Set(['hx-vals', 'hx-headers', 'hx-vars', 'hx-request']);
-const openSchemes = new Set(['http', 'https', 'mailto', 'tel']);
+const openSchemes = new Set(['http', 'https']);
+/** They open another program, so only where somebody presses: in a link's own address. */
+const personalSchemes = new Set(['mailto', 'tel']);
 
 /** Browsers drop tabs and line breaks anywhere in an address, and controls and spaces at its start. */
 function asBrowserReads(address: string): string {
@@ -36,12 +38,15 @@ function schemeOf(address: string): string | null {
   return /^([^/?#:]*):/.exec(address)?.[1]?.toLowerCase() ?? null;
 }
 
+export type LinkUse = 'link' | 'picture' | 'other';
+
 /** An address a link or picture may have, or the blocked one. */
-export function safeLink(address: string, isPicture = false): string {
+export function safeLink(address: string, use: LinkUse = 'link'): string {
   const read = asBrowserReads(address);
   const scheme = schemeOf(read);
   if (scheme === null || openSchemes.has(scheme)) return address;
-  if (isPicture && /^data:image\/(png|jpeg|gif|webp|svg\+xml)[;,]/i.test(read)) return address;
+  if (use === 'link' && personalSchemes.has(scheme)) return address;
+  if (use === 'picture' && /^data:image\/(png|jpeg|gif|webp|svg\+xml)[;,]/i.test(read)) return address;
   return blockedAddress;
 }
 
@@ -50,6 +55,11 @@ export function ownAddress(address: string): string {
   const read = asBrowserReads(address);
   const leavesHost = schemeOf(read) !== null || /^[/\\]{2}/.test(read);
   return leavesHost ? blockedAddress : address;
+}
+
+function useOf(type: string, key: string): LinkUse {
+  if (type === 'a' && key === 'href') return 'link';
+  return type === 'img' && key === 'src' ? 'picture' : 'other';
 }
 
 function guard(type: string, props: Record<string, unknown>): void {
@@ -61,7 +71,7 @@ function guard(type: string, props: Record<string, unknown>): void {
       continue;
     }
     if (typeof value !== 'string') continue;
-    if (linkAttributes.has(key)) props[name] = safeLink(value, type === 'img' && key === 'src');
+    if (linkAttributes.has(key)) props[name] = safeLink(value, useOf(type, key));
     else if (ownAttributes.has(key))
       props[name] = value === 'true' || value === 'false' ? value : ownAddress(value);
     else if (key === 'srcset') throw new Error(`<${type}> must not carry ${name}`);

@@ -13,7 +13,7 @@ export function OrderHistory({ steps, timeZone, locale }: OrderHistoryProps) {
       <ol class="history">
         {steps.map((step) => (
           <li key={step.id}>
-            <span class="history-what">
+            <span class="history-what keep-breaks">
               <strong>{stateWords[step.state]}</strong>
               {step.note && `: ${step.note}`}
             </span>

@@ -1,0 +1,15 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { markTold, showNotices } from './notices.ts';
+import { showTrace } from './page.ts';
+import { quarantineTraced, undoQuarantine } from './quarantine.ts';
+
+const nav = 'cultures';
+const path = '/cultures/:code/trace';
+
+export const traceRoutes: RouteTable = [
+  { method: 'GET', path, access: 'helper', nav, handler: showTrace },
+  { method: 'POST', path: `${path}/quarantine`, access: 'owner', nav, handler: quarantineTraced },
+  { method: 'POST', path: `${path}/undo`, access: 'owner', nav, handler: undoQuarantine },
+  { method: 'GET', path: `${path}/notices`, access: 'owner', nav, handler: showNotices },
+  { method: 'POST', path: `${path}/notices`, access: 'owner', nav, handler: markTold },
+];
