@@ -19,7 +19,7 @@ const LITRES: readonly (readonly [RegExp, number])[] = [
   [/^(?:l|lt|ltr|lit(?:re|er)s?)$/, 1],
 ];
 const AMOUNT =
-  /(\d{1,4}(?:[.,]\d{1,3})?) ?-?(fl\.? ?oz|oz|ounces?|qts?|quarts?|gals?|gallons?|pts?|pints?|ml|millilit(?:re|er)s?|cl|ltr|lt|lit(?:re|er)s?|l)\b/;
+  /(?<![\d.,])(\d{1,4}(?:[.,]\d{1,3})?) ?-?(fl\.? ?oz|oz|ounces?|qts?|quarts?|gals?|gallons?|pts?|pints?|ml|millilit(?:re|er)s?|cl|ltr|lt|lit(?:re|er)s?|l)\b/;
 const SIDES =
   /(\d{1,4}(?:[.,]\d{1,2})?) ?[x×*] ?(\d{1,4}(?:[.,]\d{1,2})?) ?[x×*] ?(\d{1,4}(?:[.,]\d{1,2})?) ?(mm|cm|in\b|inch(?:es)?|")?/;
 

@@ -3,6 +3,7 @@ import type { FastifyInstance } from 'fastify';
 import request from 'supertest';
 
 type Fields = Record<string, string | number | (string | number)[]>;
+type SentFile = { field: string; name: string; bytes: Buffer };
 type PostOptions = { formKey?: string; csrf?: string; part?: boolean; headers?: Record<string, string> };
 
 /** Somebody with a browser: keeps cookies, finds the token of a page and sends forms like its forms do. */
@@ -69,19 +70,21 @@ export class Visitor {
     );
   }
 
-  /** A multipart form with one file. */
+  /** A multipart form with files. */
   async upload(
     path: string,
-    file: { field: string; name: string; bytes: Buffer },
+    files: SentFile | SentFile[],
     fields: Record<string, string> = {},
+    options: { formKey?: string; csrf?: string } = {},
   ) {
-    const csrf = encodeURIComponent(await this.csrf());
+    const csrf = encodeURIComponent(options.csrf ?? (await this.csrf()));
     const sent = request(this.app.server)
       .post(`${path}?_csrf=${csrf}`)
       .set('Cookie', this.cookieHeader)
-      .field('formKey', randomUUID());
+      .field('formKey', options.formKey ?? randomUUID());
     for (const [name, value] of Object.entries(fields)) sent.field(name, value);
-    return this.remember(await sent.attach(file.field, file.bytes, file.name));
+    for (const { field, bytes, name } of [files].flat()) sent.attach(field, bytes, name);
+    return this.remember(await sent);
   }
 
   /** A file of bytes (a PDF) that the page answers. */
