@@ -14,9 +14,11 @@ const movedColumns = (form: { animals?: number; adults?: number; juveniles?: num
   juveniles: form.juveniles ?? null,
 });
 
+export type MovedForm = { animals?: number; adults?: number; juveniles?: number; note: string };
+
 /** Animals that leave `from`, for another culture where one is named. */
 export function harvestEntry(
-  form: { animals?: number; adults?: number; juveniles?: number; note: string },
+  form: MovedForm,
   from: Pick<Culture, 'id'>,
   base: EntryBase,
   to?: Pick<Culture, 'id'>,
@@ -24,6 +26,25 @@ export function harvestEntry(
   const { note } = form;
   const columns = movedColumns(form);
   return { ...base, ...columns, cultureId: from.id, kind: 'harvest', otherCultureId: to?.id ?? null, note };
+}
+
+/** Animals that enter `into`, from another culture where one is named. */
+export function additionEntry(
+  form: MovedForm,
+  into: Pick<Culture, 'id'>,
+  base: EntryBase,
+  from?: Pick<Culture, 'id'>,
+): MovedEntry {
+  const { note } = form;
+  const columns = movedColumns(form);
+  return {
+    ...base,
+    ...columns,
+    cultureId: into.id,
+    kind: 'addition',
+    otherCultureId: from?.id ?? null,
+    note,
+  };
 }
 
 /** A meal, and the feeder culture it came from; without words of its own it is called after what lives there. */
@@ -49,7 +70,7 @@ export function entriesOf(
     case 'harvest':
       return [harvestEntry(form, culture, base)];
     case 'addition':
-      return [{ ...own, ...movedColumns(form), otherCultureId: form.fromId ?? null }];
+      return [additionEntry(form, culture, base)];
     case 'die-off': {
       const { survivalMedian, survivalSdLog } = survivalOf(form.lost, form.sure === 'roughly');
       return [{ ...own, survivalMedian, survivalSdLog }];

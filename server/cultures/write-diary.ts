@@ -1,42 +1,30 @@
 import { h } from 'preact';
 import {
   type DiaryForm,
-  type DiaryFormOf,
   diaryForms,
   usesTools,
   type WrittenKind,
   writtenKind,
 } from '../../shared/cultures/diary-form.ts';
-import {
-  noteWithReason,
-  type Objection,
-  type Overruled,
-  unanswered,
-} from '../../shared/cultures/objections.ts';
-import {
-  contradiction,
-  heldObjection,
-  objectionsToTaking,
-  type Taking,
-  tooMany,
-} from '../../shared/cultures/taking.ts';
+import type { Objection } from '../../shared/cultures/objections.ts';
 import { addDays } from '../../shared/days.ts';
 import { shownVolume, volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { WritePage } from '../../views/cultures/page-write.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { readEstimate, refreshEstimate } from '../counts/queries-estimate.ts';
-import { tryTaking } from '../counts/queries-taking.ts';
+import { apartRules } from '../lines/queries-apart.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { attempt } from '../plumbing/attempt.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
-import { type EntryBase, entriesOf, harvestEntry, type MovedEntry } from './diary-entries.ts';
+import { entriesOf, harvestEntry } from './diary-entries.ts';
 import { type Culture, choices, type LoadedCulture } from './queries.ts';
 import { appendEntry, type NewEntry } from './queries-diary.ts';
 import { loadKeptCulture } from './queries-kept.ts';
+import { holdAgainstDiary, type Moving, mixInto, takeOut, type Why } from './queries-moving.ts';
 import { foodsSince, lastGiven, ordersPromised, otherCultures, wasEverMoved } from './queries-write.ts';
 import { noticeOf } from './written-notice.ts';
 
@@ -62,13 +50,24 @@ function writePage(call: StaffCall, loaded: LoadedCulture, { kind, form, objecti
       foods: kind === 'feed' ? foodsSince(db, species.id, addDays(today, -lately)) : [],
       volumeUnits: volumeUnitsOf(business.units),
       places: kind === 'move' ? choices(db).places.filter((p) => p.id !== culture.placeId) : [],
-      others: kind === 'addition' ? otherCultures(db, culture) : [],
+      ...(kind === 'addition' ? sourcesOf(db, culture) : { others: [], apart: [] }),
       contacts: kind !== null && usesTools(kind) ? contactChoices(call, culture) : null,
     },
     form,
     today,
     objections,
   });
+}
+
+/** Where animals may come from, and which cultures are left out because they are never mixed with this one. */
+function sourcesOf(db: Db, culture: Culture) {
+  const why = apartRules(db, culture.speciesId);
+  const all = otherCultures(db, culture);
+  const isApart = (other: Culture) => why(other.lineId, culture.lineId) !== null;
+  return {
+    others: all.filter((other) => !isApart(other)),
+    apart: all.filter(isApart).map(({ code }) => code),
+  };
 }
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'written down');
@@ -113,45 +112,15 @@ function faults(call: StaffCall, { culture }: LoadedCulture, form: DiaryForm): R
   return { '': `Animals of ${culture.code} are promised to ${which}. Choose other cultures there first.` };
 }
 
-type Why = { objections: Objection[]; errors: Record<string, string> };
-type Stop = (why: Why) => never;
 type Written = { id: number; entries: number };
 
-/** Animals leave `from`: tried first, and written with the reason when somebody overruled an objection. */
-function take(
-  tx: Db,
-  call: StaffCall,
-  from: Culture,
-  entry: MovedEntry,
-  form: Overruled,
-  stop: Stop,
-): number {
-  const taking: Taking = tryTaking(tx, entry, call.today);
-  const impossible = tooMany(taking);
-  if (impossible) stop({ objections: [], errors: { animals: impossible } });
-  const health = readEstimate(tx, from.id)?.health ?? 'well';
-  const objections = [
-    heldObjection(health, from.code, tick),
-    ...objectionsToTaking(taking, from.code, tick),
-  ].filter((o) => o !== null);
-  const why = unanswered(objections, form, call.who.role === 'owner');
-  if (why) stop(why);
-  const id = appendEntry(tx, { ...entry, note: noteWithReason(entry.note ?? '', objections, form.reason) });
-  refreshEstimate(tx, from.id, call.today, call.clock.now());
-  return id;
-}
-
-function fromAnother(
-  tx: Db,
-  call: StaffCall,
-  culture: Culture,
-  form: DiaryFormOf<'addition'>,
-  base: EntryBase,
-  stop: Stop,
-) {
-  const from = otherCultures(tx, culture).find((c) => c.id === form.fromId);
-  if (from) take(tx, call, from, harvestEntry(form, from, base, culture), form, stop);
-}
+const movingOf = (call: StaffCall, stop: (why: Why) => never): Moving => ({
+  today: call.today,
+  now: call.clock.now(),
+  isOwner: call.who.role === 'owner',
+  tick,
+  stop,
+});
 
 type Work = { form: DiaryForm; contacts: Contacts };
 
@@ -160,28 +129,31 @@ function write(
   call: StaffCall,
   { culture }: LoadedCulture,
   { form, contacts }: Work,
-  stop: Stop,
+  stop: (why: Why) => never,
 ): Written {
   const now = call.clock.now();
+  const moving = movingOf(call, stop);
   const base = { onDay: form.onDay ?? call.today, via: 'page', madeBy: call.who.id, madeAt: now } as const;
   const along = (id: number) => writeSharedTool(tx, contacts, { ...base, id, cultureId: culture.id });
   if (form.kind === 'harvest') {
-    const id = take(tx, call, culture, harvestEntry(form, culture, base), form, stop);
+    const id = takeOut(tx, culture, harvestEntry(form, culture, base), form, moving);
+    along(id);
+    return { id, entries: 1 };
+  }
+  if (form.kind === 'addition' && form.fromId !== undefined) {
+    const from = otherCultures(tx, culture).find((c) => c.id === form.fromId);
+    if (!from) return stop({ objections: [], errors: { fromId: 'Choose a culture of the list.' } });
+    const id = mixInto(tx, { from, into: culture, form, base }, moving);
     along(id);
     return { id, entries: 1 };
   }
   const before = readEstimate(tx, culture.id)?.fault ?? null;
-  if (form.kind === 'addition') fromAnother(tx, call, culture, form, base, stop);
   const about = { culture, everMoved: wasEverMoved(tx, culture.id), feeder: contacts.feeder };
   const ids = entriesOf(form, about, base).map((entry: NewEntry) => appendEntry(tx, entry));
   along(ids[0]!);
   if (!leavesKnown.has(form.kind)) refreshEstimate(tx, culture.id, call.today, now);
-  if (form.kind === 'addition' || form.kind === 'die-off') {
-    const faults = { before, after: readEstimate(tx, culture.id)?.fault ?? null };
-    const against = contradiction(faults, base.onDay, tick);
-    const why = unanswered(against ? [against] : [], form, call.who.role === 'owner');
-    if (why) stop(why);
-  }
+  if (form.kind === 'addition' || form.kind === 'die-off')
+    holdAgainstDiary(tx, { culture, onDay: base.onDay, before }, form, moving);
   // A move may come with where the culture stood before, which stays when the move is undone.
   return { id: form.kind === 'move' ? ids.at(-1)! : ids[0]!, entries: ids.length };
 }

@@ -1,6 +1,6 @@
 import { h } from 'preact';
 import { type LineForm, lineFieldWords, lineForm } from '../../shared/lines/form.ts';
-import { LineFormPage, type LineFormPageProps } from '../../views/lines/page-form.tsx';
+import { LineFormPage, type LineFormPageProps, purityWords } from '../../views/lines/page-form.tsx';
 import { addressWith, numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
@@ -18,19 +18,28 @@ import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { namesOfSpecies } from '../species/queries.ts';
-import { insertLine, type Line, lineNamed, readLine, updateLine } from './queries.ts';
+import { insertLine, type Line, lineNamed, listLines, readLine, updateLine } from './queries.ts';
+import { keepApart, neverMixedWith } from './queries-apart.ts';
 
 type Read = NonNullable<ReturnType<typeof readLine>>;
 
 const subjectOf = (id: number) => `line ${id}`;
 const listOf = (speciesId: number) => addressWith('/lines', { species: speciesId });
-const columnsOf = ({ speciesId, name, locality, note: words }: Line) => ({
+/** What a form of a line holds, as it is stored. */
+const columnsOf = (db: Db, { id, speciesId, name, locality, note: words, keptPure }: Line) => ({
   speciesId,
   name,
   locality,
   note: words,
+  keptPure,
+  neverWith: neverMixedWith(db, id).map((line) => line.id),
 });
-const shown = (line: Line) => ({ ...columnsOf(line), speciesId: String(line.speciesId) });
+const versionOf = (db: Db, line: Line) => fingerprintOf(columnsOf(db, line));
+/** The same as the form's fields take it. */
+function shown(db: Db, line: Line) {
+  const { neverWith, speciesId, ...rest } = columnsOf(db, line);
+  return { ...rest, speciesId: String(speciesId), neverWith: neverWith.map(String) };
+}
 
 function lineIn(call: StaffCall): Read {
   const line = readLine(call.db, numberIn(call, 'id', 'line'));
@@ -43,7 +52,15 @@ function formPage(
   form: LineFormPageProps['form'],
   extra: Pick<LineFormPageProps, 'line' | 'conflict'> = { line: null },
 ) {
-  return h(LineFormPage, { furniture: call.furniture, form, species: namesOfSpecies(call.db), ...extra });
+  const speciesId = extra.line?.speciesId ?? Number(form.values.speciesId || Number.NaN);
+  const others = Number.isInteger(speciesId) ? listLines(call.db, speciesId) : [];
+  return h(LineFormPage, {
+    furniture: call.furniture,
+    form,
+    species: namesOfSpecies(call.db),
+    others: others.filter(({ id }) => id !== extra.line?.id).map(({ id, name }) => ({ id, name })),
+    ...extra,
+  });
 }
 
 export function askNewLine(call: StaffCall): Answer {
@@ -57,11 +74,18 @@ function read(call: StaffCall, before: Read | null) {
 }
 
 /** What the stored stock has to say against a line. */
-function storedFaults(tx: Db, { speciesId, name }: LineForm, ownId: number | null): Record<string, string> {
+function storedFaults(
+  tx: Db,
+  { speciesId, name, neverWith }: LineForm,
+  ownId: number | null,
+): Record<string, string> {
   if (!namesOfSpecies(tx).some((species) => species.id === speciesId))
     return { speciesId: 'Choose a species of the list.' };
   const namesake = lineNamed(tx, speciesId, name);
-  return namesake && namesake.id !== ownId ? { name: 'This species has a line with this name already.' } : {};
+  if (namesake && namesake.id !== ownId) return { name: 'This species has a line with this name already.' };
+  const others = new Set(listLines(tx, speciesId).map(({ id }) => id));
+  const strange = neverWith.some((id) => id === ownId || !others.has(id));
+  return strange ? { neverWith: 'Choose other lines of the same species.' } : {};
 }
 
 export function addLine(call: StaffCall): Answer {
@@ -72,6 +96,7 @@ export function addLine(call: StaffCall): Answer {
     const errors = storedFaults(tx, made.data, null);
     if (isWrong({ errors })) return { ...saved, errors };
     const id = insertLine(tx, made.data);
+    keepApart(tx, id, made.data.neverWith);
     note(tx, { at, personId: call.who.id, action: 'added', subject: subjectOf(id), after: made.data });
     return saved;
   });
@@ -81,17 +106,28 @@ export function addLine(call: StaffCall): Answer {
 
 export function askEditLine(call: StaffCall): Answer {
   const line = lineIn(call);
-  const values = { ...shown(line), version: fingerprintOf(columnsOf(line)) };
+  const values = { ...shown(call.db, line), version: versionOf(call.db, line) };
   return page(formPage(call, { values, errors: {} }, { line }));
 }
 
 function conflictPage(call: StaffCall, stored: Read, form: FormState): Answer {
   const { speciesId: _species, ...words } = lineFieldWords;
+  const names = new Map(listLines(call.db, stored.speciesId).map(({ id, name }) => [String(id), name]));
+  const named = (ids: unknown) => [ids ?? []].flat().map((id) => names.get(String(id)) ?? String(id));
+  const before = shown(call.db, stored);
   const conflict = {
     ...lastSaved(call.db, subjectOf(stored.id), call.business),
-    differences: differencesBetween(shown(stored), form.values, words),
+    differences: differencesBetween(
+      { ...before, keptPure: purityWords[before.keptPure], neverWith: named(before.neverWith).join(', ') },
+      {
+        ...form.values,
+        keptPure: purityWords[String(form.values.keptPure) as Line['keptPure']],
+        neverWith: named(form.values.neverWith),
+      },
+      words,
+    ),
   };
-  const values = { ...form.values, version: fingerprintOf(columnsOf(stored)) };
+  const values = { ...form.values, version: versionOf(call.db, stored) };
   return page(formPage(call, { values, errors: {} }, { line: stored, conflict }), 409);
 }
 
@@ -103,11 +139,18 @@ export function saveLine(call: StaffCall): Answer {
   const outcome = call.once((tx): Outcome => {
     const stored = readLine(tx, line.id);
     if (!stored) throw notFound('line');
-    if (fingerprintOf(columnsOf(stored)) !== call.body.version) return overtaken;
-    const errors = storedFaults(tx, made.data, stored.id);
+    if (versionOf(tx, stored) !== call.body.version) return overtaken;
+    // Marks go with the species: lines of another one are never mixed with it anyway.
+    const data = made.data.speciesId === stored.speciesId ? made.data : { ...made.data, neverWith: [] };
+    const errors = storedFaults(tx, data, stored.id);
     if (isWrong({ errors })) return { ...saved, errors };
-    updateLine(tx, stored.id, made.data);
-    const changes = changesBetween<Record<string, unknown>>(stored, made.data);
+    const before = columnsOf(tx, stored);
+    updateLine(tx, stored.id, data);
+    keepApart(tx, stored.id, data.neverWith);
+    const changes = changesBetween<Record<string, unknown>>(
+      { ...before, neverWith: before.neverWith.join(' ') },
+      { ...data, neverWith: data.neverWith.join(' ') },
+    );
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     return saved;
   });

@@ -10,6 +10,13 @@ const culturesNow = sql<number>`(SELECT count(*) FROM cultures
   WHERE cultures.line_id = lines.id AND cultures.status <> 'retired')`;
 const culturesEver = sql<number>`(SELECT count(*) FROM cultures WHERE cultures.line_id = lines.id)`;
 
+/** The names of the lines that one is marked never to be mixed with. */
+const neverWith = sql<
+  string | null
+>`(SELECT group_concat(other.name, ', ' ORDER BY other.name) FROM lines_apart
+  JOIN lines other ON other.id = lines_apart.line_id + lines_apart.other_line_id - lines.id
+  WHERE lines.id IN (lines_apart.line_id, lines_apart.other_line_id))`;
+
 /** Lines by species and name, of one species or of all. */
 export function listLines(db: Db, speciesId: number | null = null) {
   return db
@@ -21,6 +28,8 @@ export function listLines(db: Db, speciesId: number | null = null) {
       name: lines.name,
       locality: lines.locality,
       note: lines.note,
+      keptPure: lines.keptPure,
+      neverWith,
       cultures: culturesNow,
     })
     .from(lines)
@@ -44,10 +53,20 @@ export function lineNamed(db: Db, speciesId: number, name: string): Line | undef
     .get();
 }
 
-export function insertLine(tx: Db, values: LineForm): number {
-  return tx.insert(lines).values(values).returning({ id: lines.id }).get().id;
+type LineColumns = Omit<LineForm, 'neverWith' | 'keptPure'> & Partial<Pick<LineForm, 'keptPure'>>;
+
+const columnsOf = ({ speciesId, name, locality, note, keptPure }: LineColumns) => ({
+  speciesId,
+  name,
+  locality,
+  note,
+  keptPure,
+});
+
+export function insertLine(tx: Db, values: LineColumns): number {
+  return tx.insert(lines).values(columnsOf(values)).returning({ id: lines.id }).get().id;
 }
 
-export function updateLine(tx: Db, id: number, values: LineForm) {
-  tx.update(lines).set(values).where(eq(lines.id, id)).run();
+export function updateLine(tx: Db, id: number, values: LineColumns) {
+  tx.update(lines).set(columnsOf(values)).where(eq(lines.id, id)).run();
 }

@@ -78,7 +78,14 @@ function removeUnused(tx: Db, ids: number[]): void {
   const unusedBy = (table: string, column: string, own: string) =>
     sql`NOT EXISTS (SELECT 1 FROM ${sql.identifier(table)} u WHERE u.${sql.identifier(column)} = ${sql.identifier(own)}.id)`;
   tx.delete(lines)
-    .where(and(inArray(lines.importId, ids), unusedBy('cultures', 'line_id', 'lines')))
+    .where(
+      and(
+        inArray(lines.importId, ids),
+        unusedBy('cultures', 'line_id', 'lines'),
+        unusedBy('lines_apart', 'line_id', 'lines'),
+        unusedBy('lines_apart', 'other_line_id', 'lines'),
+      ),
+    )
     .run();
   tx.delete(species)
     .where(

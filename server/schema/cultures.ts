@@ -7,7 +7,21 @@ export const lines = sqliteTable('lines', {
   locality: text('locality').notNull(),
   note: text('note').notNull(),
   importId: integer('import_id'),
+  /** Mixed like any other, with nothing but itself, or within its own locality only. */
+  keptPure: text('kept_pure', { enum: ['no', 'line', 'locality'] })
+    .notNull()
+    .default('no'),
 });
+
+/** Two lines that are never mixed, the smaller id first. */
+export const linesApart = sqliteTable(
+  'lines_apart',
+  {
+    lineId: integer('line_id').notNull(),
+    otherLineId: integer('other_line_id').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.lineId, t.otherLineId] })],
+);
 
 export const cultures = sqliteTable('cultures', {
   id: integer('id').primaryKey(),

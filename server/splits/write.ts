@@ -12,6 +12,7 @@ import { readEstimate, refreshEstimate } from '../counts/queries-estimate.ts';
 import { tryTaking } from '../counts/queries-taking.ts';
 import {
   addCulture,
+  type Culture,
   choices,
   findCulture,
   type LoadedCulture,
@@ -20,6 +21,7 @@ import {
 } from '../cultures/queries.ts';
 import { appendEntry, type NewEntry } from '../cultures/queries-diary.ts';
 import { loadKeptCulture } from '../cultures/queries-kept.ts';
+import { apartRules, neverMixedWith } from '../lines/queries-apart.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { attempt } from '../plumbing/attempt.ts';
 import { note } from '../plumbing/audit.ts';
@@ -97,7 +99,20 @@ function faults(call: StaffCall, { culture }: LoadedCulture, data: SplitForm): R
   if (!known(offered.places, data.placeId)) errors.placeId = 'Choose a place of the list.';
   const lines = offered.lines.filter((line) => line.speciesId === culture.speciesId);
   if (!known(lines, data.lineId)) errors.lineId = 'Choose a line of this species.';
+  else {
+    const stays = whyInItsLine(call.db, culture, data.lineId ?? null);
+    if (stays) errors.lineId = stays;
+  }
   return errors;
+}
+
+/** Under another name, animals of a line that is kept apart could be mixed after all: the split stays in its line. */
+function whyInItsLine(db: Db, { code, speciesId, lineId }: Culture, chosen: number | null): string | null {
+  if (lineId === null || chosen === lineId) return null;
+  const why = apartRules(db, speciesId)(lineId, chosen);
+  if (why) return `What is split off ${code} stays in its line: ${why}.`;
+  const never = chosen === null && neverMixedWith(db, lineId).length > 0;
+  return never ? `What is split off ${code} stays in its line, which is never mixed with some others.` : null;
 }
 
 /** The new culture with its lineage; it stands in the diary of its parent only. */

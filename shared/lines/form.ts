@@ -5,13 +5,26 @@ import { typedNumber } from '../settings/typed-number.ts';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { lineageFaults } from './lineage-faults.ts';
 import { mixingFaults } from './mixing-faults.ts';
+import { purities } from './page-apart.ts';
 
-export const lineForm = z.object({
-  speciesId: typedNumber({ whole: true, min: 1 }),
-  name: neededLine(80, 'Give the line a name.'),
-  locality: optionalLine(200),
-  note: optionalLines(2000),
-});
+export const lineForm = z
+  .object({
+    speciesId: typedNumber({ whole: true, min: 1 }),
+    name: neededLine(80, 'Give the line a name.'),
+    locality: optionalLine(200),
+    note: optionalLines(2000),
+    keptPure: z.enum(purities, { error: 'Choose one.' }).default('no'),
+    /** Lines it is never mixed with, by their ids. */
+    neverWith: z
+      .union([z.string(), z.array(z.string())])
+      .optional()
+      .transform((value) => [...new Set([value ?? []].flat())].map(Number))
+      .pipe(z.array(z.int('Choose lines of the list.').positive('Choose lines of the list.')).max(200)),
+  })
+  .superRefine(({ keptPure, locality }, context) => {
+    if (keptPure !== 'locality' || locality !== '') return;
+    context.addIssue({ code: 'custom', path: ['locality'], message: 'Write down which locality that is.' });
+  });
 export type LineForm = z.output<typeof lineForm>;
 
 export const lineFieldWords: Record<string, string> = {
@@ -19,6 +32,8 @@ export const lineFieldWords: Record<string, string> = {
   name: 'Name',
   locality: 'Locality',
   note: 'Note',
+  keptPure: 'How pure it is kept',
+  neverWith: 'Never mixed with',
 };
 
 /** The kinship of more cultures than these no longer fits into memory or on paper. */

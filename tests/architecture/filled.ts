@@ -70,6 +70,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO contacts VALUES (1, '2020-06-03', 1, 2, 'shared tool', '', 2, NULL, 'p1', 1000),
       (2, '2020-06-03', 1, 2, 'shared tool', '', 2, 1, 'p1', 1001);
   `,
+  7: `
+    INSERT INTO lines (id, species_id, name, locality, note, kept_pure) VALUES (2, 1, 'dawn', 'old quarry', '', 'locality');
+    INSERT INTO lines_apart VALUES (1, 2);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -10,7 +10,7 @@ import { lineage } from '../../shared/lines/lineage.ts';
 import { testApp, testNow, testToday } from '../support/test-app.ts';
 import { bench, smallStory } from './pages-story.ts';
 
-const by = { via: 'page', madeBy: null, madeAt: testNow } as const;
+const by = { via: 'import', madeBy: null, madeAt: testNow } as const;
 type Db = Awaited<ReturnType<typeof testApp>>['db'];
 
 const known = (db: Db, speciesId: number) => {

@@ -23,11 +23,19 @@ export type Offered = {
   volumeUnits: readonly Option[];
   places: { id: number; name: string }[];
   others: { id: number; code: string }[];
+  /** Cultures of the species that are never mixed with this one. */
+  apart: string[];
   /** Null where no tool is used. */
   contacts: ContactChoices | null;
 };
 
 type Props = { form: FormState; offered: Offered };
+
+/** The first few of many codes. */
+function someCodes(codes: readonly string[]): string {
+  const few = codes.slice(0, 8).join(', ');
+  return codes.length > 8 ? `${few} and ${codes.length - 8} more` : few;
+}
 
 /** What the fields are called, for the summary of what to mend. */
 export const writeLabels: Record<string, string> = {
@@ -133,6 +141,11 @@ function Addition({ form, offered }: Props) {
         help="From another culture, it is written in both diaries at once. Two lines stay mixed for good."
         {...fieldOf(form, 'fromId')}
       />
+      {offered.apart.length > 0 && (
+        <p class="quiet">
+          Not offered, because their lines are kept apart from this one: {someCodes(offered.apart)}.
+        </p>
+      )}
       <Note form={form} help="From outside: who from, and how they arrived." />
     </>
   );

@@ -1,13 +1,17 @@
 import { lineFieldWords } from '../../shared/lines/form.ts';
+import type { Purity } from '../../shared/lines/page-apart.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import {
+  ChoiceField,
   ErrorSummary,
   Field,
+  FieldSet,
   Form,
   type FormState,
   fieldOf,
+  manyOf,
   SelectField,
   TextAreaField,
 } from '../layout/form.tsx';
@@ -21,10 +25,50 @@ export type LineFormPageProps = {
   species: SpeciesName[];
   /** The one that is edited, with how many cultures it ever had; null makes a new one. */
   line: { id: number; name: string; speciesId: number; cultures: number } | null;
+  /** The other lines of its species. */
+  others: { id: number; name: string }[];
   conflict?: BothVersionsProps;
 };
 
-export function LineFormPage({ furniture, form, species, line, conflict }: LineFormPageProps) {
+export const purityWords: Record<Purity, string> = {
+  no: 'Mixed like any other',
+  line: 'Kept pure',
+  locality: 'Within its locality',
+};
+
+/** What must never come together: no page mixes it, and none proposes to. */
+function Apart({ form, others }: Pick<LineFormPageProps, 'form' | 'others'>) {
+  const never = manyOf(form, 'neverWith');
+  const pure = fieldOf(form, 'keptPure');
+  return (
+    <FieldSet
+      legend="What it may be mixed with"
+      help="What is marked here is neither proposed nor accepted when animals are put into another culture."
+    >
+      <ChoiceField
+        label={lineFieldWords.keptPure!}
+        {...pure}
+        value={pure.value ?? 'no'}
+        options={[
+          { value: 'no', label: purityWords.no },
+          { value: 'line', label: purityWords.line, help: 'with no other line' },
+          { value: 'locality', label: purityWords.locality, help: 'with lines of the same locality' },
+        ]}
+      />
+      {others.length > 0 && (
+        <ChoiceField
+          label={lineFieldWords.neverWith!}
+          multiple
+          {...never}
+          options={others.map(({ id, name }) => ({ value: String(id), label: name }))}
+          optional
+        />
+      )}
+    </FieldSet>
+  );
+}
+
+export function LineFormPage({ furniture, form, species, line, others, conflict }: LineFormPageProps) {
   const own = species.find((s) => s.id === line?.speciesId);
   return (
     <Shell
@@ -71,6 +115,7 @@ export function LineFormPage({ furniture, form, species, line, conflict }: LineF
           help="Where the founders were collected, or whom they came from."
           optional
         />
+        <Apart form={form} others={others} />
         <TextAreaField label="Note" rows={3} maxLength={2000} {...fieldOf(form, 'note')} optional />
         <Actions>
           <Button kind="main">{line ? 'Save' : 'Write it down'}</Button>

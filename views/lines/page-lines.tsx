@@ -1,3 +1,4 @@
+import type { Purity } from '../../shared/lines/page-apart.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -15,6 +16,9 @@ export type LineRow = {
   name: string;
   locality: string;
   note: string;
+  keptPure: Purity;
+  /** The names of the lines it is never mixed with. */
+  neverWith: string | null;
   cultures: number;
 };
 
@@ -27,6 +31,12 @@ export type LinesPageProps = {
   chosen: SpeciesName | null;
   mayEdit: boolean;
 };
+
+/** What a line may be mixed with, as far as it is marked. */
+function apartWords({ keptPure, neverWith }: LineRow): string {
+  const pure = { no: '', line: 'kept pure', locality: 'within its locality only' }[keptPure];
+  return [pure, neverWith && `never with ${neverWith}`].filter(Boolean).join('; ');
+}
 
 /** The columns of a list of lines; a page of one species leaves the species out. */
 export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean }): Column<LineRow>[] {
@@ -55,6 +65,7 @@ export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean })
       cell: (row) => row.locality || <span class="quiet">not known</span>,
     },
     { key: 'cultures', head: 'Cultures', numeric: true, cell: (row) => row.cultures },
+    { key: 'apart', head: 'Mixed', phoneWide: true, cell: apartWords },
     { key: 'note', head: 'Note', phoneWide: true, cell: (row) => row.note },
     {
       key: 'graph',
