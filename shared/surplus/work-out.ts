@@ -1,7 +1,7 @@
 import { keptStates } from '../counts/checkpoints.ts';
-import { applyEvent, startState } from '../counts/population/filter.ts';
+import { startState } from '../counts/population/filter.ts';
 import type { PopulationEvent, PopulationProfile, PopulationStart } from '../counts/population/form.ts';
-import { numberOn } from '../counts/population/outlook.ts';
+import { follow } from '../counts/population/outlook.ts';
 import type { PopulationState } from '../counts/population/state.ts';
 import { decodeState, encodeState } from '../counts/population/store.ts';
 import { CalculationError } from '../faults.ts';
@@ -47,10 +47,10 @@ export function workOut(input: WorkOutInput): WorkedOut {
   };
   try {
     for (const [i, { onDay, position, event }] of events.entries()) {
-      const before = numberOn(state, onDay, level);
-      state = applyEvent(state, event);
+      const step = follow(state, event, level);
+      state = step.state;
       reached.push({ onDay, position, events: after + i + 1, state });
-      points.push({ onDay, position, before, after: numberOn(state, onDay, level) });
+      points.push({ onDay, position, before: step.before, after: step.after });
     }
     const { asOf, horizonWeeks } = input;
     const result = surplusFrom(state, { ...input.surplus, asOf, horizonWeeks, level });

@@ -11,8 +11,19 @@ export interface Powers {
 }
 
 /** Each cell of the lattice is cut into so many pieces each way, with the weights interpolated. */
-const PARTS = 4;
-const MOST_HALVINGS = 60;
+const PARTS = 3;
+const BINS = 1024;
+
+const rowStencil = makeStencil();
+const columnStencil = makeStencil();
+
+/** The posterior of a product of powers of r and K: median and equal-tailed interval. */
+export function constantsOf(state: PopulationState, powers: Powers, level: number): Band {
+  const pieces = piecesOf(state.lattice, Float64Array.from(state.nodes.logWeight), powers);
+  const tail = (1 - level) / 2;
+  const [lower, median, upper] = quantilesOf(pieces, [tail, 0.5, 1 - tail]) as [number, number, number];
+  return { median, lower, upper };
+}
 
 /** A logarithm's distribution as weighted pieces, each spread evenly over its own width. */
 interface Pieces {
@@ -21,44 +32,30 @@ interface Pieces {
   readonly weight: Float64Array;
 }
 
-/** The posterior of a product of powers of r and K: median and equal-tailed interval. */
-export function constantsOf(state: PopulationState, powers: Powers, level: number): Band {
-  const pieces = piecesOf(state.lattice, Float64Array.from(state.nodes.logWeight), powers);
-  const tail = (1 - level) / 2;
-  return {
-    median: quantileOf(pieces, 0.5),
-    lower: quantileOf(pieces, tail),
-    upper: quantileOf(pieces, 1 - tail),
-  };
-}
-
 function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pieces {
   const rowParts = lattice.rows === 1 ? 1 : PARTS;
   const columnParts = lattice.columns === 1 ? 1 : PARTS;
+  const rows = lattice.rows * rowParts;
   const columns = lattice.columns * columnParts;
-  const count = lattice.rows * rowParts * columns;
-  const pieces = {
-    middle: new Float64Array(count),
-    half: new Float64Array(count),
-    weight: new Float64Array(count),
-  };
+  const empty = () => new Float64Array(rows * columns);
+  const pieces = { middle: empty(), half: empty(), weight: empty() };
   const log = weightsOf(logWeight).map((w) => Math.max(-60, Math.log(w)));
-  const rowStencil = makeStencil();
-  const columnStencil = makeStencil();
-  let total = 0;
-  for (let n = 0; n < count; n += 1) {
-    const a = (Math.floor(n / columns) + 0.5) / rowParts - 0.5;
-    const b = ((n % columns) + 0.5) / columnParts - 0.5;
+  let n = 0;
+  for (let i = 0; i < rows; i += 1) {
+    const a = (i + 0.5) / rowParts - 0.5;
     stencilAt(rowStencil, lattice.rows, a);
-    stencilAt(columnStencil, lattice.columns, b);
     const logK = pieceOn(lattice.k, lattice.rows, a, rowParts);
-    const logR = pieceOn(rAxisBetween(lattice, rowStencil), lattice.columns, b, columnParts);
-    pieces.middle[n] = powers.r * logR.middle + powers.k * logK.middle;
-    pieces.half[n] = Math.hypot(powers.r * logR.half, powers.k * logK.half);
-    pieces.weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
-    total += pieces.weight[n]!;
+    const axis = rAxisBetween(lattice, rowStencil);
+    for (let j = 0; j < columns; j += 1) {
+      const b = (j + 0.5) / columnParts - 0.5;
+      stencilAt(columnStencil, lattice.columns, b);
+      const logR = pieceOn(axis, lattice.columns, b, columnParts);
+      pieces.middle[n] = powers.r * logR.middle + powers.k * logK.middle;
+      pieces.half[n] = Math.hypot(powers.r * logR.half, powers.k * logK.half);
+      pieces.weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
+      n += 1;
+    }
   }
-  for (let n = 0; n < count; n += 1) pieces.weight[n] = pieces.weight[n]! / total;
   return pieces;
 }
 
@@ -70,23 +67,43 @@ function pieceOn(axis: Axis, lines: number, line: number, parts: number): { midd
   return { middle: (low + high) / 2, half: (high - low) / 2 };
 }
 
-function quantileOf({ middle, half, weight }: Pieces, p: number): number {
+/** The p-quantiles of exp of the pieces' distribution, p rising. */
+function quantilesOf({ middle, half, weight }: Pieces, ps: readonly number[]): number[] {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (let n = 0; n < middle.length; n += 1) {
     low = Math.min(low, middle[n]! - half[n]!);
     high = Math.max(high, middle[n]! + half[n]!);
   }
-  for (let halvings = 0; halvings < MOST_HALVINGS && high - low > 1e-9; halvings += 1) {
-    const x = (low + high) / 2;
-    let below = 0;
-    for (let n = 0; n < middle.length; n += 1) {
-      const h = half[n]!;
-      const t = h > 0 ? (x - middle[n]! + h) / (2 * h) : x >= middle[n]! ? 1 : 0;
-      below += weight[n]! * Math.min(1, Math.max(0, t));
-    }
-    if (below < p) low = x;
-    else high = x;
+  const step = (high - low) / (BINS - 2);
+  if (!(step > 0)) return ps.map(() => Math.exp(low));
+  // Each piece is a rise and a fall of the density, shared between the two bin edges it lies between.
+  const edges = new Float64Array(BINS + 2);
+  const rise = (at: number, by: number) => {
+    const t = (at - low) / step;
+    const i = Math.floor(t);
+    edges[i] = edges[i]! + by * (1 - t + i);
+    edges[i + 1] = edges[i + 1]! + by * (t - i);
+  };
+  let total = 0;
+  for (let n = 0; n < middle.length; n += 1) {
+    const h = Math.max(half[n]!, step / 4);
+    const density = weight[n]! / ((2 * h) / step);
+    rise(middle[n]! - h + step / 4, density);
+    rise(middle[n]! + h + step / 4, -density);
+    total += weight[n]!;
   }
-  return Math.exp((low + high) / 2);
+  const found: number[] = [];
+  let density = 0;
+  let below = 0;
+  for (let i = 0; i < BINS && found.length < ps.length; i += 1) {
+    density += edges[i]!;
+    while (found.length < ps.length && below + density >= ps[found.length]! * total) {
+      const f = density > 0 ? (ps[found.length]! * total - below) / density : 0;
+      found.push(Math.exp(low - step / 4 + (i + f) * step));
+    }
+    below += density;
+  }
+  while (found.length < ps.length) found.push(Math.exp(high));
+  return found;
 }

@@ -39,38 +39,49 @@ export function startState(start: PopulationStart, profile: PopulationProfile): 
   return { day: opening.day, processSd: profile.processSd, opening, firstSteps: [], lattice, nodes };
 }
 
+export type Arrived = (lattice: Lattice, nodes: Nodes) => void;
+
 /**
  * What is known after one more event: the state is moved to the event's day, then the event is applied.
  * Pure; the state given stays as it is. Costs milliseconds, whatever went before.
  *
  * Errors: CalculationError (path: the event's own field) where the event is earlier than the state, where a
  * count cannot be estimated from, or where nothing that is thought possible explains it.
+ *
+ * `arrived` is shown what is known on the event's day before the event; it must leave that as it is.
  */
-export function applyEvent(state: PopulationState, event: PopulationEvent): PopulationState {
+export function applyEvent(
+  state: PopulationState,
+  event: PopulationEvent,
+  arrived?: Arrived,
+): PopulationState {
   const step = stepOf(event);
   if (step.day < state.day) {
     throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'date');
   }
   const firstSteps = remembered(state, step);
-  if (isCount(step)) return { ...state, ...counted(state, step, event), day: step.day, firstSteps };
   const nodes = unpack(state.nodes);
-  run(nodes, state.lattice, state.processSd, state.day, step);
+  advance(nodes, state.lattice, state.processSd, step.day - state.day);
+  arrived?.(state.lattice, nodes);
+  happen(nodes, step);
+  if (isCount(step)) return { ...state, ...counted(state, nodes, step, event), day: step.day, firstSteps };
   return { ...state, day: step.day, firstSteps, nodes: pack(nodes) };
 }
 
 /**
  * Takes in a count. Where it leaves the lattice too wide, too narrow or beside the weights, the lattice is
- * fitted to what is thought after the count, and the count is taken in on the new one.
+ * fitted to what is thought after the count, and the count is taken in on the new one. `first` are the nodes
+ * after the count on the state's own lattice.
  */
 function counted(
   state: PopulationState,
+  first: Nodes,
   step: Step,
   event: PopulationEvent,
 ): Pick<PopulationState, 'lattice' | 'nodes'> {
   let { lattice } = state;
-  let nodes = unpack(state.nodes);
-  const known = logSumExp(nodes.logWeight);
-  run(nodes, lattice, state.processSd, state.day, step);
+  let nodes = first;
+  const known = logSumExp(state.nodes.logWeight);
   for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
     refuseTheImpossible(state, nodes, event);
     const extent = extentOf(lattice, nodes.logWeight);
@@ -113,6 +124,10 @@ export function advance(
 
 function run(nodes: Nodes, lattice: Lattice, processSd: number, from: number, step: Step): void {
   advance(nodes, lattice, processSd, step.day - from);
+  happen(nodes, step);
+}
+
+function happen(nodes: Nodes, step: Step): void {
   const [value, second] = step.values;
   if (isCount(step)) {
     let highest = 0;

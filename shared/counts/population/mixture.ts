@@ -15,7 +15,7 @@ export interface Distribution {
 
 const BINS = 512;
 /** Nodes with less than this share of the weight cannot be seen in any answer. */
-const NEGLIGIBLE = 1e-9;
+const NEGLIGIBLE = 1e-6;
 /** Neighbouring nodes whose centers differ by more than this many spreads need nodes between them. */
 const CLOSE_ENOUGH = 1.4;
 const MOST_PARTS = 6;

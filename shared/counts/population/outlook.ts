@@ -1,14 +1,15 @@
 import { fromEpochDay, toEpochDay } from '../../days.ts';
 import { CalculationError } from '../../faults.ts';
 import { logSumExp } from '../../numbers/log-gamma.ts';
-import { advance } from './filter.ts';
+import { advance, applyEvent } from './filter.ts';
+import type { PopulationEvent } from './form.ts';
 import { type Distribution, distributionOf, quantile } from './mixture.ts';
 import type { Nodes } from './nodes.ts';
 import { type PopulationState, unpack } from './state.ts';
 
 const DAYS_A_WEEK = 7;
 /** Nodes with a smaller share than this are not carried into the weeks ahead. */
-const LOG_NOT_CARRIED = Math.log(1e-6);
+const LOG_NOT_CARRIED = Math.log(1e-4);
 
 /** The distributions of N that all answers about a culture are read from. */
 export interface Outlook {
@@ -57,6 +58,22 @@ export function numberOn(state: PopulationState, onDay: string, level: number): 
   return bandOf(distributionOf(state.lattice, nodesOnDay(state, onDay), 'N'), level);
 }
 
+/**
+ * One more event, and how many animals there are just before and just after it: the same as `numberOn`,
+ * `applyEvent` and `numberOn` again, for less work. Errors: as `applyEvent`.
+ */
+export function follow(
+  state: PopulationState,
+  event: PopulationEvent,
+  level: number,
+): { state: PopulationState; before: Band; after: Band } {
+  let before: Band = { median: 0, lower: 0, upper: 0 };
+  const next = applyEvent(state, event, (lattice, nodes) => {
+    before = bandOf(distributionOf(lattice, nodes, 'N'), level);
+  });
+  return { state: next, before, after: numberOn(next, event.date, level) };
+}
+
 export function bandOf(distribution: Distribution, level: number): Band {
   const tail = (1 - level) / 2;
   return {
@@ -66,7 +83,8 @@ export function bandOf(distribution: Distribution, level: number): Band {
   };
 }
 
-function nodesOnDay(state: PopulationState, onDay: string): Nodes {
+/** The nodes moved to a day. Errors: CalculationError (path asOf) where it is before the state's last event. */
+export function nodesOnDay(state: PopulationState, onDay: string): Nodes {
   const days = toEpochDay(onDay) - state.day;
   if (days < 0) {
     throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'asOf');

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { applyEvent, startState } from '../../../shared/counts/population/filter.ts';
 import { type PopulationEvent, populationInput } from '../../../shared/counts/population/form.ts';
-import { numberOn } from '../../../shared/counts/population/outlook.ts';
+import { follow, numberOn } from '../../../shared/counts/population/outlook.ts';
 import { stateAfter, summarise } from '../../../shared/counts/population/population.ts';
 import type { PopulationState } from '../../../shared/counts/population/state.ts';
 import { decodeState, encodeState, UnreadableStateError } from '../../../shared/counts/population/store.ts';
@@ -98,6 +98,15 @@ describe('one event after another', () => {
     summarise(all.at(-1)!, question);
     numberOn(all.at(-1)!, '2026-03-01', 0.9);
     expect(encodeState(all.at(-1)!)).toEqual(before);
+  });
+
+  test('following an event tells the number before and after it, and gives the same state', () => {
+    for (const [i, event] of year.events.entries()) {
+      const { state, before, after } = follow(all[i]!, event, 0.9);
+      expect(encodeState(state)).toEqual(encodeState(all[i + 1]!));
+      expect(before).toEqual(numberOn(all[i]!, event.date, 0.9));
+      expect(after).toEqual(numberOn(all[i + 1]!, event.date, 0.9));
+    }
   });
 
   test('the same history gives the same state, whatever was worked out in between', () => {
