@@ -4,6 +4,7 @@ import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './business.ts';
 import { makeChance } from './chance.ts';
+import { writeContacts } from './contacts.ts';
 import { writeOrders } from './write-orders.ts';
 import { writeStory } from './write-story.ts';
 
@@ -24,7 +25,10 @@ export async function makeDemo(file: string, now: number, say: (words: string) =
   });
   say(`${count} cultures with a year and a half of diary are written; working out what is in them ...`);
   await refreshStale(db, { today, now: () => now });
-  db.transaction((tx) => writeOrders(tx, today, 'demo-owner'));
+  db.transaction((tx) => {
+    writeOrders(tx, today, 'demo-owner');
+    writeContacts(tx, today, 'demo-helper');
+  });
   sqlite.pragma('wal_checkpoint(TRUNCATE)');
   sqlite.close();
   return count;

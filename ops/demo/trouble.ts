@@ -11,6 +11,8 @@ function find(colonies: Colony[], letters: string, index: number): Colony | unde
 /** Things go wrong in every breeder's year: mites, a die-off, a quarantine, a culture nobody counted. */
 export function trouble(colonies: Colony[], today: string) {
   const mites = find(colonies, 'DH', 1);
+  // Nobody looked for a week: what went from it meanwhile is what a trace finds.
+  if (mites) mites.entries = mites.entries.filter((e) => e.kind !== 'check' || e.onDay < addDays(today, -8));
   mites?.entries.push({
     onDay: addDays(today, -3),
     kind: 'mites',

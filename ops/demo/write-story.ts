@@ -5,6 +5,7 @@ import type { Db } from '../../server/plumbing/open-database.ts';
 import { cultureParents, cultures, enclosures, lines, places, species } from '../../server/schema/tables.ts';
 import type { Chance } from './chance.ts';
 import type { Colony } from './colony.ts';
+import { feedFromCultures } from './meals.ts';
 import { cast, livesOf } from './story.ts';
 import { trouble } from './trouble.ts';
 
@@ -93,6 +94,7 @@ export function writeStory(tx: Db, chance: Chance, today: string, staff: Staff) 
       enclosureOf.set(colony.code, enclosure.id);
     }
   }
+  feedFromCultures(colonies, today);
   trouble(colonies, today);
   const shelves = shelvesOf(tx);
   const ids = new Map<string, number>();

@@ -4,6 +4,9 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { makeDemo } from '../../ops/demo/make.ts';
 import { type Opened, openDatabase } from '../../server/plumbing/open-database.ts';
+import { allContacts } from '../../server/traces/queries-contacts.ts';
+import { addDays } from '../../shared/days.ts';
+import { trace } from '../../shared/lines/trace.ts';
 
 const folder = mkdtempSync(join(tmpdir(), 'broodbench-demo-test-'));
 let opened: Opened;
@@ -51,6 +54,18 @@ test('things have gone wrong: mites, a die-off, a quarantine, a count that is ol
   expect(health).toEqual(expect.arrayContaining(['well', 'mites', 'quarantine']));
   expect(one<number>("SELECT count(*) FROM diary WHERE kind = 'die-off'")).toBeGreaterThan(0);
   expect(one<string>('SELECT min(last_count_on) FROM culture_estimates') < '2026-08-01').toBe(true);
+});
+
+test('the flies with mites have been fed to others, and what is sold had contact', () => {
+  const [sighting] = all<{ day: string }>(
+    "SELECT on_day AS day FROM diary d JOIN cultures c ON c.id = d.culture_id WHERE d.kind = 'mites' AND c.code = 'DH-002'",
+  );
+  const contacts = allContacts(opened.db);
+  const since = addDays(sighting!.day, -8);
+  const found = trace({ contacts, flagged: { code: 'DH-002', since } });
+  expect(found.downstream.length).toBeGreaterThanOrEqual(3);
+  expect(found.orders.length).toBeGreaterThanOrEqual(1);
+  expect(found.downstream.some(({ path }) => path.length > 2)).toBe(true);
 });
 
 test('the file is whole', () => {

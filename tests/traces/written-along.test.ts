@@ -123,7 +123,7 @@ describe('a split', () => {
       reason: 'a test',
     };
     const path = '/cultures/ISO-1/split';
-    expect((await app.owner.get(path)).text).toContain('Tools or hands not cleaned since another culture');
+    expect((await app.owner.get(path)).text).toContain('Tools not cleaned in between');
     const wrong = await app.owner.post(path, { ...fields, toolsFrom: 'NO-1' });
     expect([wrong.status, wrong.text.includes('No culture here has the code NO-1.')]).toEqual([422, true]);
     nothing(app);

@@ -113,13 +113,15 @@ function Verdict({
   furniture,
 }: Pick<TracePageProps, 'code' | 'asked' | 'furniture'> & { found: Found }) {
   const since = formatDay(asked.since, furniture.locale);
+  const isNothing = found.downstream.length === 0 && found.orders.length === 0;
   const cultures = formatCount(found.downstream.length, 'culture');
   const orders = found.orders.length === 0 ? 'no order' : formatCount(found.orders.length, 'order');
   return (
     <p class="verdict">
-      {found.downstream.length === 0 && found.orders.length === 0
-        ? `As far as is written down, nothing has gone from ${code} to another culture or an order since ${since}.`
-        : `Since ${since}, ${cultures} and ${orders} can have got it from ${code}.`}
+      {isNothing
+        ? 'As far as is written down, nothing has gone to another culture or an order from'
+        : `${cultures} and ${orders} can have got it from`}{' '}
+      <span class="nowrap">{code}</span> since {since}.
     </p>
   );
 }

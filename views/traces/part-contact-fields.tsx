@@ -58,7 +58,7 @@ export function ToolsFields({ form, choices: { before, feeders, others } }: Prop
   return (
     <div class="contact-fields">
       <CheckField
-        label="Tools or hands not cleaned since another culture"
+        label="Tools not cleaned in between"
         help="It happens. Written down, it can be found again when mites or mould turn up."
         {...checkOf(form, 'tools')}
       />

@@ -57,7 +57,8 @@ function columnsOf(props: TracedTableProps): Column<TracedRowData>[] {
   const day = dayWriter(today, locale);
   const tick: Column<TracedRowData> = {
     key: 'tick',
-    head: 'Quarantine',
+    head: 'Tick',
+    phoneLabel: 'Quarantine',
     cell: (row) => (
       <>
         {chosen && <Tick row={row} chosen={chosen} />}

@@ -1,5 +1,6 @@
 import type { Contact } from '../../shared/lines/form.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
+import { cultureHref } from '../cultures/page-list.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { formatCount } from '../layout/format.ts';
 import { type Column, DataTable } from '../layout/table.tsx';
@@ -17,7 +18,11 @@ export type TracedOrderData = {
 
 type Props = { rows: readonly TracedOrderData[]; today: string; locale?: string };
 
-const orderLink = (number: number) => <a href={`/orders/${number}`}>Order {number}</a>;
+const orderLink = (number: number) => (
+  <a class="nowrap" href={`/orders/${number}`}>
+    Order {number}
+  </a>
+);
 
 /** Orders that got animals from cultures that can have been reached before. */
 export function TracedOrders({ rows, today, locale }: Props) {
@@ -34,7 +39,7 @@ export function TracedOrders({ rows, today, locale }: Props) {
         row.harvests.map((one) => (
           <span key={`${one.code} ${one.onDay}`} class="cell-line">
             {formatCount(one.animals, 'animal', undefined, locale)} of <Latin>{one.scientificName}</Latin>{' '}
-            from {one.code} on {day(one.onDay)}
+            from <Code href={cultureHref(one.code)}>{one.code}</Code> on {day(one.onDay)}
           </span>
         )),
     },
@@ -69,7 +74,11 @@ export function OpenReservations({ rows, locale }: { rows: readonly ReservationD
     { key: 'order', head: 'Order', rowHeader: true, cell: (row) => orderLink(row.number) },
     { key: 'customer', head: 'Customer', cell: (row) => row.customerName },
     { key: 'state', head: 'State', cell: (row) => <StateWord state={row.state} /> },
-    { key: 'code', head: 'Reserved from', cell: (row) => <Code>{row.code}</Code> },
+    {
+      key: 'code',
+      head: 'Reserved from',
+      cell: (row) => <Code href={cultureHref(row.code)}>{row.code}</Code>,
+    },
     {
       key: 'groups',
       head: 'Groups',
