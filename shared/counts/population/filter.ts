@@ -91,10 +91,11 @@ function counted(
       : keptWithin(fitted(lattice, extent), state.lattice);
     const fresh = nodesOn(next, state);
     // A part of what was known cannot weigh more than all of it: then the interpolation went astray.
-    if (!state.firstSteps && logSumExp(fresh.logWeight) > known + MOST_GAINED) break;
+    if (!state.firstSteps && !(logSumExp(fresh.logWeight) <= known + MOST_GAINED)) break;
+    run(fresh, next, state.processSd, state.day, step);
+    if (Number.isNaN(logSumExp(fresh.logWeight))) break;
     lattice = next;
     nodes = fresh;
-    run(nodes, lattice, state.processSd, state.day, step);
   }
   return { lattice, nodes: pack(nodes) };
 }

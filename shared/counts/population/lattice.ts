@@ -97,8 +97,17 @@ export function weighed(stencil: Stencil, values: Float64Array): number {
   return sum;
 }
 
-/** A quantity of the nodes at a place between them: never beyond what stands around it, but on its edge. */
-export function valueAt(lattice: Lattice, values: Float64Array, rows: Stencil, columns: Stencil): number {
+/**
+ * A quantity of the nodes at a place between them: never beyond what stands around it, but past the ends of
+ * the lattice by up to `slack` times the difference there.
+ */
+export function valueAt(
+  lattice: Lattice,
+  values: Float64Array,
+  rows: Stencil,
+  columns: Stencil,
+  slack: number,
+): number {
   let sum = 0;
   let least = Number.POSITIVE_INFINITY;
   let most = Number.NEGATIVE_INFINITY;
@@ -114,7 +123,8 @@ export function valueAt(lattice: Lattice, values: Float64Array, rows: Stencil, c
       most = Math.max(most, value);
     }
   }
-  return rows.beyond || columns.beyond ? sum : Math.min(most, Math.max(least, sum));
+  const past = rows.beyond || columns.beyond ? slack * (most - least) : 0;
+  return Math.min(most + past, Math.max(least - past, sum));
 }
 
 /** Log weights that bend by more than this from line to line fall off a cliff: no smooth curve may cross it. */

@@ -129,10 +129,10 @@ function deposit(field: Field, rowParts: number, columnParts: number): number {
       stencilAt(rowStencil, lattice.rows, a);
       stencilAt(columnStencil, lattice.columns, b);
       const weight = Math.exp(logWeightAt(lattice, logWeight, rowStencil, columnStencil)) / parts;
-      const place = valueAt(lattice, field.places, rowStencil, columnStencil);
+      const place = valueAt(lattice, field.places, rowStencil, columnStencil, 1);
       addCells(
         place,
-        Math.exp(valueAt(lattice, logSpread, rowStencil, columnStencil)),
+        Math.exp(valueAt(lattice, logSpread, rowStencil, columnStencil, 0)),
         weight * alive[n]!,
         field.span,
       );

@@ -45,8 +45,8 @@ export function carryOver(from: Lattice, nodes: Nodes, to: Lattice): Nodes {
       const node = i * to.columns + j;
       gather(from);
       fresh.logWeight[node] = logWeightAt(from, log, rowStencil, columnStencil) + gain;
-      fresh.center[node] = valueAt(from, nodes.center, rowStencil, columnStencil);
-      fresh.spread[node] = Math.exp(valueAt(from, logSpread, rowStencil, columnStencil));
+      fresh.center[node] = valueAt(from, nodes.center, rowStencil, columnStencil, 1);
+      fresh.spread[node] = Math.exp(valueAt(from, logSpread, rowStencil, columnStencil, 0));
       fresh.alive[node] = mixOdds(nodes.alive);
       mixShape(nodes.shape, fresh.shape, node * POINTS);
     }
