@@ -27,7 +27,7 @@ export function columnsOf(entry: Entry, ids: Ids): EntryColumns {
     case 'water':
       return { kind: 'water', note, waterMl: entry.waterMl };
     case 'feed':
-      return { kind: 'feed', note, food: entry.food };
+      return { kind: 'feed', note, food: entry.food, otherCultureId: idOf(entry.fromCode, ids) };
     case 'harvest':
     case 'addition':
     case 'split':
@@ -43,11 +43,13 @@ export function columnsOf(entry: Entry, ids: Ids): EntryColumns {
   }
 }
 
+const idOf = (code: string | null, ids: Ids) => (code === null ? null : ids.cultureId(code));
+
 function moved(entry: Extract<Entry, { kind: 'harvest' | 'addition' | 'split' }>, ids: Ids) {
   const { animals, adults, juveniles } = entry;
   const other =
     entry.kind === 'split' ? entry.childCode : entry.kind === 'harvest' ? entry.toCode : entry.fromCode;
-  const otherCultureId = other === null ? null : ids.cultureId(other);
+  const otherCultureId = idOf(other, ids);
   const seedingMl = entry.kind === 'split' ? entry.seedingMl : null;
   return { animals, adults, juveniles, otherCultureId, seedingMl };
 }

@@ -24,7 +24,7 @@ export function entryOf(row: Row, { codeOf, pathOf }: Names): Entry {
     case 'water':
       return { kind: 'water', waterMl: row.waterMl ?? 0, note };
     case 'feed':
-      return { kind: 'feed', food: row.food, note };
+      return { kind: 'feed', food: row.food, fromCode: other, note };
     case 'harvest':
       return { kind: 'harvest', ...moved, toCode: other, note };
     case 'addition':

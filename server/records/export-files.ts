@@ -5,6 +5,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import * as tables from '../schema/tables.ts';
 import { everything } from './everything.ts';
 import {
+  contactsSheet,
   exportedCultures,
   linesSheet,
   orderLinesSheet,
@@ -67,6 +68,7 @@ export const exportWriters: Record<string, (db: Db, now: number) => Iterable<str
   'diary.csv': (db) => diaryCsv(standing(db)),
   'diary-with-corrections.csv': correctedDiaryCsv,
   'species.csv': (db) => csv(tableSheet(db, tables.species, ['importId'])),
+  'contacts.csv': (db) => csv(contactsSheet(db)),
   'lines.csv': (db) => csv(linesSheet(db)),
   'enclosures.csv': (db) => csv(tableSheet(db, tables.enclosures, ['importId'])),
   'places.csv': (db) => csv(tableSheet(db, tables.places, ['importId', 'shelfOrder'])),

@@ -7,7 +7,18 @@ import { entryOf } from './entry-of-row.ts';
 import { readKnown, readStock } from './queries-stock.ts';
 import { readNames } from './queries-there.ts';
 
-const { cultures, diary, enclosures, lines, orderLines, orders, customers, people, species } = tables;
+const {
+  cultures,
+  diary,
+  enclosures,
+  lines,
+  orderLines,
+  orders,
+  customers,
+  people,
+  species,
+  standingContacts,
+} = tables;
 
 export type Cell = string | number | null;
 export type Sheet = { header: string[]; rows: Cell[][] };
@@ -98,12 +109,30 @@ export function wholeDiary(db: Db) {
 
 export function linesSheet(db: Db): Sheet {
   const rows = db
-    .select({ species: species.scientificName, name: lines.name, locality: lines.locality, note: lines.note })
+    .select({
+      species: species.scientificName,
+      name: lines.name,
+      locality: lines.locality,
+      keptPure: lines.keptPure,
+      note: lines.note,
+    })
     .from(lines)
     .innerJoin(species, eq(species.id, lines.speciesId))
     .orderBy(asc(species.scientificName), asc(lines.name))
     .all();
-  return sheetOf(rows, ['species', 'name', 'locality', 'note']);
+  return sheetOf(rows, ['species', 'name', 'locality', 'keptPure', 'note']);
+}
+
+/** What went from one culture to another besides what the diary tells. */
+export function contactsSheet(db: Db): Sheet {
+  const names = readNames(db);
+  const rows = db
+    .select()
+    .from(standingContacts)
+    .orderBy(asc(standingContacts.onDay), asc(standingContacts.id))
+    .all()
+    .map(({ fromId, toId, ...rest }) => ({ ...rest, from: names.codeOf(fromId), to: names.codeOf(toId) }));
+  return sheetOf(rows, ['onDay', 'from', 'to', 'kind', 'note', 'madeAt']);
 }
 
 export function ordersSheet(db: Db): Sheet {

@@ -1,8 +1,9 @@
-import { and, asc, eq, inArray, notInArray, or, type SQL, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, notInArray, or, type SQL, type SQLWrapper, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import type { Db } from '../plumbing/open-database.ts';
 import {
   allocations,
+  contacts,
   cultureParents,
   cultures,
   diary,
@@ -47,12 +48,12 @@ export function dependentsOf(db: Db, importIds: readonly number[]): Dependent[] 
     ...dependent('entries written on its cultures since', onOurs),
     ...dependent('corrections of its entries', corrections),
     ...dependent('cultures that were split off its cultures since', childrenOf(db, ours, ids)),
+    ...dependent('contacts written of its cultures since', contactsOf(db, ours, ourEntries)),
     ...dependent('orders that its cultures were promised to', promisesOn(db, ours)),
   ];
 }
 
-type Ids = ReturnType<typeof idsOf>;
-const idsOf = (db: Db) => db.select({ id: cultures.id }).from(cultures).where(sql`true`);
+type Ids = SQLWrapper;
 
 function childrenOf(db: Db, ours: Ids, importIds: number[]): string[] {
   const child = alias(cultures, 'child');
@@ -67,6 +68,19 @@ function childrenOf(db: Db, ours: Ids, importIds: number[]): string[] {
       ),
     )
     .orderBy(asc(child.code))
+    .all()
+    .map((row) => row.code);
+}
+
+function contactsOf(db: Db, ours: Ids, ourEntries: Ids): string[] {
+  return db
+    .select({ code: cultures.code })
+    .from(contacts)
+    .innerJoin(cultures, eq(cultures.id, contacts.toId))
+    .where(
+      or(inArray(contacts.fromId, ours), inArray(contacts.toId, ours), inArray(contacts.diaryId, ourEntries)),
+    )
+    .orderBy(asc(cultures.code))
     .all()
     .map((row) => row.code);
 }

@@ -46,7 +46,7 @@ export type Entry =
   | CheckEntry
   | { kind: 'count'; count: ImportedCount; wording: string | null; note: string }
   | { kind: 'water'; waterMl: number; note: string }
-  | { kind: 'feed'; food: string | null; note: string }
+  | { kind: 'feed'; food: string | null; fromCode: string | null; note: string }
   | ({ kind: 'harvest'; toCode: string | null; note: string } & Moved)
   | ({ kind: 'addition'; fromCode: string | null; note: string } & Moved)
   | ({ kind: 'split'; childCode: string; seedingMl: number | null; note: string } & Moved)

@@ -30,7 +30,7 @@ function readKind(row: ExactRow, reader: DetailReader): Entry | null {
       return { kind: 'water', waterMl: reader.numberCell(0, 10_000) ?? 0, note };
     case 'feed': {
       const food = reader.text('food', 80);
-      return { kind: 'feed', food: food === '' ? null : food, note };
+      return { kind: 'feed', food: food === '' ? null : food, fromCode: reader.culture('from'), note };
     }
     case 'harvest':
     case 'addition':

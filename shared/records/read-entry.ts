@@ -61,8 +61,8 @@ export function readEntry(row: TellingRow, context: EntryContext, findings: Find
     case 'feed': {
       const food = withNumber(row, findings);
       return food.length > LONGEST_FOOD || food === ''
-        ? { kind: 'feed', food: null, note: food }
-        : { kind: 'feed', food, note: '' };
+        ? { kind: 'feed', food: null, fromCode: null, note: food }
+        : { kind: 'feed', food, fromCode: null, note: '' };
     }
     case 'harvest':
     case 'addition':

@@ -55,7 +55,10 @@ export function sampleFiles() {
 export const buffer = (content: string | Uint8Array) => Buffer.from(content as Uint8Array);
 
 /** Sends files by the form of the page; the second answer is the preview. */
-export async function upload(who: Visitor, files: readonly (readonly [name: string, content: string | Uint8Array])[]) {
+export async function upload(
+  who: Visitor,
+  files: readonly (readonly [name: string, content: string | Uint8Array])[],
+) {
   const sent = await who.upload(
     '/records/drafts',
     files.map(([name, content], at) => ({ field: `file${at + 1}`, name, bytes: buffer(content) })),

@@ -50,7 +50,7 @@ describe('the rows of a diary', () => {
         note: 'marked 30, caught 25, recaptured 8',
       },
       { kind: 'water', waterMl: 500, note: '' },
-      { kind: 'feed', food: 'fish flake', note: '' },
+      { kind: 'feed', food: 'fish flake', fromCode: null, note: '' },
       { kind: 'harvest', toCode: null, animals: 12, ...moved, note: 'starter group' },
       { kind: 'addition', animals: 5, ...moved, fromCode: null, note: 'from the show' },
       { kind: 'die-off', survivalMedian: 0.7, survivalSdLog: 0.0419, note: 'lost 30%' },

@@ -115,7 +115,12 @@ const entries: fc.Arbitrary<Entry> = fc.oneof(
     waterMl: fc.constantFrom(10, 12.5, 0.75, 2000),
     note: text,
   }),
-  fc.record({ kind: fc.constant('feed' as const), food: fc.option(said), note: text }),
+  fc.record({
+    kind: fc.constant('feed' as const),
+    food: fc.option(said),
+    fromCode: someOf('A-1', 'B-2'),
+    note: text,
+  }),
   fc.record({ kind: fc.constant('harvest' as const), toCode: someOf('A-1', 'B-2'), ...moved }),
   fc.record({ kind: fc.constant('addition' as const), fromCode: someOf('A-1', 'B-2'), ...moved }),
   fc.record({

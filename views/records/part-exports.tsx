@@ -3,6 +3,7 @@ export const exportFiles = [
   ['cultures.csv', 'Cultures, as they can be brought in again'],
   ['diary.csv', 'The diary as it stands, as it can be brought in again'],
   ['diary-with-corrections.csv', 'Every diary entry, with what was corrected or taken out'],
+  ['contacts.csv', 'Contacts between cultures besides those of the diary'],
   ['species.csv', 'Species with all their figures'],
   ['lines.csv', ''],
   ['enclosures.csv', ''],
