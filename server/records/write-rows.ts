@@ -87,7 +87,8 @@ const nothing = Object.fromEntries(columnNames.map((name) => [name, null]));
 
 /** One statement for all rows: a diary has thousands. */
 function prepareEntry(tx: Db, { personId, now }: By) {
-  const open = Object.fromEntries(columnNames.map((name) => [name, sql.placeholder(name)]));
+  // As SQL, not as the column's own parameter: that would turn a yes-or-no which is not told into a no.
+  const open = Object.fromEntries(columnNames.map((name) => [name, sql`${sql.placeholder(name)}`]));
   return tx
     .insert(diary)
     .values({
@@ -99,6 +100,12 @@ function prepareEntry(tx: Db, { personId, now }: By) {
     })
     .prepare();
 }
+
+/** SQLite knows 1 and 0 in place of yes and no. */
+const plain = (row: Record<string, unknown>) =>
+  Object.fromEntries(
+    Object.entries(row).map(([name, value]) => [name, typeof value === 'boolean' ? Number(value) : value]),
+  );
 
 type EntryToWrite = EntryColumns & { cultureId: number; onDay: string; saidBy: string | null };
 
@@ -120,7 +127,7 @@ export function writeEntries(
       saidBy: row.by,
     };
     const { importId } = o.importingOf(row.file);
-    statement.run({ ...nothing, ...entry, importId });
+    statement.run(plain({ ...nothing, ...entry, importId }));
   }
 }
 

@@ -70,6 +70,8 @@ describe('what comes in', () => {
     });
     expect(entries[0]).toMatchObject({ wording: '~15', cultureId: 1, madeBy: cast.owner.id });
     expect(entries[1]).toMatchObject({ animals: 12, otherCultureId: 2 });
+    // What is not told is not told: no young were looked for.
+    expect(entries[2]).toMatchObject({ surface: 'dry', youngSeen: null, mitesSeen: null, deaths: null });
   });
 
   it('says in the diary how a culture stands where only the list tells it', async () => {

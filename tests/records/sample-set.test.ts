@@ -1,0 +1,79 @@
+import { describe, expect, it } from 'vitest';
+import { refreshEstimate } from '../../server/counts/queries-estimate.ts';
+import { staleCultures } from '../../server/counts/refresh-all.ts';
+import { testApp, testNow, testToday } from '../support/test-app.ts';
+import { count, hiddenOf, pressBringIn, stateOf, upload } from './bringing.ts';
+import { sample } from './reading.ts';
+
+/** As the owner would: uploads both files, leaves the six bad rows out, presses the button. */
+async function broughtIn() {
+  const t = await testApp();
+  const empty = stateOf(t.sqlite);
+  const { path } = await upload(t.owner, [
+    ['cultures.csv', sample('cultures.csv')],
+    ['diary.csv', sample('diary.csv')],
+  ]);
+  const preview = await t.owner.get(path);
+  expect(preview.text).toContain('6,210 of 6,216 rows could come in: 71 cultures and 6,139 diary entries');
+  expect(preview.text).toContain('6 rows in 6 kinds cannot come in as they are: mend or leave out.');
+  const kinds = [...preview.text.matchAll(/name="shown" value="([^"]+)"/g)].map((match) => match[1]!);
+  expect(kinds).toHaveLength(6);
+  const { version } = hiddenOf(preview.text, `${path}/left-out`);
+  await t.owner.post(`${path}/left-out`, { version: version!, shown: kinds, leaveOut: kinds });
+  const sent = await pressBringIn(t.owner, path);
+  expect(sent.headers.location).toBe('/records/imports/1');
+  return { ...t, empty };
+}
+
+describe('a breeder’s two files, brought in on the page', () => {
+  it('are there whole, with estimates that do not contradict the model, and go without a trace', async () => {
+    const t = await broughtIn();
+    expect([count(t, 'cultures'), count(t, 'diary'), count(t, 'culture_parents')]).toEqual([71, 6139, 56]);
+    const kinds = t.sqlite
+      .prepare('SELECT kind, count(*) FROM diary GROUP BY kind ORDER BY kind')
+      .raw()
+      .all();
+    // Counted in the files with grep and awk, less the six bad rows.
+    expect(Object.fromEntries(kinds as [string, number][])).toEqual({
+      check: 3118,
+      count: 555,
+      'die-off': 12,
+      feed: 1724,
+      harvest: 43,
+      mites: 19,
+      split: 56,
+      water: 612,
+    });
+    const page = await t.owner.get('/records/imports/1');
+    expect(page.text).toContain('0 of 71 cultures worked out');
+    expect(page.text).toContain('Left out of diary.csv: 6 rows');
+    const list = await t.owner.get('/records/imports/1/files/2/left-out.csv');
+    expect(list.text.split('\r\n').filter(Boolean)).toHaveLength(7);
+    expect(list.text).toContain(`2026-03-02,AR-001,sold,100000,,owner,6142,`);
+
+    // Every third culture, of every species and with every kind of trouble; all 71 of them take half a minute.
+    const third = staleCultures(t.db, testToday).filter((_, at) => at % 3 === 0);
+    for (const id of third) refreshEstimate(t.db, id, testToday, testNow);
+    const faults = t.sqlite
+      .prepare('SELECT fault FROM culture_estimates WHERE fault IS NOT NULL')
+      .pluck()
+      .all();
+    expect([count(t, 'culture_estimates'), faults]).toEqual([24, []]);
+    expect((await t.owner.get('/records/imports/1')).text).toContain('24 of 71 cultures worked out');
+    expect((await t.owner.get('/surplus')).status).toBe(200);
+
+    // What a spreadsheet or a browser would run is text on the pages.
+    const entry = t.sqlite
+      .prepare(
+        "SELECT c.code, d.id FROM diary d JOIN cultures c ON c.id = d.culture_id WHERE d.note LIKE '<script>%'",
+      )
+      .get() as { code: string; id: number };
+    const shown = await t.owner.get(`/cultures/${entry.code}/diary/${entry.id}`);
+    expect(shown.text).toContain('&lt;script>alert(1)&lt;/script>');
+    expect(shown.text).not.toContain('<script>alert');
+
+    const undo = '/records/imports/1/undo';
+    expect((await t.owner.post(undo)).status).toBe(303);
+    expect(stateOf(t.sqlite)).toEqual(t.empty);
+  }, 60_000);
+});
