@@ -2,8 +2,8 @@ import type { CheckEntry } from './entries.ts';
 
 export type CheckFindings = Omit<CheckEntry, 'kind' | 'note'>;
 
-/** A check at which nothing else was told: the one-tap "all well". */
-export const allWell: CheckFindings = {
+/** A check at which nothing else was told. */
+const nothingTold: CheckFindings = {
   surface: null,
   springtails: null,
   springtailsWhere: null,
@@ -93,13 +93,13 @@ const PHRASES: readonly [RegExp, (found: CheckFindings, match: RegExpExecArray) 
 
 /**
  * What the note of a check says in words the product knows: wet, moist or dry, mites, mould, young, eggs,
- * springtails, deaths. `ok` and an empty note are "all well". The note is kept in full where any part of it was
- * not understood.
+ * springtails, deaths. `ok` says that there was neither mite nor mould, as the one tap for "all well" does; an empty
+ * note says only that somebody looked. The note is kept in full where any part of it was not understood.
  *
  * @example readCheckNote('dry, 2 dead') // surface dry, deaths 2, note ''
  */
 export function readCheckNote(text: string): { findings: CheckFindings; note: string } {
-  const findings = { ...allWell };
+  const findings = { ...nothingTold };
   const pieces = text
     .toLowerCase()
     .split(/[,;.&\n]|\band\b/)
@@ -110,7 +110,11 @@ export function readCheckNote(text: string): { findings: CheckFindings; note: st
 }
 
 function readPiece(piece: string, findings: CheckFindings): boolean {
-  if (WELL.test(piece)) return true;
+  if (WELL.test(piece)) {
+    findings.mitesSeen ??= false;
+    findings.mouldSeen ??= false;
+    return true;
+  }
   for (const [pattern, apply] of PHRASES) {
     const match = pattern.exec(piece);
     if (match) {

@@ -231,8 +231,10 @@ describe('codes', () => {
 
 describe('the notes of checks', () => {
   it('say what was seen where every word is understood, and stay notes otherwise', () => {
-    expect(readCheckNote('ok')).toMatchObject({ findings: { surface: null, mitesSeen: null }, note: '' });
-    expect(readCheckNote('')).toMatchObject({ note: '' });
+    expect(readCheckNote('ok')).toMatchObject({ findings: { surface: null, mitesSeen: false }, note: '' });
+    expect(readCheckNote('ok, few mites')).toMatchObject({ findings: { mitesSeen: true, mouldSeen: false } });
+    expect(readCheckNote('mites, ok')).toMatchObject({ findings: { mitesSeen: true } });
+    expect(readCheckNote('')).toMatchObject({ findings: { mitesSeen: null }, note: '' });
     expect(readCheckNote('Dry, 2 dead')).toMatchObject({ findings: { surface: 'dry', deaths: 2 }, note: '' });
     expect(readCheckNote('a bit dry; few mites and young')).toMatchObject({
       findings: { surface: 'dry', mitesSeen: true, youngSeen: true },

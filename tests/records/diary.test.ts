@@ -38,7 +38,7 @@ describe('the rows of a diary', () => {
     const counted = { kind: 'count', wording: null, note: '' };
     const moved = { adults: null, juveniles: null };
     expect(entries).toEqual([
-      { ...check, ...unseen, note: '' },
+      { ...check, ...unseen, mouldSeen: false, mitesSeen: false, note: '' },
       { ...check, ...unseen, surface: 'dry', mitesSeen: true, note: '' },
       { ...counted, count: { method: 'visible', counted: 40 }, wording: '~40', note: 'under the bark' },
       { ...counted, count: { method: 'full', counted: 84 } },
