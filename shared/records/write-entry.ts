@@ -20,7 +20,15 @@ export function writeExactEntry(entry: Entry): {
     case 'water':
       return { what: 'water', number: entry.waterMl, note, details: [] };
     case 'feed':
-      return { what: 'feed', number: '', note, details: [['food', entry.food ?? ''], ['from', entry.fromCode]] };
+      return {
+        what: 'feed',
+        number: '',
+        note,
+        details: [
+          ['food', entry.food ?? ''],
+          ['from', entry.fromCode],
+        ],
+      };
     case 'harvest':
     case 'addition':
     case 'split': {
