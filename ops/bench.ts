@@ -13,7 +13,10 @@ import { migrate } from '../server/plumbing/migrate.ts';
 import { openDatabase } from '../server/plumbing/open-database.ts';
 import { makeSessions } from '../server/plumbing/sessions.ts';
 import { cultures } from '../server/schema/tables.ts';
+import { allContacts } from '../server/traces/queries-contacts.ts';
+import { addDays } from '../shared/days.ts';
 import { dayInZone } from '../shared/zone-day.ts';
+import { writeContacts } from './bench/contacts.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
 import { inTurn, ms, spreadOf } from './bench/timing.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
@@ -81,6 +84,20 @@ async function surplusPage(get: (url: string) => Promise<{ body: string; statusC
   return { ours, reference, bytes: Buffer.byteLength(body) };
 }
 
+/** Who had contact with each of twenty cultures, over half a year and all that is known before. */
+async function tracePages(get: (url: string) => Promise<{ statusCode: number }>) {
+  writeContacts(db, 10_000, today);
+  const codes = db.select({ code: cultures.code }).from(cultures).limit(20).all();
+  const times: number[] = [];
+  for (const { code } of codes) {
+    const start = performance.now();
+    const { statusCode } = await get(`/cultures/${code}/trace?since=${addDays(today, -180)}&back=all`);
+    if (statusCode !== 200) throw new Error(`the trace of ${code} answered ${statusCode}`);
+    times.push(performance.now() - start);
+  }
+  return { ...spreadOf(times), contacts: allContacts(db).length };
+}
+
 /** One visible count on one culture after another: its entry, the estimate and eight weeks ahead, in one transaction. */
 function oneCheck() {
   const ids = db.select({ id: cultures.id }).from(cultures).limit(200).all();
@@ -102,6 +119,10 @@ const built = await rebuild(get);
 console.log(`full rebuild in two threads: ${built.seconds.toFixed(1)} s (target under 60 s)`);
 console.log(
   `  the round's page meanwhile: median ${ms(built.pages.median)}, p95 ${ms(built.pages.p95)} of ${built.pages.runs}`,
+);
+const traced = await tracePages(get);
+console.log(
+  `trace page of 20 cultures with ${traced.contacts} contacts about: median ${ms(traced.median)}, p95 ${ms(traced.p95)} (target under 300 ms)`,
 );
 const page = await surplusPage(get);
 console.log(

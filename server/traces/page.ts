@@ -25,6 +25,9 @@ function orderRow({ order, contacts, harvests }: TracedOrder, isOwner: boolean) 
   return { number, state, customerName: isOwner ? customer.name : null, way: contacts, harvests };
 }
 
+/** More rows than these are no list for a person; the rest is told as a number. */
+const mostListed = 600;
+
 type CameBack = { form: FormState; chosen: ReadonlySet<number> };
 
 /** All that can have been reached and is not in quarantine yet is ticked beforehand. */
@@ -59,6 +62,10 @@ export function tracePage(
     filter: { values: { what, since, seen, back: asked.back }, errors },
     found: found && {
       ...found,
+      downstream: found.downstream.slice(0, mostListed),
+      upstream: found.upstream.slice(0, mostListed),
+      reached: found.downstream.length,
+      sources: found.upstream.length,
       own: { ...found.own, onDay: asked.since, way: [] },
       orders: found.orders.map((order) => orderRow(order, isOwner)),
       picture: pictureOf(found),
@@ -67,7 +74,7 @@ export function tracePage(
     quarantine:
       isOwner && found
         ? {
-            form: back?.form ?? { values: {}, errors: {} },
+            form: back?.form ?? { values: { rest: 'yes' }, errors: {} },
             chosen: back?.chosen ?? tickedBeforehand(found),
             reservations: reserved,
           }

@@ -52,6 +52,13 @@ function tickable({ own, downstream, upstream }: Looked, asked: Asked): Map<numb
   return new Map(rows.map((row) => [row.id, row]));
 }
 
+/** Reached, but too many to be listed and ticked one by one. */
+function restOf({ downstream }: Looked, { rest, listed }: QuarantineForm): number[] {
+  if (rest !== 'yes') return [];
+  const shown = new Set(listed);
+  return downstream.filter(({ id }) => !shown.has(id)).map(({ id }) => id);
+}
+
 function refreshAll(tx: Db, ids: readonly number[], { today, now }: By) {
   if (ids.length > atOnce) workOutAnew(tx, ids, today, now);
   else for (const id of ids) refreshEstimate(tx, id, today, now);
@@ -78,7 +85,8 @@ export function quarantineChosen(
   const looked = look(tx, culture, asked);
   if ('fault' in looked) return looked;
   const rows = tickable(looked, asked);
-  const chosen = form.chosen.map((id) => rows.get(id));
+  const ids = [...new Set([...form.chosen, ...restOf(looked, form)])];
+  const chosen = ids.map((id) => rows.get(id));
   if (!chosen.every((row) => row !== undefined))
     return { fault: 'Some of the ticked cultures are not in this list any more. Look at it again.' };
   const put = chosen.filter(({ status }) => status === 'active');
@@ -93,7 +101,7 @@ export function quarantineChosen(
       madeBy: by.personId,
       madeAt: by.now,
     });
-  const reserved = openReservations(tx, form.chosen);
+  const reserved = openReservations(tx, ids);
   const toRelease = form.release === 'yes' ? reserved : [];
   for (const { number, id } of toRelease) release(tx, number, id, by);
   refreshAll(
@@ -160,7 +168,7 @@ export function quarantineTraced(call: StaffCall): Answer {
   const again = (wrong: Record<string, string>) =>
     wrongForm(tracePage(call, loaded, { asked, errors }, { form: withErrors(read.form, wrong), chosen }));
   if (!read.ok || Object.keys(errors).length > 0) return again({});
-  if (chosen.size === 0) return again({ '': 'Tick at least one culture.' });
+  if (chosen.size === 0 && read.data.rest !== 'yes') return again({ '': 'Tick at least one culture.' });
   const tried = attempt<Quarantined, string>(call, (tx, stop) => {
     const done = quarantineChosen(tx, culture, asked, read.data, byOf(call));
     return 'fault' in done ? stop(done.fault) : done;

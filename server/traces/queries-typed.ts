@@ -1,4 +1,4 @@
-import { and, desc, eq, inArray, ne, or, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, ne, notInArray, or, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { ContactFields } from '../../shared/traces/form.ts';
 import { dayFault } from '../../views/cultures/say.ts';
@@ -14,7 +14,7 @@ const mostToChoose = 150;
 /** Cultures that food came from this lately are feeder cultures, whatever lives in them. */
 const lately = 180;
 
-/** The culture that somebody worked at last on a day, other than this one. */
+/** The culture that somebody worked at last on a day, other than this one; what is decided at the desk is no work. */
 export function handledBefore(db: Db, personId: string, onDay: string, cultureId: number): string | null {
   const last = db
     .select({ code: cultures.code })
@@ -25,6 +25,7 @@ export function handledBefore(db: Db, personId: string, onDay: string, cultureId
         eq(standingDiary.onDay, onDay),
         eq(standingDiary.madeBy, personId),
         ne(standingDiary.cultureId, cultureId),
+        notInArray(standingDiary.kind, ['quarantine', 'release', 'retirement']),
       ),
     )
     .orderBy(desc(standingDiary.id))

@@ -47,6 +47,9 @@ const chosenIds = z
 
 export const quarantineForm = z.object({
   chosen: chosenIds,
+  /** All that can have been reached and was too much for the list: not those that were listed. */
+  rest: z.literal('yes').optional(),
+  listed: chosenIds,
   release: z.literal('yes').optional(),
   words: optionalLines(500),
 });

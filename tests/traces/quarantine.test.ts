@@ -14,11 +14,13 @@ import {
 } from '../../server/schema/tables.ts';
 import type { Asked } from '../../server/traces/ask.ts';
 import { quarantineChosen, takeBackStep } from '../../server/traces/quarantine.ts';
+import { writeContact } from '../../server/traces/queries-contacts.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { printOf, withFaultAt } from '../support/faults.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { cast, type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
+import { manyCultures } from './random-contacts.ts';
 
 // Equal inputs give equal estimates; the same ones are asked for over and over here, so each is worked out once.
 vi.mock('../../shared/surplus/work-out.ts', async (original) => {
@@ -223,12 +225,34 @@ describe('quarantine of the chosen', () => {
     expect((await owner.post(path, { ...asked, chosen: [B.id] }, { csrf: 'wrong' })).status).toBe(403);
   });
 
+  it('takes along what was too much for the list, and what was taken off the list not', async () => {
+    const app = await bench();
+    const { owner, db, A } = app;
+    const [fed, ...others] = manyCultures(db, 603);
+    for (const toId of [fed!, ...others])
+      writeContact(
+        db,
+        { onDay: '2026-11-06', fromId: A.id, toId, kind: 'feeders' },
+        { madeBy: null, madeAt: testNow },
+      );
+    const { text } = await owner.get('/cultures/A/trace?since=2026-11-01&what=mites');
+    expect(text).toContain('605 cultures and no order can have got it');
+    expect(text).toContain('5 more are not listed here.');
+    expect(text).toContain('And 5 more cultures that can have been reached, not listed above');
+    const listed = [...text.matchAll(/name="listed" value="(\d+)"/g)].map(([, id]) => Number(id));
+    expect(listed).toHaveLength(600);
+    await owner.post(path, { ...asked, chosen: [A.id, listed[5]!], listed, rest: 'yes' });
+    const put = quarantines(app).map(({ cultureId }) => cultureId);
+    expect(put).toHaveLength(7);
+    expect(put.filter((id) => listed.includes(id))).toEqual([listed[5]]);
+  });
+
   it('is done wholly or not at all, whichever statement fails; so is its undo', async () => {
     const app = await bench();
     const { db, sqlite, A, B, C } = app;
     const culture = db.select().from(cultures).where(eq(cultures.id, A.id)).get()!;
     const by = { personId: cast.owner.id, now: testNow + 1, today: testToday, locale: 'en-GB' };
-    const form = { release: 'yes', words: '' } as const;
+    const form = { listed: [], release: 'yes' as const, words: '' };
     const full: Asked = { ...asked, noted: { seenOn: '2026-11-10', clearOn: null } };
     const steps: Record<string, (tx: Db) => unknown> = {
       'quarantine-the-chosen': (tx) =>

@@ -21,6 +21,9 @@ export type Found = {
   own: TracedRowData;
   downstream: readonly TracedRowData[];
   upstream: readonly TracedRowData[];
+  /** How many there are in all; a very long list shows the first of them. */
+  reached: number;
+  sources: number;
   orders: readonly TracedOrderData[];
   picture: readonly PictureNode[];
 };
@@ -113,8 +116,8 @@ function Verdict({
   furniture,
 }: Pick<TracePageProps, 'code' | 'asked' | 'furniture'> & { found: Found }) {
   const since = formatDay(asked.since, furniture.locale);
-  const isNothing = found.downstream.length === 0 && found.orders.length === 0;
-  const cultures = formatCount(found.downstream.length, 'culture');
+  const isNothing = found.reached === 0 && found.orders.length === 0;
+  const cultures = formatCount(found.reached, 'culture', undefined, furniture.locale);
   const orders = found.orders.length === 0 ? 'no order' : formatCount(found.orders.length, 'order');
   return (
     <p class="verdict">
@@ -156,6 +159,13 @@ function OtherOrder({ code, asked }: Pick<TracePageProps, 'code' | 'asked'>) {
   );
 }
 
+function NotListed({ more, locale }: { more: number; locale?: string }) {
+  if (more === 0) return null;
+  return (
+    <p>{formatCount(more, 'more is', 'more are', locale)} not listed here. A later day makes it fewer.</p>
+  );
+}
+
 function Tables(props: TracePageProps & { found: Found }) {
   const { code, asked, found, quarantine, today, furniture } = props;
   const common = {
@@ -175,6 +185,7 @@ function Tables(props: TracePageProps & { found: Found }) {
           dayHead="First on"
           rows={[found.own, ...found.downstream]}
         />
+        <NotListed more={found.reached - found.downstream.length} locale={furniture.locale} />
       </section>
       <section aria-labelledby="come-title">
         <h2 id="come-title">Where it can have come from</h2>
@@ -188,6 +199,7 @@ function Tables(props: TracePageProps & { found: Found }) {
             rows={found.upstream}
           />
         )}
+        <NotListed more={found.sources - found.upstream.length} locale={furniture.locale} />
       </section>
     </>
   );
@@ -250,7 +262,12 @@ export function TracePage(props: TracePageProps) {
             <WaysPicture start={code} nodes={found.picture} today={today} locale={locale} />
           )}
           {quarantine ? (
-            <QuarantineForm {...props} {...quarantine}>
+            <QuarantineForm
+              {...props}
+              {...quarantine}
+              listed={found.downstream}
+              notListed={found.reached - found.downstream.length}
+            >
               <Tables {...props} found={found} />
             </QuarantineForm>
           ) : (

@@ -23,6 +23,9 @@ export type QuarantineFormProps = {
   chosen: ReadonlySet<number>;
   /** Animals promised from the cultures of the first table and not packed yet. */
   reservations: readonly ReservationData[];
+  /** Reached and listed, and how many more were too many for the list. */
+  listed: readonly { id: number }[];
+  notListed: number;
   /** The tables with the boxes to tick. */
   children: ComponentChildren;
 };
@@ -55,6 +58,26 @@ function Reservations({
   );
 }
 
+function Rest({
+  form,
+  listed,
+  notListed,
+  furniture,
+}: Pick<QuarantineFormProps, 'form' | 'listed' | 'notListed' | 'furniture'>) {
+  if (notListed === 0) return null;
+  return (
+    <>
+      {listed.map(({ id }) => (
+        <input key={id} type="hidden" name="listed" value={id} />
+      ))}
+      <CheckField
+        label={`And ${formatCount(notListed, 'more culture', undefined, furniture.locale)} that can have been reached, not listed above`}
+        {...checkOf(form, 'rest')}
+      />
+    </>
+  );
+}
+
 /** Many cultures put in quarantine in one step, by the owner. */
 export function QuarantineForm(props: QuarantineFormProps) {
   const { furniture, code, asked, form, reservations, children } = props;
@@ -79,6 +102,7 @@ export function QuarantineForm(props: QuarantineFormProps) {
           The ticked cultures are put in quarantine: handled last, with tools of their own, and nothing of
           them is offered for sale. Why is written in each diary.
         </p>
+        <Rest {...props} />
         <TextAreaField
           label="For the diaries"
           rows={2}
