@@ -2,6 +2,7 @@ import { and, eq, isNull } from 'drizzle-orm';
 import { starterEnclosures } from '../../shared/enclosures/starter-set.ts';
 import { measuresFor } from '../../shared/records/enclosure-size.ts';
 import { type PlacePlan, placeKey } from '../../shared/records/place-plan.ts';
+import { doubted } from '../../shared/records/share-that-shows.ts';
 import { starterNamed } from '../../shared/records/species-guess.ts';
 import type { EnclosurePlan, LinePlan, SpeciesPlan, StockPlan } from '../../shared/records/stock-plan.ts';
 import { careHeadings } from '../../shared/species/columns.ts';
@@ -72,7 +73,7 @@ function makeSpecies(tx: Db, make: SpeciesPlan['make'], importId: number) {
     animalGroup: group,
     homeEnclosureId: starter ? homeId(tx, starter.home, importId) : null,
     cautions: starter?.cautions ?? '',
-    figures: starter?.figures ?? defaultsFor(group),
+    figures: doubted(starter?.figures ?? defaultsFor(group), make.shares),
     care: starter?.care ?? (noCare as Record<(typeof careHeadings)[number], string>),
   };
   const id = insertSpecies(tx, record, starter?.layers ?? []);

@@ -3,6 +3,7 @@ import type { speciesKeys } from './culture-book.ts';
 import { type EnclosureSize, enclosureSize, shapeByName } from './enclosure-size.ts';
 import type { CultureRow, DiaryRow } from './entries.ts';
 import { type PlacePlan, planPlaces, type StoredPlace } from './place-plan.ts';
+import { sharesThatShowed } from './share-that-shows.ts';
 import { guessGroup, meantSpecies, starterNamed } from './species-guess.ts';
 import type { StockChoices } from './stock-choices.ts';
 
@@ -23,7 +24,15 @@ export interface SpeciesPlan {
   cultures: number;
   /** The scientific name of one that is there. */
   is: string | null;
-  make: { scientificName: string; commonName: string; group: AnimalGroup | null; starter: boolean } | null;
+  make: {
+    scientificName: string;
+    commonName: string;
+    group: AnimalGroup | null;
+    /** One of the starter set, with care text and home. */
+    starter: boolean;
+    /** Of its animals the shares that showed beside full counts. */
+    shares: number[];
+  } | null;
 }
 
 export interface EnclosurePlan {
@@ -69,7 +78,7 @@ export function planStock(
   choices: StockChoices,
   speciesKey: ReturnType<typeof speciesKeys>,
 ): StockPlan {
-  const species = planSpecies(rows.cultures, stock, choices, speciesKey);
+  const species = planSpecies(rows, stock, choices, speciesKey);
   const enclosures = planEnclosures(rows.cultures, stock, choices);
   const paths = [
     ...rows.cultures.map((culture) => culture.place),
@@ -90,12 +99,13 @@ export function planStock(
 const same = (one: string, other: string) => one.toLowerCase() === other.toLowerCase();
 
 function planSpecies(
-  cultures: readonly CultureRow[],
+  { cultures, diary }: { cultures: readonly CultureRow[]; diary: readonly DiaryRow[] },
   stock: Stock,
   choices: StockChoices,
   speciesKey: (name: string) => string,
 ): SpeciesPlan[] {
   const chosen = new Map((choices.species ?? []).map((choice) => [speciesKey(choice.name), choice]));
+  const showed = sharesThatShowed(diary);
   const there = new Map(stock.species.map((one) => [speciesKey(one.scientificName), one.scientificName]));
   return [...grouped(cultures, (culture) => speciesKey(culture.species))].map(([key, group]) => {
     const [first] = group as [CultureRow];
@@ -115,6 +125,7 @@ function planSpecies(
       commonName,
       group: choice?.group ?? guess,
       starter: starter !== null && (choice?.group ?? starter.animalGroup) === starter.animalGroup,
+      shares: group.flatMap((culture) => showed.get(culture.code) ?? []),
     };
     return { ...plan, is: null, make };
   });

@@ -6,6 +6,7 @@ import { enclosureSize, measuresFor } from '../../shared/records/enclosure-size.
 import type { CultureRow, DiaryRow } from '../../shared/records/entries.ts';
 import { planPlaces } from '../../shared/records/place-plan.ts';
 import { placeSteps, stepsUnder } from '../../shared/records/place-steps.ts';
+import { doubted, sharesThatShowed } from '../../shared/records/share-that-shows.ts';
 import { guessGroup, meantSpecies, starterNamed } from '../../shared/records/species-guess.ts';
 import type { StockChoices } from '../../shared/records/stock-choices.ts';
 import { planStock, type Stock } from '../../shared/records/stock-plan.ts';
@@ -287,5 +288,50 @@ describe('enclosures and lines', () => {
       prints: { content: '', source: '' },
     };
     expect(planOf([{ place: ['Rack 1', '1'] }], {}, {}, [move]).places).toHaveLength(2);
+  });
+});
+
+describe('the share that shows', () => {
+  const counted = (on: string, count: object): DiaryRow => ({
+    file: 'diary',
+    line: 2,
+    on,
+    code: 'A-1',
+    by: null,
+    entry: { kind: 'count', count: count as never, wording: null, note: '' },
+    prints: { content: '', source: '' },
+  });
+  const seen = (on: string, animals: number) => counted(on, { method: 'visible', counted: animals });
+  const full = (on: string, animals: number) => counted(on, { method: 'full', counted: animals });
+
+  it('is read off full counts with sightings near them, and from no others', () => {
+    const diary = [
+      seen('2026-01-01', 12),
+      full('2026-01-15', 60),
+      seen('2026-01-20', 90),
+      seen('2026-01-30', 30),
+      full('2026-03-01', 0),
+      seen('2026-03-02', 3),
+    ];
+    expect([...sharesThatShowed(diary)]).toEqual([['A-1', [0.2, 1]]]);
+    expect([...sharesThatShowed([seen('2026-01-01', 5)])]).toEqual([]);
+  });
+
+  it('weighs in with what is usual, in wide doubt', () => {
+    const usual = { detectionAlpha: 7, detectionBeta: 13, capacitySdLog: 0.5, growthSdLog: 0.9 };
+    // (2 x 0.35 + 0.2 + 0.25) / 4 = 0.2875, of 8.
+    expect(doubted(usual, [0.2, 0.25])).toEqual({
+      detectionAlpha: 2.3,
+      detectionBeta: 5.7,
+      capacitySdLog: 1.2,
+      growthSdLog: 0.9,
+    });
+    expect(doubted(usual, []).detectionAlpha).toBe(2.8);
+    expect(doubted(usual, Array(200).fill(0)).detectionAlpha).toBe(0.16);
+  });
+
+  it('comes with the species that are made', () => {
+    const plan = planOf([{ code: 'A-1' }], {}, {}, [seen('2026-01-01', 12), full('2026-01-15', 60)]);
+    expect(plan.species[0]!.make!.shares).toEqual([0.2]);
   });
 });

@@ -28,10 +28,14 @@ const chosenSpecies = ({ is, make }: SpeciesPlan) =>
 
 function speciesWords({ is, make }: SpeciesPlan): string {
   if (is !== null) return 'It is there.';
-  if (make?.starter) return 'It comes with its usual figures, care text and home.';
-  if (make?.group)
-    return 'It comes with figures that are usual for its kind, with a wide doubt. No care text yet.';
-  return 'Say what it is.';
+  if (!make?.group) return 'Say what it is.';
+  const care = make.starter ? 'with care text and home' : 'no care text yet';
+  const mean = make.shares.reduce((sum, share) => sum + share, 0) / make.shares.length;
+  const shows =
+    make.shares.length > 0
+      ? ` Beside full counts about ${formatNumber(mean * 100)} in 100 showed (${formatCount(make.shares.length, 'count')}): that weighs in.`
+      : '';
+  return `Usual figures with a wide doubt, ${care}.${shows}`;
 }
 
 function Species({ plans, offered, form }: { plans: SpeciesPlan[]; offered: string[]; form: FormState }) {
