@@ -10,7 +10,8 @@ import { mixing } from './lines/mixing.ts';
 import { trace } from './lines/trace.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
-import { surplusInput } from './surplus/form.ts';
+import { countNext } from './surplus/count-next.ts';
+import { countNextInput, surplusInput } from './surplus/form.ts';
 import { surplus } from './surplus/surplus.ts';
 
 /** A calculation that can be asked for by name: what it answers, what it takes, and how to run it. */
@@ -28,6 +29,7 @@ export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[
  */
 export const calculations: Readonly<Record<string, Calculation>> = {
   count: calculation('head count from what could be seen', countInput, countEstimate),
+  'count-next': calculation('which count frees the most stock', countNextInput, countNext),
   lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
   mixing: calculation('which cultures may strengthen which', mixingInput, mixing),
   population: calculation(

@@ -44,6 +44,13 @@ export const sampleCount = z.strictObject({
   level,
 });
 
+/** A count that is still to be made: how, but not yet how many. */
+export const plannedCount = z.discriminatedUnion('method', [
+  fullCount.omit({ counted: true, level: true }),
+  visibleCount.omit({ counted: true, level: true }),
+  sampleCount.omit({ counted: true, level: true }),
+]);
+
 export const REMOVAL_ESTIMATORS = ['carle-strub', 'zippin', 'seber-two-pass'] as const;
 
 /** Several catches with the same effort, nothing put back between them. */
@@ -96,6 +103,7 @@ export type Count = z.output<typeof countInput>;
 export type FullCount = z.output<typeof fullCount>;
 export type VisibleCount = z.output<typeof visibleCount>;
 export type SampleCount = z.output<typeof sampleCount>;
+export type PlannedCount = z.output<typeof plannedCount>;
 export type RemovalCount = z.output<typeof removalCount>;
 export type MarkRecaptureCount = z.output<typeof markRecaptureCount>;
 

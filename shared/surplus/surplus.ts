@@ -124,6 +124,9 @@ export interface Spare {
   byAnimals: number;
 }
 
+/** More than anyone sells; keeps a number that ran away from being searched. */
+const MOST_GROUPS = 1e9;
+
 function groupSize({ group }: Pick<SurplusSettings, 'group'>): number {
   return group.adults + group.juveniles;
 }
@@ -138,11 +141,11 @@ export function spareOf(
   const sure = quantile(number, 1 - settings.confidence);
   // A number known exactly has a hair's breadth of spread (1e-5), which must not cost an animal.
   const animals = Math.max(0, Math.floor(sure * (1 + 2e-5) - promised - reserve));
-  const byAnimals = Math.floor(animals / groupSize(settings));
+  const byAnimals = Math.min(MOST_GROUPS, Math.floor(animals / groupSize(settings)));
   let enough = 0;
   let tooMany = byAnimals + 1;
   while (tooMany - enough > 1) {
-    const k = (enough + tooMany) >> 1;
+    const k = Math.floor((enough + tooMany) / 2);
     const chance = chanceOfAdults(number, shares, promised, k * settings.group.adults);
     if (chance >= settings.confidence) enough = k;
     else tooMany = k;
