@@ -23,6 +23,7 @@ import { attempt } from '../plumbing/attempt.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { readEstimate, refreshEstimate } from './queries-estimate.ts';
 import { lastMethod } from './queries-last-count.ts';
 
@@ -42,6 +43,7 @@ function countPage(call: StaffCall, loaded: LoadedCulture, { method, form, objec
     shows: species.detectionAlpha / (species.detectionAlpha + species.detectionBeta),
     cautions: species.cautions,
     objections,
+    contacts: contactChoices(call, culture),
   });
 }
 
@@ -68,12 +70,13 @@ function reckon(form: CountForm, detection: { alpha: number; beta: number }) {
 }
 
 type Written = { id: number; now: string | null };
+type Counted = { input: object; wording: string | null; contacts: Contacts };
 
 function append(
   tx: Db,
   loaded: LoadedCulture,
   form: CountForm,
-  count: { input: object; wording: string | null },
+  count: Counted,
   call: StaffCall,
   stop: (objections: Objection[]) => never,
 ): Written {
@@ -92,6 +95,7 @@ function append(
     madeBy: call.who.id,
     madeAt: now,
   });
+  writeSharedTool(tx, count.contacts, { id, cultureId, onDay, madeBy: call.who.id, madeAt: now });
   refreshEstimate(tx, cultureId, call.today, now);
   const known = readEstimate(tx, cultureId);
   const faults = { before, after: known?.fault ?? null };
@@ -114,12 +118,16 @@ export function saveCount(call: StaffCall): Answer {
   if (!read.ok) return again(read.form);
   // The schema was chosen by the method, which the compiler cannot see.
   const form = { method, ...read.data } as CountForm;
-  const onDay = dayFault(culture, form.onDay ?? call.today, call.today, call.business.locale);
-  if (onDay) return again(withErrors(read.form, { onDay }));
+  const { today } = call;
+  const about = { culture, onDay: form.onDay ?? today, today, locale: call.business.locale };
+  const { contacts, errors } = readContacts(call.db, form, about);
+  const wrongDay = dayFault(culture, about.onDay, today, about.locale);
+  if (wrongDay) errors.onDay = wrongDay;
+  if (Object.keys(errors).length > 0) return again(withErrors(read.form, errors));
   const count = reckon(form, { alpha: species.detectionAlpha, beta: species.detectionBeta });
   if (count.fault) return again(withErrors(read.form, count.fault));
   const tried = attempt<Written, Objection[]>(call, (tx, stop) =>
-    append(tx, loaded, form, count, call, stop),
+    append(tx, loaded, form, { ...count, contacts }, call, stop),
   );
   if ('why' in tried) return again(read.form, tried.why);
   const { estimate, lower, upper } = count.alone;

@@ -7,6 +7,7 @@ import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { type Asked, readAsked } from './ask.ts';
 import { type Looked, look, type TracedOrder } from './look.ts';
 import { openReservations } from './queries.ts';
+import { writtenContacts } from './queries-contacts.ts';
 
 /** Cultures and orders in the order of the trace: the first day first, then the fewest contacts. */
 function pictureOf({ downstream, orders }: Looked): PictureNode[] {
@@ -27,8 +28,12 @@ function orderRow({ order, contacts, harvests }: TracedOrder, isOwner: boolean) 
 
 /** More rows than these are no list for a person; the rest is told as a number. */
 const mostListed = 600;
+const mostWritten = 20;
 
-type CameBack = { form: FormState; chosen: ReadonlySet<number> };
+type CameBack = {
+  quarantine?: { form: FormState; chosen: ReadonlySet<number> };
+  contact?: FormState;
+};
 
 /** All that can have been reached and is not in quarantine yet is ticked beforehand. */
 const tickedBeforehand = ({ own, downstream }: Looked) =>
@@ -39,7 +44,7 @@ export function tracePage(
   call: StaffCall,
   loaded: LoadedCulture,
   { asked, errors }: { asked: Asked; errors: Record<string, string> },
-  back?: CameBack,
+  back: CameBack = {},
 ) {
   const { culture, species, place } = loaded;
   const isOwner = call.who.role === 'owner';
@@ -74,11 +79,15 @@ export function tracePage(
     quarantine:
       isOwner && found
         ? {
-            form: back?.form ?? { values: { rest: 'yes' }, errors: {} },
-            chosen: back?.chosen ?? tickedBeforehand(found),
+            form: back.quarantine?.form ?? { values: { rest: 'yes' }, errors: {} },
+            chosen: back.quarantine?.chosen ?? tickedBeforehand(found),
             reservations: reserved,
           }
         : null,
+    contacts: {
+      written: writtenContacts(call.db, culture.id, mostWritten),
+      form: { ...(back.contact ?? { values: { onDay: call.today }, errors: {} }), id: 'contact' },
+    },
     today: call.today,
   });
 }

@@ -166,7 +166,14 @@ export function quarantineTraced(call: StaffCall): Answer {
   const read = readForm(quarantineForm, call.body);
   const chosen = new Set(quarantineForm.shape.chosen.parse(call.body.chosen));
   const again = (wrong: Record<string, string>) =>
-    wrongForm(tracePage(call, loaded, { asked, errors }, { form: withErrors(read.form, wrong), chosen }));
+    wrongForm(
+      tracePage(
+        call,
+        loaded,
+        { asked, errors },
+        { quarantine: { form: withErrors(read.form, wrong), chosen } },
+      ),
+    );
   if (!read.ok || Object.keys(errors).length > 0) return again({});
   if (chosen.size === 0 && read.data.rest !== 'yes') return again({ '': 'Tick at least one culture.' });
   const tried = attempt<Quarantined, string>(call, (tx, stop) => {

@@ -1,7 +1,8 @@
-import { and, eq, sql } from 'drizzle-orm';
+import { desc, eq, or, sql } from 'drizzle-orm';
+import { alias } from 'drizzle-orm/sqlite-core';
 import type { Contact } from '../../shared/lines/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { contacts, standingContacts } from '../schema/tables.ts';
+import { contacts, cultures, people, standingContacts } from '../schema/tables.ts';
 
 /**
  * Every contact that is known, as the calculation takes them: cultures by their codes, orders by their numbers; from a
@@ -66,6 +67,10 @@ export type StandingContact = typeof standingContacts.$inferSelect;
 export const standingContact = (db: Db, id: number): StandingContact | undefined =>
   db.select().from(standingContacts).where(eq(standingContacts.id, id)).get();
 
+/** A contact as it was once written, whether it still stands or not. */
+export const knownContact = (db: Db, id: number) =>
+  db.select().from(contacts).where(eq(contacts.id, id)).get();
+
 /** Takes a contact out: a later row says so. */
 export function withdrawContact(tx: Db, contact: StandingContact, { madeBy, madeAt }: By) {
   const { id, ...rest } = contact;
@@ -75,11 +80,7 @@ export function withdrawContact(tx: Db, contact: StandingContact, { madeBy, made
 }
 
 const writtenAlong = (db: Db, rootId: number) =>
-  db
-    .select()
-    .from(standingContacts)
-    .where(and(eq(standingContacts.diaryId, rootId)))
-    .all();
+  db.select().from(standingContacts).where(eq(standingContacts.diaryId, rootId)).all();
 
 /** A diary entry was taken out: so are the contacts that were written along with it. */
 export function withdrawContactsOf(tx: Db, rootId: number, by: By) {
@@ -94,4 +95,29 @@ export function moveContactsOf(tx: Db, rootId: number, onDay: string, by: By) {
     withdrawContact(tx, contact, by);
     writeContact(tx, { onDay, fromId, toId, kind, note, diaryId: rootId }, by);
   }
+}
+
+/** What was written down by itself of a culture's contacts, the latest first. */
+export function writtenContacts(db: Db, cultureId: number, limit: number) {
+  const from = alias(cultures, 'from_culture');
+  const to = alias(cultures, 'to_culture');
+  const s = standingContacts;
+  return db
+    .select({
+      id: s.id,
+      onDay: s.onDay,
+      kind: s.kind,
+      from: from.code,
+      to: to.code,
+      note: s.note,
+      by: people.name,
+    })
+    .from(s)
+    .innerJoin(from, eq(from.id, s.fromId))
+    .innerJoin(to, eq(to.id, s.toId))
+    .leftJoin(people, eq(people.id, s.madeBy))
+    .where(or(eq(s.fromId, cultureId), eq(s.toId, cultureId)))
+    .orderBy(desc(s.onDay), desc(s.id))
+    .limit(limit)
+    .all();
 }

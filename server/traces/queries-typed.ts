@@ -71,7 +71,11 @@ export type Contacts = {
 type About = { culture: Pick<Culture, 'id' | 'code'>; onDay: string; today: string; locale: string };
 
 /** The culture of a code that was typed, or why it cannot have had contact with this one that day. */
-function otherCulture(db: Db, code: string, { culture, onDay, today, locale }: About): Culture | string {
+export function otherCulture(
+  db: Db,
+  code: string,
+  { culture, onDay, today, locale }: About,
+): Culture | string {
   const other = findCulture(db, code);
   if (!other) return `No culture here has the code ${code}.`;
   if (other.id === culture.id) return `${other.code} is this culture itself.`;

@@ -1,9 +1,11 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { addContact, takeContactOut } from './contacts.ts';
 import { markTold, showNotices } from './notices.ts';
 import { showTrace } from './page.ts';
 import { quarantineTraced, undoQuarantine } from './quarantine.ts';
 
 const nav = 'cultures';
+const contacts = '/cultures/:code/contacts';
 const path = '/cultures/:code/trace';
 
 export const traceRoutes: RouteTable = [
@@ -12,4 +14,6 @@ export const traceRoutes: RouteTable = [
   { method: 'POST', path: `${path}/undo`, access: 'owner', nav, handler: undoQuarantine },
   { method: 'GET', path: `${path}/notices`, access: 'owner', nav, handler: showNotices },
   { method: 'POST', path: `${path}/notices`, access: 'owner', nav, handler: markTold },
+  { method: 'POST', path: contacts, access: 'helper', nav, handler: addContact },
+  { method: 'POST', path: `${contacts}/:id/withdraw`, access: 'helper', nav, handler: takeContactOut },
 ];

@@ -4,6 +4,7 @@ import { day } from '../days.ts';
 import { readNumber } from '../records/rough-numbers.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { optionalLines } from '../text.ts';
+import { toolsFields } from '../traces/form.ts';
 import {
   COUNT_METHODS,
   type CountInput,
@@ -16,7 +17,7 @@ import {
 /** The method as it stands in the page's address; anything unknown is the quickest one. */
 export const methodChosen = z.enum(COUNT_METHODS).catch('visible');
 
-const common = { onDay: day.optional(), note: optionalLines(3500), ...overruling };
+const common = { onDay: day.optional(), note: optionalLines(3500), ...toolsFields, ...overruling };
 const whole = typedNumber({ whole: true, min: 0, max: MOST_ANIMALS });
 const atLeastOne = typedNumber({ whole: true, min: 1, max: MOST_ANIMALS });
 

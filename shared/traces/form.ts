@@ -1,5 +1,6 @@
 import { z } from 'zod';
-import { neededLine, optionalLines, tidyLines } from '../text.ts';
+import { day } from '../days.ts';
+import { neededLine, optionalLine, optionalLines, tidyLines } from '../text.ts';
 
 /** A code as somebody types or chooses it; whether there is such a culture is asked later. */
 const someCode = neededLine(40, 'Write its code.').optional();
@@ -76,4 +77,15 @@ export const toldForm = z.object({
         .min(1, 'Write what they were told.')
         .max(longestNotice, `This is too long: ${longestNotice} characters at most.`),
     ),
+});
+
+export const writtenContactKinds = ['shared tool', 'seeding', 'feeders'] as const;
+
+/** A contact that nobody wrote down when it happened. */
+export const contactForm = z.object({
+  way: z.enum(['to', 'from'], { error: 'Choose one.' }),
+  other: neededLine(40, 'Write the code of the other culture.'),
+  kind: z.enum(writtenContactKinds, { error: 'Choose one.' }),
+  onDay: day,
+  note: optionalLine(500),
 });

@@ -8,6 +8,7 @@ import { type TestApp, testApp, testNow } from '../support/test-app.ts';
 /** Tables that grow with the years: no page may read one from end to end. */
 const growing = [
   'diary',
+  'contacts',
   'estimate_points',
   'population_states',
   'allocations',
@@ -81,6 +82,8 @@ beforeAll(async () => {
     `${at}/count`,
     `${at}/split`,
     `${at}/write`,
+    `${at}/trace`,
+    `${at}/trace/notices`,
     '/surplus',
     '/orders',
     `/orders/${order.number}`,

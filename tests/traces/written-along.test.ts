@@ -109,6 +109,20 @@ describe.each([
   });
 });
 
+describe('a count', () => {
+  it('tells tools that were not cleaned, and refuses a culture that is not there', async () => {
+    const app = await bench();
+    const path = '/cultures/ISO-1/count';
+    const fields = { method: 'full', counted: 30, tools: 'yes' };
+    expect((await app.helper.get(path)).text).toContain('Tools not cleaned in between');
+    const wrong = await app.helper.post(path, { ...fields, toolsFrom: 'NO-1' });
+    expect([wrong.status, wrong.text.includes('No culture here has the code NO-1.')]).toEqual([422, true]);
+    nothing(app);
+    expect((await app.helper.post(path, { ...fields, toolsFrom: 'FLY-1' })).status).toBe(303);
+    expect(said(app)).toEqual(['2026-11-25 FLY-1>ISO-1 shared tool']);
+  });
+});
+
 describe('a split', () => {
   it('tells old substrate that moved along, and tools that were not cleaned', async () => {
     const app = await bench();

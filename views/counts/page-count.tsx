@@ -9,6 +9,7 @@ import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } fro
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { type ContactChoices, contactLabels, ToolsFields } from '../traces/part-contact-fields.tsx';
 import { methodWords } from './method-words.ts';
 import { countLabels, MethodFields } from './part-method-fields.tsx';
 
@@ -26,6 +27,7 @@ export type CountPageProps = {
   shows: number;
   cautions: string;
   objections: Objection[];
+  contacts: ContactChoices;
 };
 
 const countHref = (code: string, method: CountMethod) => `${cultureHref(code)}/count?method=${method}`;
@@ -96,7 +98,7 @@ export function CountPage(props: CountPageProps) {
       <p class="quiet">Known so far: {props.known}.</p>
       <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
         <input type="hidden" name="method" value={method} />
-        <ErrorSummary errors={form.errors} labels={countLabels} />
+        <ErrorSummary errors={form.errors} labels={{ ...countLabels, ...contactLabels }} />
         <Objections
           objections={objections}
           form={form}
@@ -104,6 +106,7 @@ export function CountPage(props: CountPageProps) {
           submit="Write it down all the same"
         />
         <MethodFields method={method} form={form} />
+        <ToolsFields form={form} choices={props.contacts} />
         <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />
         <TextAreaField label="Note" rows={2} maxLength={3500} {...fieldOf(form, 'note')} optional />
         <Actions>

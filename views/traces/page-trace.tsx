@@ -10,6 +10,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type TracedRowData, TracedTable } from './part-cultures.tsx';
+import { MissingContact, type MissingContactProps } from './part-missing-contact.tsx';
 import { type TracedOrderData, TracedOrders } from './part-orders.tsx';
 import { WaysPicture } from './part-picture.tsx';
 import { QuarantineForm, type QuarantineFormProps } from './part-quarantine.tsx';
@@ -43,6 +44,7 @@ export type TracePageProps = {
   fault: string | null;
   /** Null for whoever may look but not decide. */
   quarantine: Pick<QuarantineFormProps, 'form' | 'chosen' | 'reservations'> | null;
+  contacts: Pick<MissingContactProps, 'written' | 'form'>;
   today: string;
 };
 
@@ -276,6 +278,7 @@ export function TracePage(props: TracePageProps) {
           <Orders {...props} found={found} />
         </>
       )}
+      <MissingContact {...props} {...props.contacts} />
       <HowTraced />
     </Shell>
   );

@@ -72,3 +72,6 @@ export function traceHref(code: string, filter: Partial<TraceFilter> = {}, below
   const text = query.toString();
   return `${cultureHref(code)}/trace${below}${text === '' ? '' : `?${text}`}`;
 }
+
+/** Where contacts of a culture are written down and taken out. */
+export const contactPath = (code: string) => `${cultureHref(code)}/contacts`;
