@@ -14,7 +14,7 @@ import {
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
-import { contactPath, contactWords } from './say.ts';
+import { contactPath } from './say.ts';
 
 /** A contact that was written down by itself. */
 export type WrittenContact = {
@@ -78,12 +78,18 @@ function ContactForm({ furniture, code, asked, form, today }: Omit<MissingContac
   );
 }
 
+const wentWords: Record<WrittenContact['kind'], string> = {
+  'shared tool': 'uncleaned tools',
+  seeding: 'old substrate',
+  feeders: 'feeders',
+};
+
 function What({ contact, code }: { contact: WrittenContact; code: string }) {
   const isOut = contact.from === code;
   const other = isOut ? contact.to : contact.from;
   return (
     <>
-      {contactWords[contact.kind]} {isOut ? 'to' : 'from'} <Code href={cultureHref(other)}>{other}</Code>
+      {wentWords[contact.kind]} {isOut ? 'to' : 'from'} <Code href={cultureHref(other)}>{other}</Code>
     </>
   );
 }
