@@ -4,8 +4,8 @@ export default defineConfig({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   test: {
     include: ['tests/**/*.test.ts', 'tests/**/*.test.tsx'],
-    testTimeout: 20_000,
-    hookTimeout: 30_000,
+    testTimeout: 60_000,
+    hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,
   },

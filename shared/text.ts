@@ -18,12 +18,17 @@ export function tidyLine(text: string): string {
  * @example tidyLines('1 Example Lane \r\nBack door\r\n') // '1 Example Lane\nBack door'
  */
 export function tidyLines(text: string): string {
-  return text
-    .normalize('NFC')
-    .replace(/\r\n?/g, '\n')
-    .replace(controls, '')
-    .replace(/[^\S\n]+$/gm, '')
-    .trim();
+  return (
+    text
+      .normalize('NFC')
+      .replace(/\r\n?/g, '\n')
+      .replace(controls, '')
+      .split('\n')
+      // Not a pattern for space at a line's end: on a page of spaces it would begin anew at each of them.
+      .map((line) => line.trimEnd())
+      .join('\n')
+      .trim()
+  );
 }
 
 const tooLong = (max: number) => `This is too long: ${max} characters at most.`;

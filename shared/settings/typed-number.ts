@@ -16,7 +16,7 @@ export function readTyped(text: string): number | null {
   }
   if (/^\d{1,3},\d{3}$/.test(plain)) return null;
   const digits = plain.replace(/ (?=\d{3}(\D|$))/g, '').replace(',', '.');
-  return /^[+-]?(\d+\.?\d*|\.\d+)$/.test(digits) ? Number(digits) : null;
+  return /^[+-]?(\d+(\.\d*)?|\.\d+)$/.test(digits) ? Number(digits) : null;
 }
 
 /** One space between words, '2½' as '2 1/2', a true minus as a hyphen. */

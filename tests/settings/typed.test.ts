@@ -30,6 +30,12 @@ describe('a number as people type it', () => {
     },
   );
 
+  // A pattern that tries each figure before and after the point would take hours for this.
+  it('is no number when a million figures end in a letter', () => {
+    expect(readTyped(`${'1'.repeat(1_000_000)}x`)).toBeNull();
+    expect(readTyped(`${'1'.repeat(1_000_000)}.${'1'.repeat(1_000_000)}x`)).toBeNull();
+  });
+
   it('says in words what is wrong', () => {
     const field = typedNumber({ min: 1, max: 365, whole: true });
     const message = (text: unknown) => field.safeParse(text).error?.issues[0]?.message;
