@@ -7,9 +7,9 @@ export interface Shares {
   readonly weight: Float64Array;
 }
 
-const POINTS = 160;
+const POINTS = 240;
 /** The density is followed until it has fallen by this much, in logs. */
-const FALL = 20;
+const FALL = 16;
 
 /**
  * Beta(alpha, beta) as points, even in the log-odds t of the share, where its density is proportional to

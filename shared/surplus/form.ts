@@ -37,7 +37,7 @@ export const countNextInput = z
         }),
       )
       .max(MOST_CANDIDATES)
-      .default([]),
+      .min(1, 'must name at least one culture'),
     /** How they would be counted. */
     method: plannedCount.default({ method: 'full', relativeSd: DEFAULT_RELATIVE_SD }),
   })

@@ -212,7 +212,7 @@ describe('count-next', () => {
         const { groupsNow, expectedGroups } = only({ ...small, ...given }, planned);
         expect(Number.isFinite(expectedGroups) && expectedGroups >= 0 && groupsNow >= 0).toBe(true);
       }),
-      { numRuns: 40, seed: 7 },
+      { numRuns: 20, seed: 7 },
     );
   });
 
@@ -245,13 +245,13 @@ describe('count-next', () => {
   });
 
   test('what may be left out, and what is refused', async () => {
-    expect(ask([]).method).toEqual(full);
-    expect(ask([], { method: 'sample', fraction: 0.2 }).method).toEqual(sample);
+    expect(ask([small]).method).toEqual(full);
+    expect(ask([small], { method: 'sample', fraction: 0.2 }).method).toEqual(sample);
     const faults = async (input: object) => {
       const outcome = await calculations['count-next']!.run(input);
       return outcome.ok ? [] : outcome.faults.map(({ path, message }) => `${path}: ${message}`);
     };
-    expect(await faults({})).toEqual([]);
+    expect(await faults({})).toEqual(['cultures: is missing']);
     expect(await faults({ cultures: [small, small] })).toEqual(['cultures[1].code: is there twice']);
     expect(await faults({ cultures: [{ ...small, minutes: 0 }], method: { ...full, counted: 3 } })).toEqual([
       'cultures[0].minutes: must be more than 0',
