@@ -1,7 +1,9 @@
 import { h } from 'preact';
 import { daysBetween } from '../../shared/days.ts';
+import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
-import { readEstimate, readPoints } from '../counts/queries-estimate.ts';
+import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
+import { kinOf } from '../lines/queries-kin.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { curveOf, findingOf } from './curve.ts';
@@ -27,6 +29,9 @@ function diaryPart(call: StaffCall, culture: LoadedCulture['culture']) {
     locale: call.business.locale,
   };
 }
+
+const forecastOf = ({ forecast }: Estimate) =>
+  forecast ? (JSON.parse(forecast) as { median: number }[]) : [];
 
 export function showCulture(call: StaffCall): Answer {
   const { db, today, furniture } = call;
@@ -58,6 +63,8 @@ export function showCulture(call: StaffCall): Answer {
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
+      kin: kinOf(db, culture, today),
+      isShrinking: estimate !== undefined && isShrinking(estimate.median, forecastOf(estimate)),
       diary: diaryPart(call, culture),
     }),
   );

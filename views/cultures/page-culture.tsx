@@ -8,6 +8,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Day, Estimate } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { type Kin, KinSection } from '../lines/part-kin.tsx';
 import { cultureHref } from './page-list.tsx';
 import { Diary, type DiaryProps } from './part-diary.tsx';
 import { healthWords, type Known, limitedByWords, sayCulture } from './say.ts';
@@ -56,6 +57,8 @@ export type CulturePageProps = {
   countedDaysAgo: number | null;
   finding: string;
   curve: CurveData;
+  kin: Kin | null;
+  isShrinking: boolean;
   diary: DiaryProps;
 };
 
@@ -253,6 +256,14 @@ export function CulturePage(props: CulturePageProps) {
         <h2 id="origin-title">Where it stands and comes from</h2>
         <Origin {...props} />
       </section>
+      <KinSection
+        code={culture.code}
+        speciesId={species.id}
+        isRetired={culture.status === 'retired'}
+        kin={props.kin}
+        isShrinking={props.isShrinking}
+        locale={locale}
+      />
       <Diary {...diary} />
     </Shell>
   );
