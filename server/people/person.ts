@@ -11,7 +11,7 @@ import { endSessionsOf } from '../plumbing/sessions.ts';
 import { linkAnswer } from './invite.ts';
 import { tokenForForm } from './links.ts';
 import { changePerson, findPerson, noPassword, otherActiveOwners, type PersonRow } from './queries.ts';
-import { addLink, withdrawResets } from './queries-links.ts';
+import { addLink, withdrawLinksMadeBy, withdrawResets } from './queries-links.ts';
 import { openSessionsOf } from './queries-sessions.ts';
 import { forgetDevicesOf, forgetTries } from './queries-tries.ts';
 
@@ -75,6 +75,7 @@ export function changeRole(call: StaffCall): Answer {
     keepAnOwner(tx, person);
     changePerson(tx, person.id, { role });
     endSessionsOf(tx, person.id);
+    withdrawLinksMadeBy(tx, person.id);
     return { role };
   });
   return backTo(
@@ -90,6 +91,7 @@ export function deactivate(call: StaffCall): Answer {
     endSessionsOf(tx, person.id);
     forgetDevicesOf(tx, person.id);
     withdrawResets(tx, person.id);
+    withdrawLinksMadeBy(tx, person.id);
     return { active: false };
   });
   return backTo(call, `${name} can no longer sign in. What they wrote stays.`);

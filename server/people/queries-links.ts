@@ -79,6 +79,13 @@ export function withdrawResets(tx: Db, personId: string): void {
     .run();
 }
 
+/** Takes back every link somebody handed out that nobody has used: they may no longer let others in. */
+export function withdrawLinksMadeBy(tx: Db, personId: string): void {
+  tx.delete(oneTimeLinks)
+    .where(and(eq(oneTimeLinks.madeBy, personId), isNull(oneTimeLinks.usedAt)))
+    .run();
+}
+
 export function withdrawSetUpLinks(tx: Db): void {
   tx.delete(oneTimeLinks).where(eq(oneTimeLinks.purpose, 'set-up')).run();
 }

@@ -236,6 +236,28 @@ describe('role and account', () => {
     expect((await t.outsider.post('/sign-in', form)).status).toBe(303);
   });
 
+  it.each([
+    ['deactivated', 'deactivate', {}],
+    ['made a helper', 'role', { role: 'helper' }],
+  ])('once %s, an owner lets nobody in by a link they had handed out', async (_what, action, fields) => {
+    const t = await testApp();
+    await givePassword(t, cast.helper.id);
+    const second = new Visitor(t.app, null);
+    const joined = { ...joins, signInName: 'oscar', token: tokenOf(await invited(t, 'owner')) };
+    await second.post('/invitation', joined);
+    const theirs = linkIn((await second.post('/people/invite', { name: 'Oscar again', role: 'owner' })).text);
+    const reset = linkIn((await second.post(`${helper}/reset`)).text);
+    const ours = await invited(t);
+    for (const link of [theirs, reset, ours]) expect((await t.outsider.get(link)).status).toBe(200);
+
+    const oscar = t.db.select().from(people).where(eq(people.signInName, 'oscar')).get()?.id;
+    expect((await t.owner.post(`/people/${oscar}/${action}`, fields)).status).toBe(303);
+    for (const link of [theirs, reset]) expect((await t.outsider.get(link)).status).toBe(410);
+    const back = await t.outsider.post('/invitation', { ...joins, token: tokenOf(theirs) });
+    expect(back.status).toBe(410);
+    expect((await t.outsider.get(ours)).status).toBe(200);
+  });
+
   it('all sessions of a person can be ended', async () => {
     const t = await testApp();
     await t.owner.post(`${helper}/end-sessions`);
