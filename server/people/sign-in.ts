@@ -9,7 +9,7 @@ import type { Call } from '../plumbing/call.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { compareWithNobody, hashPassword, isCheaper, passwordMatches } from '../plumbing/passwords.ts';
 import { withoutSecrets } from './choose-password.ts';
-import { changePerson, type PersonRow, personNamed } from './queries.ts';
+import { changePerson, findPerson, type PersonRow, personNamed } from './queries.ts';
 import { beginTry, type Claim, forgetTries } from './queries-tries.ts';
 import { startSession } from './start-session.ts';
 
@@ -56,10 +56,15 @@ async function whoProved(call: Call, signInName: string, password: string): Prom
     return null;
   }
   if (!(await passwordMatches(person.passwordHash, password))) return null;
-  if (!person.active) return null;
-  if (isCheaper(person.passwordHash)) {
-    changePerson(call.db, person.id, { passwordHash: await hashPassword(password) });
-  }
+  const renewed = isCheaper(person.passwordHash) ? await hashPassword(password) : null;
+  return stillProved(call, person, renewed);
+}
+
+/** Comparing takes a while; an account that was deactivated or given a reset meanwhile is not opened by the old password. */
+function stillProved(call: Call, proved: PersonRow, renewed: string | null): PersonRow | null {
+  const person = findPerson(call.db, proved.id);
+  if (!person?.active || person.passwordHash !== proved.passwordHash) return null;
+  if (renewed) changePerson(call.db, person.id, { passwordHash: renewed });
   return person;
 }
 

@@ -49,6 +49,21 @@ describe('sign-in', () => {
     expect(seen.size).toBe(1);
   });
 
+  it.each([
+    ['deactivated', { active: false }],
+    ['given a reset', { passwordHash: 'none' }],
+  ])('does not open an account that is %s while the password is looked at', async (_what, change) => {
+    const t = await withPassword();
+    await t.outsider.csrf();
+    const answer = t.outsider.post('/sign-in', right);
+    // The try is written down just before the password is looked at, which takes a tenth of a second.
+    while (t.db.select().from(signInTries).all().length === 0) await new Promise(setImmediate);
+    t.db.update(people).set(change).where(eq(people.id, cast.helper.id)).run();
+    expect((await answer).status).toBe(422);
+    expect(t.db.select().from(sessions).where(eq(sessions.device, '')).all()).toEqual([]);
+    expect((await t.outsider.get('/account')).status).toBe(303);
+  });
+
   it('compares a name that nobody has with a hash of the same cost', () => {
     expect(isCheaper(nobodysHash)).toBe(false);
   });
