@@ -28,6 +28,9 @@ function readableUrl(url: string): string {
   }
 }
 
+/** The most bytes of a request's head, its address included. */
+const longestHead = 16_384;
+
 /** Asks until the answer is yes, then never again. */
 function onceTrue(ask: () => boolean): () => boolean {
   let answered = false;
@@ -51,8 +54,9 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     bodyLimit: 65_536,
     requestTimeout: 30_000,
     connectionTimeout: 15_000,
-    http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: 16_384 },
-    routerOptions: { maxParamLength: 200, ignoreTrailingSlash: true },
+    http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: longestHead },
+    // No part of an address is too long for the router, which would answer by itself and without our headers.
+    routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },
   });
   const sessions = makeSessions(db, clock, config.secureCookies);
   const serving: Serving = { db, clock, config, sessions, assetVersion: assetVersion(), readBusiness };
@@ -60,6 +64,8 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
   await sendSafeHeaders(app, config.secureCookies);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });
   await app.register(cookie);
+  // Forms only: JSON would bring values of kinds that no form has.
+  app.removeAllContentTypeParsers();
   await app.register(formbody, { bodyLimit: 65_536 });
   guardRoutes(
     app,

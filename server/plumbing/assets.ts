@@ -17,10 +17,16 @@ export function assetVersion(): string {
 }
 
 export async function serveAssets(app: FastifyInstance) {
-  await app.register(files, { root: folder, serve: false, dotfiles: 'ignore', cacheControl: false });
-  const config = { access: 'anyone', beforeSetUp: true } as const;
-  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) => {
-    reply.header('cache-control', 'public, max-age=31536000, immutable');
-    return reply.sendFile(request.params['*']);
+  // Only a file that is there may be kept: a page that says it is not bears the name of whoever asked.
+  await app.register(files, {
+    root: folder,
+    serve: false,
+    dotfiles: 'ignore',
+    maxAge: '365d',
+    immutable: true,
   });
+  const config = { access: 'anyone', beforeSetUp: true } as const;
+  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) =>
+    reply.sendFile(request.params['*']),
+  );
 }

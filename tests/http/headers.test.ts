@@ -36,9 +36,11 @@ const faulty: [number, string, (t: TestApp) => Promise<Answered>][] = [
     'a form without its key',
     (t) => t.owner.post('/account', { name: 'x', scheme: 'dark' }, { formKey: '' }),
   ],
-  [400, 'broken JSON', (t) => sent(t, '{', 'application/json')],
+  [415, 'a body of JSON', (t) => sent(t, '{"signInName":{"toString":1}}', 'application/json')],
+  [415, 'a body of plain text', (t) => sent(t, '_csrf=x', 'text/plain')],
   [403, 'a page of the owner', (t) => t.helper.get('/people')],
   [404, 'nothing there', (t) => t.outsider.get('/nowhere')],
+  [404, 'a part of an address that is far too long', (t) => t.owner.get(`/cultures/${'A'.repeat(9_000)}`)],
   [404, 'no such file', (t) => t.outsider.get('/static/nothing.css')],
   [403, 'a file outside', (t) => t.outsider.get('/static/..%2fpackage.json')],
   [
@@ -91,6 +93,8 @@ describe('every answer', () => {
       await t.owner.get('/people'),
       await t.outsider.get('/sign-in'),
       await t.outsider.get('/nowhere'),
+      await t.owner.get('/static/nothing.css'),
+      await t.owner.get('/static/..%2fpackage.json'),
     ])
       expect(answer.headers['cache-control']).toBe('no-store');
     expect((await t.outsider.get('/static/base.css')).headers['cache-control']).toContain('immutable');
