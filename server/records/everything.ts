@@ -49,7 +49,8 @@ const secrets: Record<string, readonly string[]> = { people: ['passwordHash'] };
 
 function rowsOf(db: Db, table: SQLiteTable): unknown[] {
   const { name } = getTableConfig(table);
-  const columns = getTableColumns(table);
+  // A copy: the library hands out the table's own columns, which the whole process works with.
+  const columns = { ...getTableColumns(table) };
   for (const secret of secrets[name] ?? []) delete columns[secret];
   return db.select(columns).from(table).all();
 }
