@@ -61,21 +61,23 @@ async function readInThread(input: ReadInput): Promise<ImportReading> {
   }
 }
 
-/** The last look at an upload: most pages of a preview ask for the very same. One only, for it may be large. */
-const lastLook = new WeakMap<Db, { key: string; look: Look }>();
+/** The last look at an upload, or what is to become it: most pages of a preview ask for the very same. One only, for it
+ * may be large. */
+const lastLook = new WeakMap<Db, { key: string; look: Promise<Look> }>();
 
-/** An upload as it is to be read now. */
-export async function lookAtUpload(db: Db, upload: Upload, today: string): Promise<Look> {
+/** An upload as it is to be read now. Whoever asks meanwhile waits for the same reading. */
+export function lookAtUpload(db: Db, upload: Upload, today: string): Promise<Look> {
+  const key = JSON.stringify([upload.id, upload.version, today, stockMark(db)]);
+  const last = lastLook.get(db);
+  if (last?.key === key) return last.look;
   const files = upload.files.map(({ name, bytes, mapping }) => ({
     name,
     bytes,
     mapping: mapping ?? undefined,
   }));
-  const key = JSON.stringify([upload.id, upload.version, today, stockMark(db)]);
-  const last = lastLook.get(db);
-  if (last?.key === key) return last.look;
-  const look = await lookAt(db, { files, choices: upload.choices, today });
+  const look = lookAt(db, { files, choices: upload.choices, today });
   lastLook.set(db, { key, look });
+  look.catch(() => forgetLook(db));
   return look;
 }
 

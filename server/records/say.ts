@@ -1,13 +1,14 @@
 import { type FaultKind, faultKinds } from '../../shared/records/faults.ts';
 import { RecordsError } from '../../shared/records/limits.ts';
 import type { Mapping } from '../../shared/records/mapping.ts';
+import { openFiles } from '../../shared/records/read-import.ts';
 import { readSavedMapping } from '../../shared/records/saved-mapping.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { withErrors } from '../plumbing/forms.ts';
-import { type Look, lookAt } from './look.ts';
+import type { Look } from './look.ts';
 import { draftHref, lookIn, previewPage } from './preview.ts';
 import { type Said as Keep, saveSaid, type Upload } from './queries-drafts.ts';
 import { type Part, parts } from './said.ts';
@@ -30,18 +31,11 @@ export const withMapping = (upload: Upload, at: number, mapping: Mapping): (Mapp
   upload.files.map((file, index) => (index === at ? mapping : file.mapping));
 
 /** Words of a refusal where the files could not be read so; null where they can. */
-async function refusal(
-  call: StaffCall,
-  upload: Upload,
-  mappings: (Mapping | null)[],
-): Promise<string | null> {
-  const files = upload.files.map(({ name, bytes }, at) => ({
-    name,
-    bytes,
-    mapping: mappings[at] ?? undefined,
-  }));
+function refusal(upload: Upload, mappings: (Mapping | null)[]): string | null {
   try {
-    await lookAt(call.db, { files, choices: upload.choices, today: call.today });
+    openFiles(
+      upload.files.map(({ name, bytes }, at) => ({ name, bytes, mapping: mappings[at] ?? undefined })),
+    );
     return null;
   } catch (error) {
     if (error instanceof RecordsError) return error.message;
@@ -68,7 +62,7 @@ export async function saySomething(call: StaffCall): Promise<Answer> {
   if (!said.ok) return comesBack(call, upload, look, at, said.form);
   const mappings = withMapping(upload, at, said.mapping);
   if (part === 'format') {
-    const refused = await refusal(call, upload, mappings);
+    const refused = refusal(upload, mappings);
     if (refused !== null) {
       const form = withErrors({ values: {}, errors: {} }, { '': refused });
       return comesBack(call, upload, look, at, form);
@@ -105,7 +99,7 @@ export async function takeMapping(call: StaffCall): Promise<Answer> {
   try {
     const saved = readSavedMapping(sent.bytes.toString('utf8'));
     const mappings = upload.files.map((file, at) => saved[look.reading.files[at]!.kind] ?? file.mapping);
-    const refused = await refusal(call, upload, mappings);
+    const refused = refusal(upload, mappings);
     if (refused !== null) return comes(refused);
     return keep(call, upload, { mappings, choices: saved.stock ?? upload.choices });
   } catch (error) {

@@ -40,9 +40,9 @@ export interface ImportSetting {
  * @example readImport([{ name: 'diary.csv', bytes }], { today: '2026-11-25', known })
  */
 export function readImport(files: readonly ImportFile[], setting: ImportSetting): ImportReading {
-  const opened = files.map(openFile);
-  const culturesFile = only(opened, 'cultures');
-  const diaryFile = only(opened, 'diary');
+  const opened = openFiles(files);
+  const culturesFile = opened.find((file) => file.kind === 'cultures');
+  const diaryFile = opened.find((file) => file.kind === 'diary');
   const speciesKey = speciesKeys([
     ...(setting.synonyms ?? []),
     ...(setting.known ?? []).map((culture) => culture.speciesNames),
@@ -91,10 +91,12 @@ export function readImport(files: readonly ImportFile[], setting: ImportSetting)
   });
 }
 
-function only(files: readonly OpenedFile[], kind: OpenedFile['kind']): OpenedFile | undefined {
-  const [file, second] = files.filter((candidate) => candidate.kind === kind);
-  if (!second) return file;
-  const what = kind === 'cultures' ? 'a list of cultures' : 'a diary';
+/** Opens the files of one import, at most one of each kind. Throws a RecordsError where they cannot be read so. */
+export function openFiles(files: readonly ImportFile[]): OpenedFile[] {
+  const opened = files.map(openFile);
+  const [first, second] = opened;
+  if (!first || !second || first.kind !== second.kind) return opened;
+  const what = first.kind === 'cultures' ? 'a list of cultures' : 'a diary';
   throw new RecordsError(
     'two-of-a-kind',
     `Both files are taken for ${what}. Bring them in one after the other, or say what each is.`,

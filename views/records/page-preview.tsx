@@ -13,6 +13,9 @@ import type { PreviewProps } from './preview-data.ts';
 
 const base = ({ uploadKey }: PreviewProps) => `/records/drafts/${uploadKey}`;
 
+/** More rows than these are written for longer than anybody waits gladly. */
+const manyRows = 30_000;
+
 type Open = { href: string; message: string };
 
 /** What must be said before anything can be brought in, in the order of the page. */
@@ -111,6 +114,8 @@ function Standing(props: PreviewProps) {
       <p class="quiet after-actions">
         Nothing is written until you press the button. Then all of it is written, or nothing; and it can be
         undone.
+        {rows.accepted > manyRows &&
+          ' So many rows take up to a minute, in which nobody else can work: choose a quiet hour.'}
       </p>
     </section>
   );
