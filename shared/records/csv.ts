@@ -60,7 +60,14 @@ class Reader {
     const parsed = parsePart(this.text.slice(this.at, end), this.delimiter, withQuotes, left);
     for (const cells of parsed.records) if (!this.take(cells, withQuotes)) return;
     if (parsed.open && (end === this.text.length || this.span > limits.cellLines)) this.giveUpLine();
+    else if (parsed.records.length === 0 && end === this.text.length) this.passBlankEnd();
     else this.span *= 2;
+  }
+
+  /** The library makes no record of white space after the last line end. */
+  private passBlankEnd(): void {
+    this.at = this.text.length;
+    this.blank += 1;
   }
 
   /** False where the record is none: its first line is given up and what follows must be parsed anew. */

@@ -120,6 +120,15 @@ describe('records of a CSV text', () => {
     expect(records.filter((record) => record.broken)).toHaveLength(1);
   });
 
+  it('end with the text, also where it ends in white space without a line end', () => {
+    for (const space of [' ', '   ', '\t', '\u00a0', ' \u2003 '])
+      for (const rows of ['', 'a,b\n', 'a,b\n\n', '1,"open\n', 'a,"b\nc"\n']) {
+        const whole = readRecords(`${rows}${space}\n`, ',');
+        const cut = readRecords(`${rows}${space}`, ',');
+        expect(cut, JSON.stringify(rows + space)).toEqual(whole);
+      }
+  });
+
   it('come back from what was written, whatever is in them', () => {
     const cell = fc.string({ unit: fc.constantFrom('a', '"', ',', ';', '\n', '\r', ' ', '\t', 'ä', '=') });
     const record = fc.array(cell, { minLength: 1, maxLength: 6 });
