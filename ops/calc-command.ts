@@ -36,7 +36,7 @@ function complain(errors: Writable, faults: readonly Fault[]): void {
 
 type Answer = { result: object } | { faults: Fault[] };
 
-function answer(calculation: Calculation, bytes: Buffer): Answer {
+async function answer(calculation: Calculation, bytes: Buffer): Promise<Answer> {
   const text = textOf(bytes);
   if (text === null) return { faults: [{ path: WHOLE_INPUT, message: 'is not UTF-8 text' }] };
   if (text.trim() === '') return { faults: [{ path: WHOLE_INPUT, message: 'is empty' }] };
@@ -47,7 +47,7 @@ function answer(calculation: Calculation, bytes: Buffer): Answer {
     const why = error instanceof Error ? error.message.replace(/\s+/g, ' ') : String(error);
     return { faults: [{ path: WHOLE_INPUT, message: `is not JSON (${why})` }] };
   }
-  const outcome = calculation.run(given);
+  const outcome = await calculation.run(given);
   return outcome.ok ? { result: outcome.result } : { faults: outcome.faults };
 }
 
@@ -62,7 +62,7 @@ async function answerOne(calculation: Calculation, { input, output, errors }: St
     }
     chunks.push(chunk);
   }
-  const answered = answer(calculation, Buffer.concat(chunks));
+  const answered = await answer(calculation, Buffer.concat(chunks));
   if ('faults' in answered) {
     complain(errors, answered.faults);
     return BAD_INPUT;
@@ -79,7 +79,7 @@ async function answerMany(calculation: Calculation, { input, output }: Streams):
     const answered: Answer =
       line === null
         ? { faults: [{ path: WHOLE_INPUT, message: `is longer than ${MOST_LINE_BYTES / 2 ** 20} MiB` }] }
-        : answer(calculation, line);
+        : await answer(calculation, line);
     if ('faults' in answered) {
       exit = SOME_LINES_BAD;
       const error = answered.faults.map(({ path, message }) => `${path}: ${message}`).join('; ');
@@ -89,6 +89,10 @@ async function answerMany(calculation: Calculation, { input, output }: Streams):
     }
   }
   return exit;
+}
+
+function isKnown(name: string): name is keyof typeof calculations {
+  return Object.hasOwn(calculations, name);
 }
 
 /** The words after `calc`: a name and an option, or what is wrong with them. */
@@ -117,11 +121,11 @@ export async function calc(words: readonly string[], streams: Streams): Promise<
     await print(streams.output, listing());
     return OK;
   }
-  const calculation = Object.hasOwn(calculations, name) ? calculations[name] : undefined;
-  if (calculation === undefined) {
+  if (!isKnown(name)) {
     streams.errors.write(`There is no calculation called ${JSON.stringify(name)}. There are:\n${listing()}`);
     return BAD_INPUT;
   }
+  const calculation = calculations[name];
   if (option === '--schema') {
     await print(streams.output, `${JSON.stringify(inputSchema(calculation), null, 2)}\n`);
     return OK;

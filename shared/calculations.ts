@@ -8,17 +8,22 @@ import { lineageInput, mixingInput, traceInput } from './lines/form.ts';
 import { lineage } from './lines/lineage.ts';
 import { mixing } from './lines/mixing.ts';
 import { trace } from './lines/trace.ts';
+import { allocate } from './orders/allocate.ts';
+import { allocateInput } from './orders/allocate-form.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
 import { countNext } from './surplus/count-next.ts';
 import { countNextInput, surplusInput } from './surplus/form.ts';
 import { surplus } from './surplus/surplus.ts';
 
-/** A calculation that can be asked for by name: what it answers, what it takes, and how to run it. */
-export interface Calculation {
+/**
+ * A calculation that can be asked for by name: what it answers, what it takes, and how to run it. Most answer at
+ * once; one that has to load a solver first promises its answer.
+ */
+export interface Calculation<O extends Outcome | Promise<Outcome> = Outcome | Promise<Outcome>> {
   answers: string;
   input: z.ZodType;
-  run(input: unknown): Outcome;
+  run(input: unknown): O;
 }
 
 export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[] };
@@ -27,7 +32,8 @@ export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[
  * Every calculation by the name the command line knows. To add one: a line here with its question,
  * its input schema and its function.
  */
-export const calculations: Readonly<Record<string, Calculation>> = {
+export const calculations = {
+  allocate: promised('which cultures fill which orders', allocateInput, allocate),
   count: calculation('head count from what could be seen', countInput, countEstimate),
   'count-next': calculation('which count frees the most stock', countNextInput, countNext),
   lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
@@ -41,7 +47,7 @@ export const calculations: Readonly<Record<string, Calculation>> = {
   substrate: calculation('what to mix for a number of enclosures', substrateInput, substrateMix),
   surplus: calculation('what a culture can spare', surplusInput, surplus),
   trace: calculation('who had contact with a flagged culture', traceInput, trace),
-};
+} satisfies Record<string, Calculation>;
 
 /** The JSON Schema (draft 2020-12) of what a calculation takes, as zod writes it. */
 export function inputSchema(calculation: Calculation): object {
@@ -52,7 +58,7 @@ function calculation<S extends z.ZodType>(
   answers: string,
   input: S,
   answer: (input: z.output<S>) => object,
-): Calculation {
+): Calculation<Outcome> {
   return {
     answers,
     input,
@@ -62,11 +68,35 @@ function calculation<S extends z.ZodType>(
       try {
         return finite(answer(parsed.data));
       } catch (error) {
-        if (!(error instanceof CalculationError)) throw error;
-        return { ok: false, faults: [{ path: error.path, message: error.message }] };
+        return failed(error);
       }
     },
   };
+}
+
+function promised<S extends z.ZodType>(
+  answers: string,
+  input: S,
+  answer: (input: z.output<S>) => Promise<object>,
+): Calculation<Promise<Outcome>> {
+  return {
+    answers,
+    input,
+    async run(given) {
+      const parsed = input.safeParse(given, { error: inWords });
+      if (!parsed.success) return { ok: false, faults: faultsOf(parsed.error) };
+      try {
+        return finite(await answer(parsed.data));
+      } catch (error) {
+        return failed(error);
+      }
+    },
+  };
+}
+
+function failed(error: unknown): Outcome {
+  if (!(error instanceof CalculationError)) throw error;
+  return { ok: false, faults: [{ path: error.path, message: error.message }] };
 }
 
 /** JSON has no Infinity and would print null in its place; a number that ran away is a fault instead. */

@@ -4,8 +4,11 @@ import { importsOf, lineAt, roomOf, type Source, sources } from './sources.ts';
 
 const shared = () => sources().filter(({ path }) => roomOf(path) === 'shared');
 
-/** What the trade's calculations may stand on: schemas, calendar and maths; and CSV as text in, text out. */
-const pureLibraries = /^(zod|date-fns|d3-[a-z]+)(\/|$)|^csv-(parse|stringify)\/sync$/;
+/**
+ * What the trade's calculations may stand on: schemas, calendar and maths; and CSV as text in, text out. The solver
+ * reads its own WebAssembly when it is loaded and looks at the clock for its time limit; nothing else.
+ */
+const pureLibraries = /^(zod|date-fns|d3-[a-z]+)(\/|$)|^csv-(parse|stringify)\/sync$|^highs$/;
 
 const impureNames = new Set([
   'process',

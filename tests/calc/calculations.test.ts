@@ -21,7 +21,7 @@ describe('the list of calculations', () => {
     expect(schema.oneOf[0]?.required).toEqual(['method', 'counted']);
   });
 
-  test('whatever is given, each answers with a result or with faults that have a path and words', () => {
+  test('whatever is given, each answers with a result or with faults that have a path and words', async () => {
     const odd = [
       undefined,
       null,
@@ -35,7 +35,7 @@ describe('the list of calculations', () => {
     ];
     for (const [name, calculation] of Object.entries(calculations)) {
       for (const input of odd) {
-        const outcome = calculation.run(input);
+        const outcome = await calculation.run(input);
         expect(outcome.ok, name).toBe(false);
         for (const fault of outcome.ok ? [] : outcome.faults) {
           expect(fault.path.length).toBeGreaterThan(0);
