@@ -2,7 +2,7 @@ import { fromEpochDay, toEpochDay } from '../../days.ts';
 import { CalculationError } from '../../faults.ts';
 import { logSumExp } from '../../numbers/log-gamma.ts';
 import { coordinate, logSlopeOn, valueOn } from './axis.ts';
-import { extentOf, fits, fitted, keptWithin } from './fit.ts';
+import { extentOf, fits, fitted, keptWithin, reachesBeyond } from './fit.ts';
 import type { PopulationEvent, PopulationProfile, PopulationStart } from './form.ts';
 import { cutExtinct, grow } from './grow.ts';
 import { COLUMNS, type Lattice, logKAt, ROWS, rAxisOf } from './lattice.ts';
@@ -15,9 +15,10 @@ import { type Opening, type PopulationState, pack, unpack } from './state.ts';
 import { isCount, type Step, stepOf } from './steps.ts';
 
 const DAYS_A_WEEK = 7;
-/** While there were at most so many counts, a new lattice is filled by going through the events again. */
-const FIRST_COUNTS = 3;
-const FIRST_STEPS = 10;
+const EARLY_COUNTS = 3;
+const EARLY_STEPS = 10;
+/** Events that are kept to be gone through again: about 12 kB, several years of most cultures. */
+const MOST_STEPS = 400;
 const MOST_FITTINGS = 8;
 const MOST_GAINED = 0.1;
 /** A count less likely than e to this power under everything that is thought possible contradicts it. */
@@ -36,14 +37,15 @@ export function startState(start: PopulationStart, profile: PopulationProfile): 
   };
   const lattice = startLattice(opening);
   const nodes = pack(startNodes(opening, lattice));
-  return { day: opening.day, processSd: profile.processSd, opening, firstSteps: [], lattice, nodes };
+  return { day: opening.day, processSd: profile.processSd, opening, steps: [], lattice, nodes };
 }
 
 export type Arrived = (lattice: Lattice, nodes: Nodes) => void;
 
 /**
  * What is known after one more event: the state is moved to the event's day, then the event is applied.
- * Pure; the state given stays as it is. Costs milliseconds, whatever went before.
+ * Pure; the state given stays as it is. Costs milliseconds, whatever went before; only a count that comes as
+ * a surprise has the events gone through again, at less than a millisecond each.
  *
  * Errors: CalculationError (path: the event's own field) where the event is earlier than the state, where a
  * count cannot be estimated from, or where nothing that is thought possible explains it.
@@ -59,45 +61,62 @@ export function applyEvent(
   if (step.day < state.day) {
     throw new CalculationError(`is before ${fromEpochDay(state.day)}, up to which events are known`, 'date');
   }
-  const firstSteps = remembered(state, step);
+  const steps = remembered(state, step);
   const nodes = unpack(state.nodes);
   advance(nodes, state.lattice, state.processSd, step.day - state.day);
   arrived?.(state.lattice, nodes);
   happen(nodes, step);
-  if (isCount(step)) return { ...state, ...counted(state, nodes, step, event), day: step.day, firstSteps };
-  return { ...state, day: step.day, firstSteps, nodes: pack(nodes) };
+  if (!isCount(step)) return { ...state, day: step.day, steps, nodes: pack(nodes) };
+  const after = counted(state, nodes, step, event);
+  return { ...state, day: step.day, steps, lattice: after.lattice, nodes: pack(after.nodes) };
 }
 
 /**
- * Takes in a count. Where it leaves the lattice too wide, too narrow or beside the weights, the lattice is
- * fitted to what is thought after the count, and the count is taken in on the new one. `first` are the nodes
- * after the count on the state's own lattice.
+ * Takes in a count. `first` are the nodes after it on the state's own lattice. Where that lattice is too
+ * wide, too narrow or beside the weights now, one is fitted to what is thought after the count, and the count
+ * is taken in on the new one: carried over from the old nodes if the weights still lie among them, and
+ * otherwise, after a surprise or while little is known, by going through all events again.
  */
-function counted(
+function counted(state: PopulationState, first: Nodes, step: Step, event: PopulationEvent): Weighed {
+  refuseTheImpossible(state, first, event);
+  const extent = extentOf(state.lattice, first.logWeight);
+  if (fits(state.lattice, extent)) return { lattice: state.lattice, nodes: first };
+  const again = state.steps !== null && (isEarly(state.steps) || reachesBeyond(extent));
+  const carried = again ? null : refitted(state, first, step, 'carried');
+  if (carried !== null && (carried.good || state.steps === null)) return carried;
+  return refitted(state, first, step, 'anew');
+}
+
+interface Weighed {
+  readonly lattice: Lattice;
+  readonly nodes: Nodes;
+}
+
+/** Fits the lattice to the weights until it fits, the nodes on it carried over or worked out anew. */
+function refitted(
   state: PopulationState,
   first: Nodes,
   step: Step,
-  event: PopulationEvent,
-): Pick<PopulationState, 'lattice' | 'nodes'> {
+  how: 'carried' | 'anew',
+): Weighed & { good: boolean } {
   let { lattice } = state;
   let nodes = first;
   const known = logSumExp(state.nodes.logWeight);
   for (let fittings = 0; fittings < MOST_FITTINGS; fittings += 1) {
-    refuseTheImpossible(state, nodes, event);
     const extent = extentOf(lattice, nodes.logWeight);
-    if (fits(lattice, extent)) break;
-    const next = state.firstSteps
-      ? fitted(lattice, extent)
-      : keptWithin(fitted(lattice, extent), state.lattice);
-    const fresh = nodesOn(next, state);
+    if (fits(lattice, extent)) return { lattice, nodes, good: true };
+    let next = fitted(lattice, extent);
+    if (how === 'carried') next = keptWithin(next, state.lattice);
+    const fresh =
+      how === 'carried' ? carryOver(state.lattice, unpack(state.nodes), next) : throughEvents(state, next);
     // A part of what was known cannot weigh more than all of it: then the interpolation went astray.
-    if (!state.firstSteps && !(logSumExp(fresh.logWeight) <= known + MOST_GAINED)) break;
+    if (how === 'carried' && !(logSumExp(fresh.logWeight) <= known + MOST_GAINED)) break;
     run(fresh, next, state.processSd, state.day, step);
     if (Number.isNaN(logSumExp(fresh.logWeight))) break;
     lattice = next;
     nodes = fresh;
   }
-  return { lattice, nodes: pack(nodes) };
+  return { lattice, nodes, good: false };
 }
 
 /** Lets all nodes grow to another day, or all whose log weight is not less than `least`. */
@@ -168,17 +187,19 @@ function whatWasCounted(event: PopulationEvent): string {
 }
 
 function remembered(state: PopulationState, step: Step): readonly Step[] | null {
-  if (state.firstSteps === null) return null;
-  const steps = [...state.firstSteps, step];
-  return steps.length > FIRST_STEPS || steps.filter(isCount).length > FIRST_COUNTS ? null : steps;
+  return state.steps === null || state.steps.length === MOST_STEPS ? null : [...state.steps, step];
 }
 
-/** What the state knows, on another lattice: exactly while the first events are remembered, else interpolated. */
-function nodesOn(lattice: Lattice, state: PopulationState): Nodes {
-  if (state.firstSteps === null) return carryOver(state.lattice, unpack(state.nodes), lattice);
+/** While there were few counts, the weights still change too much from one to the next to be carried over. */
+function isEarly(steps: readonly Step[]): boolean {
+  return steps.length <= EARLY_STEPS && steps.filter(isCount).length <= EARLY_COUNTS;
+}
+
+/** What the state knows, worked out anew on another lattice from all its events. */
+function throughEvents(state: PopulationState, lattice: Lattice): Nodes {
   const nodes = startNodes(state.opening, lattice);
   let day = state.opening.day;
-  for (const step of state.firstSteps) {
+  for (const step of state.steps ?? []) {
     run(nodes, lattice, state.processSd, day, step);
     day = step.day;
   }

@@ -82,6 +82,8 @@ const MOST_FILLED = 1.2;
 const MOST_OFF = 0.7;
 /** Rows that together hold less than this may fit badly. */
 const LITTLE = 0.005;
+/** Rows that together hold more than this may not reach beyond the ends. */
+const NOTICEABLE = 0.05;
 /** A row with less than this share of the weight. */
 const NEXT_TO_NOTHING = 1e-5;
 /** A lattice is narrowed at most to this share of itself at a time: more could not be seen on it. */
@@ -97,6 +99,15 @@ export function fits(lattice: Lattice, extent: Extent): boolean {
     if (!filled(extent.r[i]!)) bad += extent.rowShare[i]!;
   }
   return bad < LITTLE;
+}
+
+/** Whether the weight reaches farther beyond the lattice than can be guessed. */
+export function reachesBeyond({ k, r, rowShare }: Extent): boolean {
+  const beyond = ({ low, high }: Reach) => low < -REACH * MOST_FILLED || high > REACH * MOST_FILLED;
+  if (beyond(k)) return true;
+  let outside = 0;
+  for (let i = 0; i < r.length; i += 1) if (beyond(r[i]!)) outside += rowShare[i]!;
+  return outside > NOTICEABLE;
 }
 
 function filled({ low, median, high }: Reach): boolean {

@@ -23,8 +23,8 @@ export interface PopulationState {
   readonly day: number;
   readonly processSd: number;
   readonly opening: Opening;
-  /** The first events, while there are few counts among them: they can be gone through again exactly. */
-  readonly firstSteps: readonly Step[] | null;
+  /** All events so far; null where there were too many to keep. */
+  readonly steps: readonly Step[] | null;
   readonly lattice: Lattice;
   readonly nodes: StoredNodes;
 }

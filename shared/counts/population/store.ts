@@ -4,7 +4,7 @@ import type { Opening, PopulationState } from './state.ts';
 import { STEP_KINDS, type Step } from './steps.ts';
 
 /** Raise it whenever the bytes, or the meaning of a stored number, change: old states are then worked out anew. */
-const VERSION = 2;
+const VERSION = 3;
 
 /** Stored bytes that this version cannot read; the state has to be worked out again from its events. */
 export class UnreadableStateError extends Error {
@@ -16,12 +16,12 @@ const OPENING_NUMBERS = 6;
 const STEP_BYTES = 4 + 1 + 3 * 8;
 
 /**
- * A state as bytes, about 14 kB: version, sizes, start and priors, first events, lattice, nodes; little-endian.
+ * A state as bytes, 14 kB and 29 bytes an event: version, sizes, start and priors, events, lattice, nodes; little-endian.
  * Decoding gives the same state back, bit for bit.
  */
 export function encodeState(state: PopulationState): Uint8Array {
   const { lattice, nodes, opening } = state;
-  const steps = state.firstSteps ?? [];
+  const steps = state.steps ?? [];
   const count = lattice.rows * lattice.columns;
   const numbers = 1 + OPENING_NUMBERS + 3 + 3 * lattice.rows;
   const size = HEADER_BYTES + 8 * numbers + STEP_BYTES * steps.length + 4 * 4 * count + 2 * POINTS * count;
@@ -29,7 +29,7 @@ export function encodeState(state: PopulationState): Uint8Array {
   const out = new Cursor(bytes);
   for (const value of [VERSION, lattice.rows, lattice.columns, POINTS]) out.putByte(value);
   out.putInt(state.day);
-  out.putShort(state.firstSteps === null ? -1 : steps.length);
+  out.putShort(state.steps === null ? -1 : steps.length);
   out.putInt(opening.day);
   out.putDouble(state.processSd);
   const { logAnimals, animalsSd, logK, kSd, logR, rSd } = opening;
@@ -68,7 +68,7 @@ export function decodeState(bytes: Uint8Array): PopulationState {
     const processSd = cursor.double();
     const opening = readOpening(cursor, openingDay);
     const lattice = readLattice(cursor, rows, columns);
-    const firstSteps = steps < 0 ? null : Array.from({ length: steps }, () => readStep(cursor));
+    const kept = steps < 0 ? null : Array.from({ length: steps }, () => readStep(cursor));
     const count = rows * columns;
     const floats = () => Float32Array.from({ length: count }, () => cursor.float());
     const nodes = {
@@ -79,7 +79,7 @@ export function decodeState(bytes: Uint8Array): PopulationState {
       shape: Int16Array.from({ length: count * POINTS }, () => cursor.short()),
     };
     if (!cursor.atEnd()) throw new UnreadableStateError('a stored estimate with bytes left over');
-    return { day, processSd, opening, firstSteps, lattice, nodes };
+    return { day, processSd, opening, steps: kept, lattice, nodes };
   } catch (error) {
     if (error instanceof RangeError) throw new UnreadableStateError('a stored estimate that was cut short');
     throw error;
