@@ -8,6 +8,8 @@ import {
 } from '../../shared/cultures/diary-form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { addDays } from '../../shared/days.ts';
+import { effectiveSize } from '../../shared/lines/effective-size.ts';
+import { animalsForEffective, effectiveFloor, isClonal } from '../../shared/lines/page-start.ts';
 import { shownVolume, volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { WritePage } from '../../views/cultures/page-write.tsx';
@@ -51,12 +53,25 @@ function writePage(call: StaffCall, loaded: LoadedCulture, { kind, form, objecti
       volumeUnits: volumeUnitsOf(business.units),
       places: kind === 'move' ? choices(db).places.filter((p) => p.id !== culture.placeId) : [],
       ...(kind === 'addition' ? sourcesOf(db, culture) : { others: [], apart: [] }),
+      floor: kind === 'harvest' ? floorOf(db, loaded) : null,
       contacts: kind !== null && usesTools(kind) ? contactChoices(call, culture) : null,
     },
     form,
     today,
     objections,
   });
+}
+
+/** How large the effective size is now, and from how many animals down it is small: said before some are taken out. */
+function floorOf(db: Db, { culture, species }: LoadedCulture) {
+  const mating = { femaleShare: species.femaleShare, neRatio: species.effectiveRatio };
+  const median = readEstimate(db, culture.id)?.median ?? null;
+  if (median === null || isClonal(mating)) return null;
+  return {
+    now: effectiveSize(median, mating),
+    effective: effectiveFloor,
+    animals: animalsForEffective(effectiveFloor, mating),
+  };
 }
 
 /** Where animals may come from, and which cultures are left out because they are never mixed with this one. */

@@ -4,8 +4,14 @@ import { formatCount } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { conflict } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { fillingLine, whyApartIn } from './apart.ts';
 import { addHistory, type By, linesOf, loadOrder, type Order, type OrderLine } from './queries.ts';
-import { allocationsOf, groupsByLine, insertAllocation } from './queries-allocations.ts';
+import {
+  allocationsOf,
+  type CurrentAllocation,
+  groupsByLine,
+  insertAllocation,
+} from './queries-allocations.ts';
 import { type StockRow, stockOfCultures } from './queries-stock.ts';
 import { notSpareWords, whyNotSpare } from './spare.ts';
 
@@ -67,6 +73,31 @@ function faultsOf(
   return errors;
 }
 
+/** Groups of one line go to one customer, who puts them together: lines that are never mixed do not meet there. */
+function mixingFaults(
+  tx: Db,
+  wishes: readonly Wish[],
+  lines: Map<number, OrderLine>,
+  stock: Map<number, StockRow>,
+  allocations: readonly CurrentAllocation[],
+) {
+  const errors: Record<string, string> = {};
+  for (const line of lines.values()) {
+    const own = wishes.filter((wish) => wish.lineId === line.id);
+    if (own.length === 0) continue;
+    const why = whyApartIn(tx, line.speciesId);
+    const beside = fillingLine(tx, allocations, line.id);
+    for (const wish of own) {
+      const row = stock.get(wish.cultureId);
+      if (!row) continue;
+      const never = why(row, beside);
+      if (never) errors[fieldOf(wish)] = `${never} Give it a line of its own in the order.`;
+      beside.push(row);
+    }
+  }
+  return errors;
+}
+
 export type Reserved = { groups: number; animals: number; codes: string[] };
 
 /**
@@ -84,9 +115,13 @@ export function reserve(
   if (order.state !== 'draft')
     throw conflict(`Order ${number} is no longer a draft, so nothing was reserved. Look at the order again.`);
   const lines = new Map(linesOf(tx, order.id).map((line) => [line.id, line]));
-  const has = groupsByLine(allocationsOf(tx, order.id));
+  const allocations = allocationsOf(tx, order.id);
   const cultureIds = [...new Set(wishes.map((wish) => wish.cultureId))];
-  const errors = faultsOf(wishes, lines, upToDate(tx, cultureIds, by), has);
+  const stock = upToDate(tx, cultureIds, by);
+  const errors = {
+    ...mixingFaults(tx, wishes, lines, stock, allocations),
+    ...faultsOf(wishes, lines, stock, groupsByLine(allocations)),
+  };
   if (Object.keys(errors).length > 0) throw new NotReserved(errors);
   const reserved: Reserved = { groups: 0, animals: 0, codes: [] };
   for (const wish of wishes) {

@@ -1,7 +1,10 @@
 import { h } from 'preact';
 import { addressLines } from '../../shared/customers/address.ts';
 import { daysBetween } from '../../shared/days.ts';
+import { effectiveSize } from '../../shared/lines/effective-size.ts';
+import { effectiveFloor, isClonal } from '../../shared/lines/page-start.ts';
 import { groupsField } from '../../shared/orders/form.ts';
+import { animalsPerGroup } from '../../shared/orders/make-up.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
 import { paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
@@ -12,6 +15,7 @@ import type { Candidate, LineToFill } from '../../views/orders/reserve-form.tsx'
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { fillingLine, whyApartIn } from './apart.ts';
 import { whyNotToPack } from './pack.ts';
 import { historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
@@ -49,25 +53,46 @@ export function picksToShow(allocations: readonly CurrentAllocation[], lines: re
   }));
 }
 
+const isAble = (row: Candidate) => row.spareGroups > 0 && row.apart === null;
+
 const mostAble = 12;
 const mostUnable = 24;
 
-function candidate(line: OrderLine, row: StockRow, today: string, chosen: string | null): Candidate {
+/** The effective size that one group less leaves, where that is small; a sale never waits for it. */
+function smallEffective(line: OrderLine, { median, femaleShare, effectiveRatio }: StockRow): number | null {
+  const mating = { femaleShare, neRatio: effectiveRatio };
+  if (median === null || isClonal(mating)) return null;
+  const left = effectiveSize(Math.max(0, median - animalsPerGroup(line)), mating);
+  return left < effectiveFloor ? left : null;
+}
+
+type Asked = { today: string; chosen: string | null; why: (row: StockRow) => string | null };
+
+function candidate(line: OrderLine, row: StockRow, { today, chosen, why }: Asked): Candidate {
   return {
     ...row,
     countedDaysAgo: row.lastCountOn === null ? null : Math.max(0, daysBetween(row.lastCountOn, today)),
     spareGroups: spareFor(line, row),
     spareAnimals: Math.max(0, row.promisable - row.promised),
+    smallEffective: smallEffective(line, row),
+    apart: why(row),
     chosen: chosen !== null && row.code.toLowerCase() === chosen.toLowerCase(),
   };
 }
 
 /** The cultures that a line's missing groups could come from. */
-function toFill(call: StaffCall, line: OrderLine, has: number, chosen: string | null): LineToFill {
+function toFill(
+  call: StaffCall,
+  line: OrderLine,
+  { allocations, has, chosen }: { allocations: CurrentAllocation[]; has: number; chosen: string | null },
+): LineToFill {
+  const beside = fillingLine(call.db, allocations, line.id);
+  const apart = whyApartIn(call.db, line.speciesId);
+  const asked = { today: call.today, chosen, why: (row: StockRow) => apart(row, beside) };
   const found = stockOfSpecies(call.db, line.speciesId, 400);
-  const rows = found.map((row) => candidate(line, row, call.today, chosen));
-  const able = rows.filter((row) => row.spareGroups > 0).sort((a, b) => b.spareGroups - a.spareGroups);
-  const unable = rows.filter((row) => row.spareGroups === 0);
+  const rows = found.map((row) => candidate(line, row, asked));
+  const able = rows.filter(isAble).sort((a, b) => b.spareGroups - a.spareGroups);
+  const unable = rows.filter((row) => !isAble(row));
   const first = (list: Candidate[], most: number) => [
     ...list.filter((row) => row.chosen),
     ...list.filter((row) => !row.chosen).slice(0, most),
@@ -86,7 +111,7 @@ function enteredBeforehand(fills: readonly LineToFill[]): FormState['values'] {
     const from = [...fill.able, ...fill.unable].find((row) => row.chosen);
     if (!from) continue;
     const groups = Math.min(fill.line.groups - fill.line.has, from.spareGroups);
-    return groups > 0 ? { [groupsField(fill.line.id, from.id)]: groups } : {};
+    return groups > 0 && from.apart === null ? { [groupsField(fill.line.id, from.id)]: groups } : {};
   }
   return {};
 }
@@ -104,7 +129,10 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
   const missing = lines.filter((line) => line.groups > (has.get(line.id) ?? 0));
   const fills =
     order.state === 'draft'
-      ? missing.map((line) => toFill(call, line, has.get(line.id) ?? 0, culture?.code ?? null))
+      ? missing.map((line) => {
+          const chosen = culture?.code ?? null;
+          return toFill(call, line, { allocations, has: has.get(line.id) ?? 0, chosen });
+        })
       : [];
   const speciesOf = new Map(lines.map((line) => [line.id, line]));
   const props: OrderPageProps = {

@@ -30,6 +30,7 @@ import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { addParent } from './queries.ts';
+import { startsOf } from './start.ts';
 
 const tick = 'Split all the same';
 
@@ -60,6 +61,7 @@ function splitPage(call: StaffCall, loaded: LoadedCulture, form: FormState, obje
     today,
     objections,
     contacts: contactChoices(call, culture),
+    start: startsOf(call, loaded, form.values),
   });
 }
 

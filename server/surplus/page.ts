@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { addDays, daysBetween } from '../../shared/days.ts';
 import { surplusFilter } from '../../shared/surplus/filter.ts';
 import { type SpeciesGroup, SurplusPage } from '../../views/surplus/page-surplus.tsx';
+import { meanKinships } from '../lines/queries-kinship.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type SellableCulture, sellableCultures, sellableSpecies } from './queries.ts';
@@ -9,6 +10,16 @@ import { type SellableCulture, sellableCultures, sellableSpecies } from './queri
 /** Soon is within the weeks for which customers commonly wait; a count is old after four weeks. */
 const soonDays = 21;
 const staleDays = 28;
+
+/** Within a species, the cultures whose genes are the most common in it come first: selling them loses least. */
+function mostCommonFirst(call: StaffCall, groups: SpeciesGroup[]) {
+  for (const group of groups) {
+    const kinships = meanKinships(call.db, group.speciesId, call.today);
+    group.rows = group.rows
+      .map((row) => ({ ...row, meanKinship: kinships.get(row.id) ?? null }))
+      .sort((a, b) => (b.meanKinship ?? -1) - (a.meanKinship ?? -1));
+  }
+}
 
 function bySpecies(rows: SellableCulture[], today: string, soonOn: string): SpeciesGroup[] {
   const groups = new Map<number, SpeciesGroup>();
@@ -19,7 +30,11 @@ function bySpecies(rows: SellableCulture[], today: string, soonOn: string): Spec
       group = { speciesId, scientificName, commonName, rows: [], groupsNow: 0, readySoon: 0, scale: 0 };
       groups.set(speciesId, group);
     }
-    group.rows.push({ ...row, countedDaysAgo: row.lastCountOn ? daysBetween(row.lastCountOn, today) : null });
+    group.rows.push({
+      ...row,
+      meanKinship: null,
+      countedDaysAgo: row.lastCountOn ? daysBetween(row.lastCountOn, today) : null,
+    });
     group.groupsNow += row.spareGroups;
     if (row.readyOn !== null && row.readyOn <= soonOn) group.readySoon += 1;
     group.scale = Math.max(group.scale, row.upper ?? 0, row.capacityMedian ?? 0);
@@ -33,6 +48,7 @@ export function showSurplus(call: StaffCall): Answer {
   const soonOn = addDays(today, soonDays);
   const rows = sellableCultures(db, filter, { soon: soonOn, stale: addDays(today, -staleDays) });
   const groups = bySpecies(rows, today, soonOn);
+  if (filter.sort === 'common') mostCommonFirst(call, groups);
   const species = sellableSpecies(db);
   return page(
     h(SurplusPage, {

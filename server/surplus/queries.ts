@@ -45,6 +45,8 @@ function order(f: SurplusFilter): SQL[] {
     fullness: [desc(sql`coalesce(${e.fullnessMedian}, -1)`)],
     count: [asc(sql`coalesce(${e.lastCountOn}, '')`)],
     ready: [asc(sql`coalesce(${e.readyOn}, '9999')`)],
+    // How common the genes are is not stored; the page orders by it.
+    common: [],
     code: [],
   }[f.sort];
   return [asc(species.scientificName), ...by, asc(cultures.code)];
@@ -56,6 +58,7 @@ export function sellableCultures(db: Db, f: SurplusFilter, days: { soon: string;
   const e = cultureEstimates;
   return db
     .select({
+      id: cultures.id,
       code: cultures.code,
       morph: cultures.morph,
       status: cultures.status,

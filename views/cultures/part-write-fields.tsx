@@ -10,6 +10,8 @@ import {
   SelectField,
   TextAreaField,
 } from '../layout/form.tsx';
+import { formatNumber } from '../layout/format.ts';
+import { floorWords } from '../lines/say.ts';
 import {
   type ContactChoices,
   contactLabels,
@@ -23,6 +25,8 @@ export type Offered = {
   volumeUnits: readonly Option[];
   places: { id: number; name: string }[];
   others: { id: number; code: string }[];
+  /** The effective size now, and from how many animals down it is small; null where that is not known. */
+  floor: { now: number; effective: number; animals: number | null } | null;
   /** Cultures of the species that are never mixed with this one. */
   apart: string[];
   /** Null where no tool is used. */
@@ -176,6 +180,20 @@ function DieOff({ form }: Props) {
   );
 }
 
+function Harvest({ form, offered }: Props) {
+  return (
+    <>
+      <Moved form={form} />
+      {offered.floor && (
+        <p class="quiet">
+          The effective size is about {formatNumber(offered.floor.now)} now. {floorWords(offered.floor)}
+        </p>
+      )}
+      <Note form={form} label="What for" help="Food for others, given away, sick animals." required />
+    </>
+  );
+}
+
 /** The fields of one kind of entry, and no others. */
 export function WriteFields(props: Props & { kind: WrittenKind }) {
   const { form, offered } = props;
@@ -195,12 +213,7 @@ function OwnFields({ kind, ...props }: Props & { kind: WrittenKind }) {
     case 'water':
       return <Water {...props} />;
     case 'harvest':
-      return (
-        <>
-          <Moved form={form} />
-          <Note form={form} label="What for" help="Food for others, given away, sick animals." required />
-        </>
-      );
+      return <Harvest {...props} />;
     case 'addition':
       return <Addition {...props} />;
     case 'die-off':

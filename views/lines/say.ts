@@ -38,6 +38,16 @@ export function moreWords({ count, kept, key }: { count: number; kept: number; k
   return before ? `${count} before these` : `and ${count} more`;
 }
 
+/** From how many animals down a culture's effective size is called small. */
+export function floorWords(
+  { effective, animals }: { effective: number; animals: number | null },
+  locale?: string,
+): string {
+  if (animals === null) return '';
+  const loss = formatPercent(1 / (2 * effective), locale);
+  return `With fewer than ${formatNumber(animals, locale)} animals the effective size is below ${effective}: each generation then loses more than ${loss} of the heterozygosity (Franklin 1980).`;
+}
+
 /** Said wherever inbreeding of a species of one sex would stand. */
 export const clonalWords =
   'This species is kept as females alone. Their young are copies of them, so each line counts as one clone: inbreeding and kinship say nothing here.';

@@ -12,7 +12,7 @@ import {
   type FormState,
   fieldOf,
 } from '../layout/form.tsx';
-import { formatCount, formatDay } from '../layout/format.ts';
+import { formatCount, formatDay, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Ago, Estimate } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
@@ -34,6 +34,10 @@ export type Candidate = {
   /** When it can spare a group more, if that can be foreseen. */
   readyOn: string | null;
   limitedBy: string | null;
+  /** The effective size that one group less leaves, where that is small. */
+  smallEffective: number | null;
+  /** Why it must not fill this line beside what fills it already. */
+  apart: string | null;
   /** The one somebody came from. */
   chosen: boolean;
 };
@@ -88,6 +92,12 @@ function spareWords(row: Candidate, locale?: string) {
       {row.spareGroups > 0 ? <strong>{formatCount(row.spareGroups, 'group')}</strong> : 'no group'}
       <span class="quiet"> ({formatCount(row.spareAnimals, 'animal')})</span>
       {limit && row.spareGroups === 0 && <span class="quiet cell-note">{limit}</span>}
+      {row.apart && <span class="cell-note">{row.apart}</span>}
+      {row.smallEffective !== null && row.spareGroups > 0 && (
+        <span class="quiet cell-note">
+          a group less leaves an effective size of about {formatNumber(row.smallEffective, locale)}
+        </span>
+      )}
     </>
   );
 }

@@ -23,6 +23,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type ContactChoices, contactLabels, ToolsFields } from '../traces/part-contact-fields.tsx';
+import { type StartEffectsProps, StartEffectWords, UsualStarts } from './part-start.tsx';
 
 type Named = { id: number; name: string };
 
@@ -49,6 +50,8 @@ export type SplitPageProps = {
   today: string;
   objections: Objection[];
   contacts: ContactChoices;
+  /** What starts of some sizes do. */
+  start: StartEffectsProps;
 };
 
 const labels: Record<string, string> = {
@@ -117,14 +120,37 @@ function Moving({
   form,
   seedingUnits,
   contacts,
-}: Pick<SplitPageProps, 'form' | 'seedingUnits' | 'contacts'>) {
+  start,
+}: Pick<SplitPageProps, 'form' | 'seedingUnits' | 'contacts' | 'start'>) {
+  // What the numbers do follows them while they are typed; without a script the table has the usual ones.
+  const follow = {
+    'hx-get': `${cultureHref(start.code)}/split/start`,
+    'hx-trigger': 'input changed delay:300ms',
+    'hx-include': '[name=adults], [name=juveniles]',
+    'hx-target': '#start-effect',
+    'hx-sync': 'closest form:replace',
+  };
   const unit = form.values.seedingUnit ?? seedingUnits[0]?.value;
   return (
     <FieldSet legend="What moves">
       <div class="field-row">
-        <Field label={labels.adults!} inputMode="numeric" size="short" {...fieldOf(form, 'adults')} />
-        <Field label={labels.juveniles!} inputMode="numeric" size="short" {...fieldOf(form, 'juveniles')} />
+        <Field
+          label={labels.adults!}
+          inputMode="numeric"
+          size="short"
+          {...fieldOf(form, 'adults')}
+          {...follow}
+        />
+        <Field
+          label={labels.juveniles!}
+          inputMode="numeric"
+          size="short"
+          {...fieldOf(form, 'juveniles')}
+          {...follow}
+        />
       </div>
+      <StartEffectWords {...start} />
+      <UsualStarts {...start} />
       <ChoiceField
         label={labels.sure!}
         options={[

@@ -11,9 +11,11 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { formatF } from '../lines/say.ts';
+import { HowSurplus } from './part-how-surplus.tsx';
 
 export type SurplusRow = {
+  id: number;
   code: string;
   morph: string;
   line: string | null;
@@ -31,6 +33,8 @@ export type SurplusRow = {
   limitedBy: string | null;
   health: string;
   countedDaysAgo: number | null;
+  /** Its mean kinship with the kept cultures of its species; null where it is not asked for or says nothing. */
+  meanKinship: number | null;
 };
 
 export type SpeciesGroup = {
@@ -123,6 +127,14 @@ function stockColumns(scale: number, locale?: string): Column<SurplusRow>[] {
   ];
 }
 
+/** How common its genes are, when that is what the list is ordered by. */
+const commonColumn = (locale?: string): Column<SurplusRow> => ({
+  key: 'common',
+  head: 'Mean kinship',
+  numeric: true,
+  cell: (r) => (r.meanKinship === null ? '' : formatF(r.meanKinship, locale)),
+});
+
 /** What it can give. */
 function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] {
   return [
@@ -180,6 +192,7 @@ function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species
           { value: 'animals', label: 'Most animals' },
           { value: 'fullness', label: 'Fullest' },
           { value: 'count', label: 'Oldest count' },
+          { value: 'common', label: 'Commonest genes first' },
           { value: 'code', label: 'Code' },
         ]}
       />
@@ -199,24 +212,6 @@ function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species
   );
 }
 
-function How() {
-  return (
-    <WorkedOut>
-      <p>
-        Spare is the largest number of animals that can leave a culture while what stays is above what must
-        stay, with the certainty set for the species (usually 90 %), after everything promised to orders. What
-        must stay is the larger of a fixed number and a share of what the enclosure holds; at half of it a
-        colony grows fastest. A group counts only if there are adults enough for it.
-      </p>
-      <p>
-        The next group is the first week ahead, out of eight, in which one group more is spare. A culture
-        whose doubt is the reason says so: counting it may free stock. The drawn line is the estimate's doubt,
-        the tick its middle, the notch what must stay.
-      </p>
-    </WorkedOut>
-  );
-}
-
 function summary(p: SurplusPageProps): string {
   const now = `${formatCount(p.groupsNow, 'starter group')} spare today`;
   const soon = p.readySoon > 0 ? `; ${formatCount(p.readySoon, 'culture')} will have one more soon` : '';
@@ -224,7 +219,7 @@ function summary(p: SurplusPageProps): string {
 }
 
 export function SurplusPage(props: SurplusPageProps) {
-  const { furniture, groups, hasAny, mayOrder, catchingUp, soonOn } = props;
+  const { furniture, filter, groups, hasAny, mayOrder, catchingUp, soonOn } = props;
   const { locale } = furniture;
   return (
     <Shell
@@ -245,7 +240,7 @@ export function SurplusPage(props: SurplusPageProps) {
           <p class="verdict">{summary(props)}</p>
           {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
           <Filters {...props} />
-          <How />
+          <HowSurplus />
           {groups.length === 0 && (
             <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />
           )}
@@ -266,7 +261,11 @@ export function SurplusPage(props: SurplusPageProps) {
               <DataTable
                 caption={`${g.scientificName}: cultures and what they can spare`}
                 hideCaption
-                columns={[...stockColumns(g.scale, locale), ...spareColumns(mayOrder, locale)]}
+                columns={[
+                  ...stockColumns(g.scale, locale),
+                  ...(filter.sort === 'common' ? [commonColumn(locale)] : []),
+                  ...spareColumns(mayOrder, locale),
+                ]}
                 rows={g.rows}
                 rowKey={(r) => r.code}
                 rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}

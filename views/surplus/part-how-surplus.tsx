@@ -1,0 +1,25 @@
+import { WorkedOut } from '../layout/worked-out.tsx';
+
+/** Where the numbers of the surplus page come from. */
+export function HowSurplus() {
+  return (
+    <WorkedOut>
+      <p>
+        Spare is the largest number of animals that can leave a culture while what stays is above what must
+        stay, with the certainty set for the species (usually 90 %), after everything promised to orders. What
+        must stay is the larger of a fixed number and a share of what the enclosure holds; at half of it a
+        colony grows fastest. A group counts only if there are adults enough for it.
+      </p>
+      <p>
+        The next group is the first week ahead, out of eight, in which one group more is spare. A culture
+        whose doubt is the reason says so: counting it may free stock. The drawn line is the estimate's doubt,
+        the tick its middle, the notch what must stay.
+      </p>
+      <p>
+        Ordered by commonest genes, each species begins with the cultures that are nearest kin to all that are
+        kept (mean kinship, Ballou and Lacy 1995): selling from those first keeps the rare lines. For species
+        of females alone it says nothing.
+      </p>
+    </WorkedOut>
+  );
+}
