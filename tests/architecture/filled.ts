@@ -74,6 +74,13 @@ export const fillings: Record<number, string> = {
     INSERT INTO lines (id, species_id, name, locality, note, kept_pure) VALUES (2, 1, 'dawn', 'old quarry', '', 'locality');
     INSERT INTO lines_apart VALUES (1, 2);
   `,
+  10: `
+    INSERT INTO counting VALUES (1, 2, 15, 30, 0.2);
+    INSERT INTO counting_usual VALUES ('isopod', 'full');
+    INSERT INTO count_gains VALUES (1, 'basis', 1, 2.5, NULL, 1000);
+    INSERT INTO round_counts VALUES (1, 1, '2020-07-01', 'full', 30, 1.5, 'p1', 1000, NULL, NULL);
+    INSERT INTO put_offs VALUES (1, 1, 'feed', '2020-07-03', 'full bellies', 'p2', 1000, NULL, NULL);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -1,0 +1,54 @@
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+
+const usualMethods = ['visible', 'sample', 'full'] as const;
+
+/** How long a count takes at this business; one row or none. */
+export const counting = sqliteTable('counting', {
+  id: integer('id').primaryKey(),
+  visibleMinutes: real('visible_minutes').notNull(),
+  sampleMinutes: real('sample_minutes').notNull(),
+  fullMinutes: real('full_minutes').notNull(),
+  sampleShare: real('sample_share').notNull(),
+});
+
+export const countingUsual = sqliteTable('counting_usual', {
+  animalGroup: text('animal_group').primaryKey(),
+  method: text('method', { enum: usualMethods }).notNull(),
+});
+
+/** What a count can be expected to free, as long as `basis` is what it would be worked out from. */
+export const countGains = sqliteTable('count_gains', {
+  cultureId: integer('culture_id').primaryKey(),
+  basis: text('basis').notNull(),
+  groupsNow: real('groups_now').notNull(),
+  expectedGroups: real('expected_groups').notNull(),
+  fault: text('fault'),
+  workedOutAt: integer('worked_out_at').notNull(),
+});
+
+/** Counts asked of the round of a day. */
+export const roundCounts = sqliteTable('round_counts', {
+  id: integer('id').primaryKey(),
+  cultureId: integer('culture_id').notNull(),
+  onDay: text('on_day').notNull(),
+  method: text('method', { enum: usualMethods }).notNull(),
+  minutes: real('minutes').notNull(),
+  gain: real('gain').notNull(),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+  undoneBy: text('undone_by'),
+  undoneAt: integer('undone_at'),
+});
+
+/** Work that is due and waits until a day, for a reason. */
+export const putOffs = sqliteTable('put_offs', {
+  id: integer('id').primaryKey(),
+  cultureId: integer('culture_id').notNull(),
+  what: text('what', { enum: ['check', 'water', 'feed', 'fruit', 'count'] }).notNull(),
+  untilOn: text('until_on').notNull(),
+  reason: text('reason').notNull(),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+  undoneBy: text('undone_by'),
+  undoneAt: integer('undone_at'),
+});
