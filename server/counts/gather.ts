@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { and, desc, eq, inArray, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, type SQL, sql } from 'drizzle-orm';
 import { countInput } from '../../shared/counts/form.ts';
 import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
 import { speciesProfile } from '../../shared/species/profile.ts';
@@ -68,12 +68,25 @@ function newestState(tx: Db, cultureId: number, basis: string) {
   return null;
 }
 
-const lastDay = (tx: Db, cultureId: number, condition: ReturnType<typeof sql>) =>
-  tx
-    .select({ day: sql<string | null>`max(${standingDiary.onDay})` })
+type Seen = Record<'count' | 'check' | 'mites' | 'noMites' | 'mould' | 'noMould', string | null>;
+
+/** The last day of everything that is asked for, in one look through the culture's diary. */
+function lastDays(tx: Db, cultureId: number): Seen {
+  const { kind, onDay, mitesSeen, mouldSeen } = standingDiary;
+  const last = (condition: SQL) => sql<string | null>`max(CASE WHEN ${condition} THEN ${onDay} END)`;
+  return tx
+    .select({
+      count: last(sql`${kind} = 'count'`),
+      check: last(sql`${kind} = 'check'`),
+      mites: last(sql`${kind} = 'mites' OR (${kind} = 'check' AND ${mitesSeen} = 1)`),
+      noMites: last(sql`${kind} = 'check' AND ${mitesSeen} = 0`),
+      mould: last(sql`${kind} = 'mould' OR (${kind} = 'check' AND ${mouldSeen} = 1)`),
+      noMould: last(sql`${kind} = 'check' AND ${mouldSeen} = 0`),
+    })
     .from(standingDiary)
-    .where(and(eq(standingDiary.cultureId, cultureId), condition))
-    .get()?.day ?? null;
+    .where(eq(standingDiary.cultureId, cultureId))
+    .get()!;
+}
 
 /** Which of these kinds was written last, in the order of the diary. */
 const lastOf = (tx: Db, cultureId: number, kinds: DiaryKind[]) =>
@@ -89,21 +102,13 @@ const lastOf = (tx: Db, cultureId: number, kinds: DiaryKind[]) =>
  * What keeps a culture from being well. A die-off is understood once the animals were counted after it; mites or
  * mould stand until a check on a later day says that they are not there any more.
  */
-function healthOf(tx: Db, cultureId: number, status: string): Health {
+function healthOf(tx: Db, cultureId: number, status: string, last: Seen): Health {
   if (status === 'quarantine') return 'quarantine';
-  const standing = (kind: 'mites' | 'mould') => {
-    const column = kind === 'mites' ? standingDiary.mitesSeen : standingDiary.mouldSeen;
-    const seen = lastDay(
-      tx,
-      cultureId,
-      sql`(${standingDiary.kind} = ${kind} OR (${standingDiary.kind} = 'check' AND ${column} = 1))`,
-    );
-    const clear = lastDay(tx, cultureId, sql`${standingDiary.kind} = 'check' AND ${column} = 0`);
-    return seen !== null && (clear === null || clear <= seen);
-  };
-  if (standing('mites')) return 'mites';
+  const standing = (seen: string | null, clear: string | null) =>
+    seen !== null && (clear === null || clear <= seen);
+  if (standing(last.mites, last.noMites)) return 'mites';
   if (lastOf(tx, cultureId, ['die-off', 'count']) === 'die-off') return 'die-off';
-  return standing('mould') ? 'mould' : 'well';
+  return standing(last.mould, last.noMould) ? 'mould' : 'well';
 }
 
 export const basisHash = (basis: WorkOutInput['basis']): string =>
@@ -139,12 +144,13 @@ export function gather(tx: Db, cultureId: number, today: string): Gathered {
     .from(diary)
     .where(eq(diary.cultureId, cultureId))
     .get();
+  const last = lastDays(tx, cultureId);
   return {
     basis: hash,
     version: `${hash} ${newest?.id ?? 0} ${promised ?? 0} ${status}`,
-    health: healthOf(tx, cultureId, status),
-    lastCountOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'count'`),
-    lastCheckOn: lastDay(tx, cultureId, sql`${standingDiary.kind} = 'check'`),
+    health: healthOf(tx, cultureId, status, last),
+    lastCountOn: last.count,
+    lastCheckOn: last.check,
     input: {
       basis,
       from: state && { state: new Uint8Array(state.state), events: state.events },

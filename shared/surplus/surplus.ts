@@ -1,4 +1,4 @@
-import { constantsOf } from '../counts/population/constants.ts';
+import { constantIn } from '../counts/population/constants.ts';
 import { chanceOfAtLeast, type Distribution, quantile } from '../counts/population/mixture.ts';
 import { type Band, outlookFrom } from '../counts/population/outlook.ts';
 import { type PopulationSummary, stateAfter, summaryOf } from '../counts/population/population.ts';
@@ -69,14 +69,14 @@ export interface SurplusFromQuestion extends SurplusSettings {
 export function surplusFrom(state: PopulationState, question: SurplusFromQuestion): SurplusOutlook {
   const { asOf, horizonWeeks, level, atLeast = [], promised } = question;
   const outlook = outlookFrom(state, asOf, horizonWeeks);
-  const population = summaryOf(state, outlook, { level, atLeast });
+  const population = summaryOf(outlook, { level, atLeast });
   const reserve = reserveOf(question.reserve, population.capacity.median);
   const shares = sharesOf(question.adultShare);
   const spare = (number: Distribution, held: number) => spareOf(number, question, held, reserve, shares);
   const now = spare(outlook.now, promised);
   const free = spare(outlook.now, 0);
   const ready = outlook.weeks.find((week) => spare(week.number, promised).groups > now.groups);
-  const yieldBand = constantsOf(state, { r: 1, k: 1 }, level);
+  const yieldBand = constantIn(outlook.constants, { r: 1, k: 1 }, level);
   return {
     surplus: {
       spareAnimals: now.animals,
@@ -110,8 +110,8 @@ export function chanceAboveReserve(
   state: PopulationState,
   question: Pick<SurplusSettings, 'reserve'> & { asOf: string; removed: number; promised?: number },
 ): { probability: number; reserve: number } {
-  const { now } = outlookFrom(state, question.asOf, 0);
-  const reserve = reserveOf(question.reserve, constantsOf(state, { r: 0, k: 1 }, 0.5).median);
+  const { now, constants } = outlookFrom(state, question.asOf, 0);
+  const reserve = reserveOf(question.reserve, constantIn(constants, { r: 0, k: 1 }, 0.5).median);
   const wanted = reserve + question.removed + (question.promised ?? 0);
   return { probability: chanceOfAtLeast(now, wanted), reserve };
 }

@@ -1,5 +1,5 @@
 import { type Axis, coordinate, valueOn } from './axis.ts';
-import { type Lattice, logWeightAt, makeStencil, rAxisBetween, stencilAt } from './lattice.ts';
+import { logWeightAt, makeStencil, rAxisBetween, stencilAt } from './lattice.ts';
 import { weightsOf } from './mixture.ts';
 import type { Band } from './outlook.ts';
 import type { PopulationState } from './state.ts';
@@ -19,7 +19,12 @@ const columnStencil = makeStencil();
 
 /** The posterior of a product of powers of r and K: median and equal-tailed interval. */
 export function constantsOf(state: PopulationState, powers: Powers, level: number): Band {
-  const pieces = piecesOf(state.lattice, Float64Array.from(state.nodes.logWeight), powers);
+  return constantIn(constantPieces(state), powers, level);
+}
+
+/** The same for a state that was cut into pieces before. */
+export function constantIn(of: ConstantPieces, powers: Powers, level: number): Band {
+  const pieces = powersOf(of, powers);
   const tail = (1 - level) / 2;
   const [lower, median, upper] = quantilesOf(pieces, [tail, 0.5, 1 - tail]) as [number, number, number];
   return { median, lower, upper };
@@ -32,14 +37,32 @@ interface Pieces {
   readonly weight: Float64Array;
 }
 
-function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pieces {
+/** The posterior of log r and log K as weighted pieces; a piece has a middle and half a width in both. */
+export interface ConstantPieces {
+  readonly r: readonly { readonly middle: number; readonly half: number }[];
+  readonly k: readonly { readonly middle: number; readonly half: number }[];
+  readonly weight: Float64Array;
+}
+
+function powersOf({ r, k, weight }: ConstantPieces, powers: Powers): Pieces {
+  const middle = new Float64Array(weight.length);
+  const half = new Float64Array(weight.length);
+  for (let n = 0; n < weight.length; n += 1) {
+    middle[n] = powers.r * r[n]!.middle + powers.k * k[n]!.middle;
+    half[n] = Math.hypot(powers.r * r[n]!.half, powers.k * k[n]!.half);
+  }
+  return { middle, half, weight };
+}
+
+export function constantPieces({ lattice, nodes }: PopulationState): ConstantPieces {
   const rowParts = lattice.rows === 1 ? 1 : PARTS;
   const columnParts = lattice.columns === 1 ? 1 : PARTS;
   const rows = lattice.rows * rowParts;
   const columns = lattice.columns * columnParts;
-  const empty = () => new Float64Array(rows * columns);
-  const pieces = { middle: empty(), half: empty(), weight: empty() };
-  const log = weightsOf(logWeight).map((w) => Math.max(-60, Math.log(w)));
+  const r: { middle: number; half: number }[] = [];
+  const k: { middle: number; half: number }[] = [];
+  const weight = new Float64Array(rows * columns);
+  const log = weightsOf(Float64Array.from(nodes.logWeight)).map((w) => Math.max(-60, Math.log(w)));
   let n = 0;
   for (let i = 0; i < rows; i += 1) {
     const a = (i + 0.5) / rowParts - 0.5;
@@ -49,14 +72,13 @@ function piecesOf(lattice: Lattice, logWeight: Float64Array, powers: Powers): Pi
     for (let j = 0; j < columns; j += 1) {
       const b = (j + 0.5) / columnParts - 0.5;
       stencilAt(columnStencil, lattice.columns, b);
-      const logR = pieceOn(axis, lattice.columns, b, columnParts);
-      pieces.middle[n] = powers.r * logR.middle + powers.k * logK.middle;
-      pieces.half[n] = Math.hypot(powers.r * logR.half, powers.k * logK.half);
-      pieces.weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
+      k.push(logK);
+      r.push(pieceOn(axis, lattice.columns, b, columnParts));
+      weight[n] = Math.exp(logWeightAt(lattice, log, rowStencil, columnStencil));
       n += 1;
     }
   }
-  return pieces;
+  return { r, k, weight };
 }
 
 /** Middle and half width of the piece of an axis around a (fractional) line; a single line has no width. */

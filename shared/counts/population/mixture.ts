@@ -28,14 +28,33 @@ const plain = new Float64Array(POINTS + 2);
 
 /** The distribution of N over all nodes, or of N / K. */
 export function distributionOf(lattice: Lattice, nodes: Nodes, of: 'N' | 'N/K'): Distribution {
-  const weights = weightsOf(nodes.logWeight);
+  return distributionBy(sharesOf(lattice, nodes.logWeight), nodes, of);
+}
+
+/** The nodes' shares of the posterior, whole and cut into parts: the same however the colonies at the nodes go on. */
+export interface Shares {
+  readonly lattice: Lattice;
+  readonly weights: Float64Array;
+  /** Nodes with less are left out. */
+  readonly least: number;
+  /** By the number of parts; each fills in when it is first needed. */
+  readonly cut: Map<string, Float64Array>;
+}
+
+export function sharesOf(lattice: Lattice, logWeight: Float64Array, least = NEGLIGIBLE): Shares {
+  return { lattice, weights: weightsOf(logWeight), least, cut: new Map() };
+}
+
+/** The same as `distributionOf` for nodes whose weights have been looked at before. */
+export function distributionBy(shares: Shares, nodes: Nodes, of: 'N' | 'N/K'): Distribution {
+  const { lattice, weights } = shares;
   const places = nodes.center.slice();
   if (of === 'N/K') {
     for (let n = 0; n < places.length; n += 1) places[n] = places[n]! - logKAt(lattice, rowOf(lattice, n));
   }
-  const span = spanOf(nodes, weights, places);
+  const span = spanOf(nodes, shares, places);
   const alive = nodes.alive.map((odds) => Math.exp(logAlive(odds)));
-  const field = { lattice, nodes, weights, places, alive, span };
+  const field = { shares, lattice, nodes, weights, places, alive, span };
   const parts = partsNeeded(field);
   edges.fill(0);
   const living = deposit(field, parts.rows, parts.columns);
@@ -58,6 +77,7 @@ interface Span {
 }
 
 interface Field {
+  shares: Shares;
   lattice: Lattice;
   nodes: Nodes;
   weights: Float64Array;
@@ -70,11 +90,11 @@ function rowOf(lattice: Lattice, node: number): number {
   return Math.floor(node / lattice.columns);
 }
 
-function spanOf(nodes: Nodes, weights: Float64Array, places: Float64Array): Span {
+function spanOf(nodes: Nodes, { weights, least }: Shares, places: Float64Array): Span {
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
   for (let n = 0; n < nodes.count; n += 1) {
-    if (weights[n]! < NEGLIGIBLE || nodes.alive[n] === Number.NEGATIVE_INFINITY) continue;
+    if (weights[n]! < least || nodes.alive[n] === Number.NEGATIVE_INFINITY) continue;
     const reach = nodes.spread[n]! * (Z_REACH + Z_STEP);
     low = Math.min(low, places[n]! - reach);
     high = Math.max(high, places[n]! + reach);
@@ -106,42 +126,65 @@ function partsNeeded({ lattice, nodes, weights, places }: Field): { rows: number
 
 /** Adds every (part of a) node's distribution to the bins and answers the share of the living. */
 function deposit(field: Field, rowParts: number, columnParts: number): number {
-  const { lattice, nodes, weights, alive } = field;
+  const { lattice, nodes, weights, alive, span } = field;
   const parts = rowParts * columnParts;
-  const logWeight = weights.map((w) => Math.max(-60, Math.log(w)));
-  const logSpread = nodes.spread.map(Math.log);
+  const shares = parts === 1 ? weights : cutShares(field.shares, rowParts, columnParts);
+  const logSpread = parts === 1 ? nodes.spread : nodes.spread.map(Math.log);
   let living = 0;
   let total = 0;
   for (let n = 0; n < nodes.count; n += 1) {
-    if (weights[n]! < NEGLIGIBLE) continue;
-    const row = rowOf(lattice, n);
-    const column = n - row * lattice.columns;
+    if (weights[n]! < field.shares.least) continue;
     massesOf(nodes, n);
     for (let p = 0; p < parts; p += 1) {
-      if (parts === 1) {
-        addCells(field.places[n]!, nodes.spread[n]!, weights[n]! * alive[n]!, field.span);
-        living += weights[n]! * alive[n]!;
-        total += weights[n]!;
-        continue;
-      }
-      const a = row + ((p % rowParts) + 0.5) / rowParts - 0.5;
-      const b = column + (Math.floor(p / rowParts) + 0.5) / columnParts - 0.5;
-      stencilAt(rowStencil, lattice.rows, a);
-      stencilAt(columnStencil, lattice.columns, b);
-      const weight = Math.exp(logWeightAt(lattice, logWeight, rowStencil, columnStencil)) / parts;
-      const place = valueAt(lattice, field.places, rowStencil, columnStencil, 1);
-      addCells(
-        place,
-        Math.exp(valueAt(lattice, logSpread, rowStencil, columnStencil, 0)),
-        weight * alive[n]!,
-        field.span,
-      );
+      const weight = shares[n * parts + p]!;
       living += weight * alive[n]!;
       total += weight;
+      if (parts === 1) {
+        addCells(field.places[n]!, nodes.spread[n]!, weight * alive[n]!, span);
+        continue;
+      }
+      placePart(lattice, n, p, rowParts, columnParts);
+      const place = valueAt(lattice, field.places, rowStencil, columnStencil, 1);
+      const spread = Math.exp(valueAt(lattice, logSpread, rowStencil, columnStencil, 0));
+      addCells(place, spread, weight * alive[n]!, span);
     }
   }
   for (let i = 0; i < edges.length; i += 1) edges[i] = edges[i]! / total;
   return living / total;
+}
+
+/** Sets the stencils on a part of a node. */
+function placePart(
+  lattice: Lattice,
+  node: number,
+  part: number,
+  rowParts: number,
+  columnParts: number,
+): void {
+  const row = rowOf(lattice, node);
+  const column = node - row * lattice.columns;
+  stencilAt(rowStencil, lattice.rows, row + ((part % rowParts) + 0.5) / rowParts - 0.5);
+  stencilAt(columnStencil, lattice.columns, column + (Math.floor(part / rowParts) + 0.5) / columnParts - 0.5);
+}
+
+/** The shares of the parts of every node that can be seen, node after node. */
+function cutShares(shares: Shares, rowParts: number, columnParts: number): Float64Array {
+  const key = `${rowParts} ${columnParts}`;
+  const known = shares.cut.get(key);
+  if (known) return known;
+  const { lattice, weights } = shares;
+  const parts = rowParts * columnParts;
+  const logWeight = weights.map((w) => Math.max(-60, Math.log(w)));
+  const cut = new Float64Array(weights.length * parts);
+  for (let n = 0; n < weights.length; n += 1) {
+    if (weights[n]! < shares.least) continue;
+    for (let p = 0; p < parts; p += 1) {
+      placePart(lattice, n, p, rowParts, columnParts);
+      cut[n * parts + p] = Math.exp(logWeightAt(lattice, logWeight, rowStencil, columnStencil)) / parts;
+    }
+  }
+  shares.cut.set(key, cut);
+  return cut;
 }
 
 /**

@@ -1,15 +1,16 @@
 import { fromEpochDay, toEpochDay } from '../../days.ts';
 import { CalculationError } from '../../faults.ts';
 import { logSumExp } from '../../numbers/log-gamma.ts';
+import { type ConstantPieces, constantPieces } from './constants.ts';
 import { advance, applyEvent } from './filter.ts';
 import type { PopulationEvent } from './form.ts';
-import { type Distribution, distributionOf, quantile } from './mixture.ts';
+import { type Distribution, distributionBy, distributionOf, quantile, sharesOf } from './mixture.ts';
 import type { Nodes } from './nodes.ts';
 import { type PopulationState, unpack } from './state.ts';
 
 const DAYS_A_WEEK = 7;
-/** Nodes with a smaller share than this are not carried into the weeks ahead. */
-const LOG_NOT_CARRIED = Math.log(1e-4);
+/** Nodes with a smaller share than this are not carried into the weeks ahead: a few in a thousand, all in all. */
+const CARRIED = 2e-4;
 
 /** The distributions of N that all answers about a culture are read from. */
 export interface Outlook {
@@ -19,6 +20,8 @@ export interface Outlook {
   readonly fullness: Distribution;
   /** N one week after asOf, two weeks after, ... */
   readonly weeks: readonly { readonly date: string; readonly number: Distribution }[];
+  /** r and K, which do not change. */
+  readonly constants: ConstantPieces;
 }
 
 /** An equal-tailed interval with its median. */
@@ -36,16 +39,18 @@ export interface Band {
 export function outlookFrom(state: PopulationState, asOf: string, horizonWeeks: number): Outlook {
   const nodes = nodesOnDay(state, asOf);
   const { lattice } = state;
-  const now = distributionOf(lattice, nodes, 'N');
-  const fullness = distributionOf(lattice, nodes, 'N/K');
-  const least = logSumExp(nodes.logWeight) + LOG_NOT_CARRIED;
+  const shares = sharesOf(lattice, nodes.logWeight);
+  const now = distributionBy(shares, nodes, 'N');
+  const fullness = distributionBy(shares, nodes, 'N/K');
+  const carried = sharesOf(lattice, nodes.logWeight, CARRIED);
+  const least = logSumExp(nodes.logWeight) + Math.log(CARRIED);
   const weeks: { date: string; number: Distribution }[] = [];
   for (let week = 1; week <= horizonWeeks; week += 1) {
     advance(nodes, lattice, state.processSd, DAYS_A_WEEK, least);
     const date = fromEpochDay(toEpochDay(asOf) + week * DAYS_A_WEEK);
-    weeks.push({ date, number: distributionOf(lattice, nodes, 'N') });
+    weeks.push({ date, number: distributionBy(carried, nodes, 'N') });
   }
-  return { asOf, now, fullness, weeks };
+  return { asOf, now, fullness, weeks, constants: constantPieces(state) };
 }
 
 /**

@@ -1,5 +1,5 @@
 import { CalculationError, WHOLE_INPUT } from '../../faults.ts';
-import { constantsOf } from './constants.ts';
+import { constantIn } from './constants.ts';
 import { applyEvent, startState } from './filter.ts';
 import type { PopulationEvent, PopulationProfile, PopulationQuestion, PopulationStart } from './form.ts';
 import { chanceOfAtLeast } from './mixture.ts';
@@ -74,20 +74,19 @@ export interface SummaryQuestion {
 
 /** The output of `population` for a state; see there. Errors: CalculationError where asOf is before its last event. */
 export function summarise(state: PopulationState, question: SummaryQuestion): PopulationSummary {
-  return summaryOf(state, outlookFrom(state, question.asOf, question.horizonWeeks), question);
+  return summaryOf(outlookFrom(state, question.asOf, question.horizonWeeks), question);
 }
 
 /** The same from distributions already worked out. */
 export function summaryOf(
-  state: PopulationState,
   outlook: Outlook,
   { level, atLeast }: Pick<SummaryQuestion, 'level' | 'atLeast'>,
 ): PopulationSummary {
-  const { now, fullness, weeks } = outlook;
+  const { now, fullness, weeks, constants } = outlook;
   return {
     now: { mean: now.mean, ...bandOf(now, level) },
-    growthPerWeek: constantsOf(state, { r: 1, k: 0 }, level),
-    capacity: constantsOf(state, { r: 0, k: 1 }, level),
+    growthPerWeek: constantIn(constants, { r: 1, k: 0 }, level),
+    capacity: constantIn(constants, { r: 0, k: 1 }, level),
     fullness: bandOf(fullness, level),
     extinct: now.nil,
     atLeast: atLeast.map((animals) => ({ animals, probability: chanceOfAtLeast(now, animals) })),
