@@ -2,6 +2,7 @@ import { CalculationError } from '../faults.ts';
 import type { AllocateQuestion, Wish } from './allocate-form.ts';
 import { type Part, partsOf } from './demands.ts';
 import { type Filled, fill, type Gap } from './fill.ts';
+import { type NeverMixed, neverMixedBy } from './never-mixed.ts';
 import type { Fill } from './problems.ts';
 import { forgetSolver, loadSolver } from './solver.ts';
 import { whyUnmet } from './unmet.ts';
@@ -44,8 +45,9 @@ const MOST_PAIRS = 100_000;
  *    keeps is as large as can be (max-min).
  *
  * `line` takes from cultures of that line alone. `separateLines`: no two groups of the wish from one line, a
- * culture without a line being a line of its own. Wishes that nothing tells apart but their id are served in
- * the order of the list.
+ * culture without a line being a line of its own. `apart`: lines that never meet in one wish, which is put together
+ * where it arrives; so it holds for separate lines too. What a wish `has` already counts for both. Wishes that
+ * nothing tells apart but their id are served in the order of the list.
  *
  * Method: mixed-integer linear programs, species by species, one for each rule and priority in turn, solved by
  * branch and cut within `timeLimitSeconds` of the solver's clock in all. No random numbers; where the time ends
@@ -66,6 +68,7 @@ export async function allocate(question: AllocateQuestion): Promise<AllocateAnsw
     throw new CalculationError('are too many to be weighed against so many cultures at once', 'wanted');
   }
   const filled = await fillAll(parts, question.timeLimitSeconds);
+  const neverMixed = neverMixedBy(question.apart);
   const given = new Map<string, Allocation[]>();
   parts.forEach((part, i) => {
     for (const [id, allocations] of handOut(part, filled[i]!.fill)) given.set(id, allocations);
@@ -77,7 +80,9 @@ export async function allocate(question: AllocateQuestion): Promise<AllocateAnsw
   };
   return {
     allocations: question.wanted.flatMap(({ id }) => given.get(id) ?? []),
-    unmet: question.wanted.flatMap((wish) => unmetOf(wish, given.get(wish.id) ?? [], question)),
+    unmet: question.wanted.flatMap((wish) => {
+      return unmetOf(wish, given.get(wish.id) ?? [], question, neverMixed);
+    }),
     optimal: gap.groups === 0 && gap.cultures === 0 && gap.shareLeft === 0,
     gap,
   };
@@ -121,8 +126,13 @@ function handOut({ demands, cultures, pairs }: Part, fill: Fill): Map<string, Al
   return given;
 }
 
-function unmetOf(wish: Wish, given: readonly Allocation[], { cultures }: AllocateQuestion): Unmet[] {
+function unmetOf(
+  wish: Wish,
+  given: readonly Allocation[],
+  { cultures }: AllocateQuestion,
+  neverMixed: NeverMixed,
+): Unmet[] {
   const got = given.reduce((sum, { groups }) => sum + groups, 0);
   if (got === wish.groups) return [];
-  return [{ id: wish.id, groups: wish.groups - got, why: whyUnmet(wish, got, cultures) }];
+  return [{ id: wish.id, groups: wish.groups - got, why: whyUnmet(wish, got, cultures, neverMixed) }];
 }

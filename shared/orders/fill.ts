@@ -9,7 +9,8 @@ import {
   mostGroupsProblem,
   type Settled,
   shareLeftOf,
-  takenOf,
+  startOfFewCultures,
+  startOfMostGroups,
   touchedOf,
 } from './problems.ts';
 import { type Problem, type Solved, solve } from './solver.ts';
@@ -75,7 +76,8 @@ function fillLevel(work: Work, priority: number): number {
   const wanted = part.demands.reduce((sum, d) => sum + (d.priority === priority ? d.groups : 0), 0);
   const filled = () => filledOf(part, work.best, priority);
   if (filled() === wanted) return 0;
-  const solved = attempt(work, mostGroupsProblem(part, settled, priority), PART_OF_TIME, work.best);
+  const start = startOfMostGroups(part, work.best);
+  const solved = attempt(work, mostGroupsProblem(part, settled, priority), PART_OF_TIME, start);
   keep(work, solved, (fill) => filledOf(part, fill, priority) > filled());
   if (solved?.proved) return 0;
   return Math.max(0, Math.min(wanted, Math.floor((solved?.bound ?? wanted) + CLOSE)) - filled());
@@ -87,7 +89,7 @@ function touchFew(work: Work): number {
   const touched = () => touchedOf(part, work.best);
   if (touched() <= 1) return 0;
   const spare = part.cultures.map((culture) => culture.spare);
-  const start = [...work.best, ...takenOf(part, work.best).map((animals) => (animals > 0 ? 1 : 0))];
+  const start = startOfFewCultures(part, work.best);
   const solved = attempt(work, fewCulturesProblem(part, settled, spare, null), PART_OF_TIME, start);
   keep(work, solved, (fill) => touchedOf(part, fill) < touched());
   if (solved?.proved) return 0;

@@ -5,7 +5,9 @@ import type { Fill } from './problems.ts';
  * A first answer, good enough where time runs out: by priority and then by size, each demand from the cultures
  * that are touched already, then from those with the most left.
  */
-export function firstFill({ demands, cultures, pairs }: Part): Fill {
+export function firstFill(part: Part): Fill {
+  const { demands, cultures, pairs } = part;
+  const mayJoin = joining(part);
   const left = cultures.map(({ spare }) => spare);
   const touched = cultures.map(() => false);
   const fill = pairs.map(() => 0);
@@ -25,7 +27,7 @@ export function firstFill({ demands, cultures, pairs }: Part): Fill {
     });
     for (const { culture, p } of sources) {
       const line = lineKey(cultures[culture]!);
-      if (separate && lines.has(line)) continue;
+      if ((separate && lines.has(line)) || !mayJoin(p, fill)) continue;
       const taken = Math.min(open, pairs[p]!.most, Math.floor(left[culture]! / size));
       if (taken === 0) continue;
       fill[p] = taken;
@@ -36,4 +38,15 @@ export function firstFill({ demands, cultures, pairs }: Part): Fill {
     }
   }
   return fill;
+}
+
+/** Whether a pair may give beside what gives already. */
+function joining({ camps, rivals }: Part): (pair: number, fill: Fill) => boolean {
+  const others = new Map<number, number[]>();
+  for (const set of rivals)
+    for (const camp of set) {
+      const pairs = set.flatMap((other) => (other === camp ? [] : camps[other]!.pairs));
+      for (const pair of camps[camp]!.pairs) others.set(pair, [...(others.get(pair) ?? []), ...pairs]);
+    }
+  return (pair, fill) => (others.get(pair) ?? []).every((other) => fill[other] === 0);
 }

@@ -1,3 +1,4 @@
+import { campsUsed } from './camps.ts';
 import { lineKey, type Part } from './demands.ts';
 import type { Column, Problem, Row } from './solver.ts';
 
@@ -41,7 +42,7 @@ export function shareLeftOf(part: Part, fill: Fill): number {
   return Math.min(1, ...shares);
 }
 
-/** The most groups of a priority, in columns of groups for each pair. */
+/** The most groups of a priority, in columns of groups for each pair and of whether each camp gives. */
 export function mostGroupsProblem(part: Part, settled: Settled, priority: number): Problem {
   const columns = part.pairs.map(({ demand, most }): Column => {
     const cost = part.demands[demand]!.priority === priority ? 1 : 0;
@@ -50,14 +51,32 @@ export function mostGroupsProblem(part: Part, settled: Settled, priority: number
   const ofCultures = animalsOf(part).map((terms, c) => ({ lower: 0, upper: part.cultures[c]!.spare, terms }));
   return {
     maximise: true,
-    columns,
-    rows: [...rowsOfDemands(part), ...rowsOfLevels(part, settled), ...ofCultures],
+    columns: [...columns, ...part.camps.map(yesOrNo)],
+    rows: [
+      ...rowsOfDemands(part),
+      ...rowsOfLevels(part, settled),
+      ...ofCultures,
+      ...rowsOfCamps(part, columns.length),
+    ],
   };
 }
 
+/** A fill in the columns of `mostGroupsProblem`. */
+export function startOfMostGroups(part: Part, fill: Fill): number[] {
+  return [...fill, ...campsUsed(part, fill).map(Number)];
+}
+
+/** A fill in the columns of `fewCulturesProblem`. */
+export function startOfFewCultures(part: Part, fill: Fill): number[] {
+  const touched = takenOf(part, fill).map((animals) => Number(animals > 0));
+  return [...fill, ...touched, ...campsUsed(part, fill).map(Number)];
+}
+
+const yesOrNo = (): Column => ({ cost: 0, lower: 0, upper: 1, whole: true });
+
 /**
- * The fewest cultures, each giving at most so many animals; more columns: whether each culture is touched.
- * With `atMost`, any so few will do.
+ * The fewest cultures, each giving at most so many animals; more columns: whether each culture is touched, and
+ * whether each camp gives. With `atMost`, any so few will do.
  */
 export function fewCulturesProblem(
   part: Part,
@@ -71,7 +90,7 @@ export function fewCulturesProblem(
   });
   const groups = most.map((upper): Column => ({ cost: 0, lower: 0, upper, whole: true }));
   const cost = atMost === null ? 1 : 0;
-  const touched = cultures.map((): Column => ({ cost, lower: 0, upper: 1, whole: true }));
+  const touched = cultures.map((): Column => ({ ...yesOrNo(), cost }));
   const touch = (c: number) => pairs.length + c;
   const ofCultures = animalsOf(part).map((terms, c): Row => {
     const all = terms.reduce((sum, [p, size]) => sum + size * most[p]!, 0);
@@ -88,11 +107,18 @@ export function fewCulturesProblem(
       ],
     };
   });
-  const rows = [...rowsOfDemands(part), ...rowsOfLevels(part, settled), ...ofCultures, ...ofPairs];
+  const ofCamps = rowsOfCamps(part, pairs.length + cultures.length);
+  const rows = [
+    ...rowsOfDemands(part),
+    ...rowsOfLevels(part, settled),
+    ...ofCultures,
+    ...ofPairs,
+    ...ofCamps,
+  ];
   if (atMost !== null) {
     rows.push({ lower: 0, upper: atMost, terms: cultures.map((_, c) => [touch(c), 1] as const) });
   }
-  return { maximise: false, columns: [...groups, ...touched], rows };
+  return { maximise: false, columns: [...groups, ...touched, ...part.camps.map(yesOrNo)], rows };
 }
 
 /** Trust in a solver's arithmetic is good; whole groups out of animals that are there must be certain. */
@@ -102,7 +128,9 @@ export function isAllowed(part: Part, settled: Settled, fill: Fill): boolean {
   const asked = rowsOfDemands(part).every(({ upper, terms }) => {
     return terms.reduce((sum, [column]) => sum + fill[column]!, 0) <= upper;
   });
-  return keeps && levels && asked && touchedOf(part, fill) <= settled.touched;
+  const used = campsUsed(part, fill);
+  const mixed = part.rivals.some((set) => set.filter((camp) => used[camp]).length > 1);
+  return keeps && levels && asked && !mixed && touchedOf(part, fill) <= settled.touched;
 }
 
 /** No more groups than are asked for, and one of each line where lines are to differ. */
@@ -117,6 +145,19 @@ function rowsOfDemands({ demands, cultures, pairs }: Part): Row[] {
   });
   const ofLines = [...lines.values()].map((terms) => ({ lower: 0, upper: 1, terms }));
   return [...rows, ...ofLines.filter(({ terms }) => terms.length > 1)];
+}
+
+/** A camp gives where it may, and of rivals one alone; `first` is the first camp's column. */
+function rowsOfCamps({ camps, rivals }: Part, first: number): Row[] {
+  const mayGive = camps.map(({ pairs, most }, c): Row => {
+    return { lower: -Infinity, upper: 0, terms: [...pairs.map((p) => [p, 1] as const), [first + c, -most]] };
+  });
+  const oneAlone = rivals.map((set) => ({
+    lower: 0,
+    upper: 1,
+    terms: set.map((camp) => [first + camp, 1] as const),
+  }));
+  return [...mayGive, ...oneAlone];
 }
 
 function rowsOfLevels({ demands, pairs }: Part, { levels }: Settled): Row[] {

@@ -7,6 +7,7 @@ import {
   type AllocateQuestion,
   allocateInput,
 } from '../../shared/orders/allocate-form.ts';
+import { mostTogether, neverMixedBy } from '../../shared/orders/never-mixed.ts';
 import { randomFrom } from '../support/random.ts';
 import { bestMerit, type Given, isPossible, meritOf } from './every-allocation.ts';
 
@@ -116,6 +117,51 @@ describe('allocate', () => {
     expect(unmet).toEqual([{ id: 'o1', groups, why }]);
   });
 
+  test('lines that are never mixed do not meet in a wish, though they may fill two', async () => {
+    const cultures = [culture('A', 20, 'dusk'), culture('B', 30, 'dawn'), culture('C', 10)];
+    const apart: AllocateInput['apart'] = [['dusk', 'dawn']];
+    const wanted = [wish({ groups: 5 })];
+    expect(await given({ wanted, cultures, apart })).toEqual(['o1 3 from B', 'o1 1 from C']);
+    // B alone, or A with C: as many groups, and one culture less.
+    const all = [...apart, [null, 'dawn']] as typeof apart;
+    expect(await given({ wanted, cultures, apart: all })).toEqual(['o1 3 from B']);
+    const two = [wish({ groups: 2 }), wish({ id: 'o2', groups: 3 })];
+    expect(await given({ wanted: two, cultures: cultures.slice(0, 2), apart })).toEqual([
+      'o1 2 from A',
+      'o2 3 from B',
+    ]);
+  });
+
+  test('what a wish has already counts for what it may get', async () => {
+    const cultures = [culture('A', 20, 'dusk'), culture('B', 30, 'dawn'), culture('C', 10)];
+    const has = [{ code: 'Z', line: 'dusk' }];
+    const apart: AllocateInput['apart'] = [['dawn', 'dusk']];
+    expect(await given({ wanted: [wish({ has })], cultures, apart })).toEqual(['o1 1 from A']);
+    const separate = wish({ has, separateLines: true, groups: 2 });
+    expect(await given({ wanted: [separate], cultures, apart })).toEqual(['o1 1 from C']);
+    const alone = wish({ has: [{ code: 'C' }], separateLines: true });
+    const { unmet } = await ask({ wanted: [alone], cultures: [culture('C', 10)] });
+    expect(unmet[0]?.why).toContain('of lines that it has a group of already');
+    const kept = await ask({ wanted: [wish({ has })], cultures: [culture('B', 30, 'dawn')], apart });
+    expect(kept.unmet[0]?.why).toBe(
+      'what can be spared is of lines that are never mixed with what it has already',
+    );
+  });
+
+  test.each([
+    [{ groups: 5 }, 1, 'only 4 groups of 10 can be spared from lines that may come together'],
+    [{ groups: 6 }, 2, 'only 4 groups of 10 can be spared from lines that may come together'],
+    [
+      { groups: 3, separateLines: true },
+      1,
+      'only 2 lines that may come together have a group to spare, and each group is to come from a line of its own',
+    ],
+  ])('what is not met because lines are kept apart: %j', async (more, groups, why) => {
+    const cultures = [culture('A', 20, 'dusk'), culture('B', 30, 'dawn'), culture('C', 10)];
+    const { unmet } = await ask({ wanted: [wish(more)], cultures, apart: [['dawn', 'dusk']] });
+    expect(unmet).toEqual([{ id: 'o1', groups, why }]);
+  });
+
   test('nothing there', async () => {
     const nothing = { allocations: [], optimal: true, gap: { groups: 0, cultures: 0, shareLeft: 0 } };
     expect(await ask({ wanted: [wish()] })).toMatchObject(nothing);
@@ -123,7 +169,8 @@ describe('allocate', () => {
   });
 });
 
-const line = fc.constantFrom(null, 'red', 'blue');
+const line = fc.constantFrom(null, 'red', 'blue', 'green');
+const pairOfLines = fc.tuple(line, line).filter(([one, other]) => one !== other);
 const species = fc.constantFrom('s', 's', 's', 't');
 const smallCase = fc
   .record({
@@ -135,20 +182,33 @@ const smallCase = fc
         line: fc.constantFrom(null, null, null, 'red'),
         separateLines: fc.boolean(),
         priority: fc.constantFrom(1, 1, 2),
+        has: fc.array(fc.record({ code: fc.constantFrom('C0', 'C1', 'gone'), line }), { maxLength: 1 }),
       }),
       { minLength: 1, maxLength: 3 },
     ),
+    apart: fc.array(pairOfLines, { maxLength: 4 }),
     cultures: fc.array(fc.record({ species, line, spare: fc.integer({ min: 0, max: 30 }) }), {
       minLength: 1,
       maxLength: 4,
     }),
   })
-  .map(({ wanted, cultures }) =>
-    allocateInput.parse({
-      wanted: wanted.map((one, i) => ({ ...one, id: `o${i}` })),
-      cultures: cultures.map((one, i) => ({ ...one, code: `C${i}` })),
-    }),
-  );
+  .map(({ wanted, cultures, apart }) => {
+    const coded = cultures.map((one, i) => ({ ...one, code: `C${i}` }));
+    // A culture that gave already and is still there is of the line that it is of.
+    const lineOf = (code: string, or: string | null) => {
+      const known = coded.find((one) => one.code === code);
+      return known ? known.line : or;
+    };
+    return allocateInput.parse({
+      wanted: wanted.map(({ has, ...one }, i) => ({
+        ...one,
+        id: `o${i}`,
+        has: has.map(({ code, line: or }) => ({ code, line: lineOf(code, or) })),
+      })),
+      cultures: coded,
+      apart,
+    });
+  });
 
 describe('against every way there is', () => {
   test('as many groups by priority, as few cultures, as even a rest as the best of all ways', async () => {
@@ -185,6 +245,43 @@ describe('against every way there is', () => {
   });
 });
 
+describe('the most that can come together', () => {
+  test('the worked example', () => {
+    const groups = new Map([
+      ['dusk', 2],
+      ['dawn', 3],
+      [null, 1],
+    ]);
+    expect(mostTogether(groups, neverMixedBy([['dusk', 'dawn']]))).toBe(4);
+  });
+
+  test('is the best of all sets of lines', () => {
+    const names = ['a', 'b', 'c', 'd', 'e', null];
+    const pair = fc.tuple(fc.constantFrom(...names), fc.constantFrom(...names));
+    const amounts = fc.array(fc.integer({ min: 0, max: 9 }), { minLength: 6, maxLength: 6 });
+    fc.assert(
+      fc.property(fc.array(pair, { maxLength: 9 }), amounts, (pairs, amount) => {
+        const neverMixed = neverMixedBy(pairs);
+        let best = 0;
+        for (let set = 0; set < 64; set += 1) {
+          const chosen = names.filter((_, i) => set & (1 << i));
+          if (chosen.some((one) => chosen.some((other) => neverMixed(one, other)))) continue;
+          const sum = names.reduce((all, _, i) => all + (set & (1 << i) ? amount[i]! : 0), 0);
+          best = Math.max(best, sum);
+        }
+        expect(mostTogether(new Map(names.map((one, i) => [one, amount[i]!])), neverMixed)).toBe(best);
+      }),
+      { numRuns: 60, seed: 13 },
+    );
+  });
+
+  test('of a hundred lines all kept pure is the largest, and comes to an end', () => {
+    const names = Array.from({ length: 100 }, (_, i) => `L${i}`);
+    const groups = new Map(names.map((one, i) => [one, i % 7]));
+    expect(mostTogether(groups, (one, other) => one !== other)).toBe(6);
+  });
+});
+
 describe('a packing day: 60 orders, 200 cultures', () => {
   const random = randomFrom(3);
   const one = (most: number) => Math.floor(random.uniform() * most);
@@ -205,6 +302,7 @@ describe('a packing day: 60 orders, 200 cultures', () => {
         line: one(3) === 0 ? null : `L${one(20)}`,
         spare: one(50),
       })),
+      apart: Array.from({ length: 19 }, (_, i) => [`L${i}`, i % 4 === 0 ? null : `L${i + 1}`]),
     });
 
   test.each([
@@ -242,6 +340,12 @@ describe('through the same door as the command line', () => {
     expect(await run({ wanted, cultures })).toMatchObject(answer);
     const full = { line: null, separateLines: false, priority: 1 };
     expect(await run({ wanted: [{ ...wanted[0], ...full }], cultures })).toMatchObject(answer);
+  });
+
+  test('a line is not kept apart from itself', async () => {
+    const outcome = await run({ wanted: [wish()], apart: [['dusk', 'dusk']] });
+    const faults = outcome.ok ? [] : outcome.faults.map(({ path, message }) => `${path}: ${message}`);
+    expect(faults).toEqual(['apart[0]: keeps a line apart from itself']);
   });
 
   test('faults with their paths', async () => {

@@ -13,18 +13,22 @@ export interface Merit {
 }
 
 /** Whether a way is allowed at all, said plainly. */
-export function isPossible({ wanted, cultures }: AllocateQuestion, given: Given): boolean {
+export function isPossible({ wanted, cultures, apart }: AllocateQuestion, given: Given): boolean {
   const fits = wanted.every((wish, w) => {
-    const lines: string[] = [];
+    const lines = wish.has.map(({ line, code }) => line ?? `${code}, alone`);
+    const together = wish.has.map(({ line }) => line);
+    const had = lines.length;
     for (const [c, culture] of cultures.entries()) {
       const groups = given[w]![c]!;
       if (groups === 0) continue;
       if (groups < 0 || !Number.isInteger(groups) || culture.species !== wish.species) return false;
       if (wish.line !== null && culture.line !== wish.line) return false;
+      together.push(culture.line);
       for (let g = 0; g < groups; g += 1) lines.push(culture.line ?? `${culture.code}, alone`);
     }
-    const isMore = lines.length > wish.groups;
-    return !isMore && (!wish.separateLines || new Set(lines).size === lines.length);
+    const isMore = lines.length - had > wish.groups;
+    const isMixed = apart.some((pair) => pair.every((line) => together.includes(line)));
+    return !isMore && !isMixed && (!wish.separateLines || new Set(lines).size === lines.length);
   });
   return fits && cultures.every(({ spare }, c) => animalsFrom(wanted, given, c) <= spare);
 }
