@@ -17,6 +17,7 @@ import { allContacts } from '../server/traces/queries-contacts.ts';
 import { addDays } from '../shared/days.ts';
 import { dayInZone } from '../shared/zone-day.ts';
 import { writeContacts } from './bench/contacts.ts';
+import { writeKin } from './bench/kin.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
 import { inTurn, ms, spreadOf } from './bench/timing.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
@@ -98,6 +99,33 @@ async function tracePages(get: (url: string) => Promise<{ statusCode: number }>)
   return { ...spreadOf(times), contacts: allContacts(db).length };
 }
 
+/** The pages that work out the kinship of a line of two thousand cultures. */
+async function kinPages(get: (url: string) => Promise<{ statusCode: number }>) {
+  const { speciesId, codes } = writeKin(db, howMany, today);
+  const some = [0.2, 0.5, 0.9].map((share) => codes[Math.floor(share * codes.length)]);
+  const pages = {
+    'graph of the species': [`/lines/graph?species=${speciesId}`],
+    'graph around a culture': some.map(
+      (code) => `/lines/graph?species=${speciesId}&focus=${code}&up=4&down=4`,
+    ),
+    "culture's page": some.map((code) => `/cultures/${code}`),
+    'mixing page': some.map((code) => `/cultures/${code}/mixing`),
+  };
+  const figures: [string, ReturnType<typeof spreadOf>][] = [];
+  for (const [name, urls] of Object.entries(pages)) {
+    const times: number[] = [];
+    for (let i = 0; i < 9; i += 1) {
+      const url = urls[i % urls.length]!;
+      const start = performance.now();
+      const { statusCode } = await get(url);
+      if (statusCode !== 200) throw new Error(`${url} answered ${statusCode}`);
+      times.push(performance.now() - start);
+    }
+    figures.push([name, spreadOf(times)]);
+  }
+  return figures;
+}
+
 /** One visible count on one culture after another: its entry, the estimate and eight weeks ahead, in one transaction. */
 function oneCheck() {
   const ids = db.select({ id: cultures.id }).from(cultures).limit(200).all();
@@ -132,6 +160,10 @@ const update = oneCheck();
 console.log(
   `one new count to estimate and forecast: median ${ms(update.median)}, p95 ${ms(update.p95)} (target median under 5 ms)`,
 );
+for (const [name, { median, p95 }] of await kinPages(get))
+  console.log(
+    `${name}, ${howMany} more cultures of one line: median ${ms(median)}, p95 ${ms(p95)} (target under 300 ms)`,
+  );
 await app.close();
 sqlite.close();
 rmSync(folder, { recursive: true, force: true });
