@@ -73,7 +73,9 @@ export function packingSheetOf(db: Db, loaded: LoadedOrder, context: PaperContex
       },
       cups: pick.groups,
       cupLabel: cupLabel(pick.makeUp, pick.code),
-      note: '',
+      note: pick.makeUp.separateLines
+        ? 'Unrelated starts: each cup from another line. Do not put them together.'
+        : '',
     })),
     species: speciesOf(
       db,

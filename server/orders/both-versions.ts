@@ -4,6 +4,8 @@ import type { StaffCall } from '../plumbing/call.ts';
 import { type Customer, type LoadedOrder, lastStep, linesOf, speciesToOrder } from './queries.ts';
 import type { OrderForm } from './read-form.ts';
 
+const unrelated = ', unrelated starts';
+
 type InWords = Record<string, string>;
 
 function storedInWords(call: StaffCall, { order, customer }: LoadedOrder): InWords {
@@ -12,7 +14,10 @@ function storedInWords(call: StaffCall, { order, customer }: LoadedOrder): InWor
   return {
     Customer: customer.name,
     Lines: linesOf(call.db, order.id)
-      .map((line) => `${line.groups} × ${line.scientificName} at ${money(line.priceMinor)}`)
+      .map((line) => {
+        const words = `${line.groups} × ${line.scientificName} at ${money(line.priceMinor)}`;
+        return `${words}${line.separateLines ? unrelated : ''}`;
+      })
       .join('; '),
     'Dispatch day': order.dispatchOn ? formatDay(order.dispatchOn, locale) : '',
     Postage: money(order.postageMinor),
@@ -40,7 +45,8 @@ function typedInWords(
       .map((line) => {
         const known = species.get(line.species);
         const price = line.price ?? known?.priceMinor;
-        return `${line.groups} × ${known?.scientificName ?? '?'} at ${price === undefined ? '?' : money(price)}`;
+        const words = `${line.groups} × ${known?.scientificName ?? '?'} at ${price === undefined ? '?' : money(price)}`;
+        return `${words}${line.separateLines ? unrelated : ''}`;
       })
       .join('; '),
     'Dispatch day': head.dispatchOn ? formatDay(head.dispatchOn, locale) : '',

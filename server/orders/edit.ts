@@ -151,6 +151,7 @@ function valuesOf(call: StaffCall, order: Order): FormState['values'] {
     values[rowField('species', row)] = line.speciesId;
     values[rowField('groups', row)] = line.groups;
     values[rowField('price', row)] = writeMoney(line.priceMinor, digits);
+    if (line.separateLines) values[rowField('separateLines', row)] = 'yes';
   }
   return values;
 }

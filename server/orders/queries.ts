@@ -32,6 +32,7 @@ export function linesOf(db: Db, orderId: number) {
       groupJuveniles: orderLines.groupJuveniles,
       groupExtras: orderLines.groupExtras,
       priceMinor: orderLines.priceMinor,
+      separateLines: orderLines.separateLines,
       scientificName: species.scientificName,
       commonName: species.commonName,
       /** What the species' own group is made of now; the line keeps what it was when it was written. */

@@ -15,7 +15,7 @@ export type TypedLine = OrderLineForm & { row: number };
 export type OrderForm = { head: OrderHead; lines: TypedLine[] };
 export type ReadOrder = { ok: true; data: OrderForm; form: FormState } | { ok: false; form: FormState };
 
-const names = ['line', 'species', 'groups', 'price'] as const;
+const names = ['line', 'species', 'groups', 'price', 'separateLines'] as const;
 
 /** How many rows the form had, up to the most that are read. */
 export function rowsOf(body: FormBody): number {
@@ -43,7 +43,9 @@ export function readOrderForm(body: FormBody, currency: string): ReadOrder {
         if (message) errors[rowField(name, row)] = message;
       }
   }
-  const lineIsWrong = Object.keys(errors).some((name) => /^(species|groups|price|line)-/.test(name));
+  const lineIsWrong = Object.keys(errors).some((name) =>
+    /^(species|groups|price|line|separateLines)-/.test(name),
+  );
   if (lines.length === 0 && !lineIsWrong)
     errors[rowField('species', 0)] = 'Choose a species: an order has at least one line.';
   const form = { values: head.form.values, errors };

@@ -14,6 +14,7 @@ import {
 } from './queries-allocations.ts';
 import { type StockRow, stockOfCultures } from './queries-stock.ts';
 import { notSpareWords, whyNotSpare } from './spare.ts';
+import { whyRelated } from './unrelated.ts';
 
 export type Wish = { lineId: number; cultureId: number; groups: number };
 
@@ -73,7 +74,10 @@ function faultsOf(
   return errors;
 }
 
-/** Groups of one line go to one customer, who puts them together: lines that are never mixed do not meet there. */
+/**
+ * Groups of one line go to one customer, who puts them together: lines that are never mixed do not meet there, not even
+ * where each is to be from another line. That is told too.
+ */
 function mixingFaults(
   tx: Db,
   wishes: readonly Wish[],
@@ -91,7 +95,9 @@ function mixingFaults(
       const row = stock.get(wish.cultureId);
       if (!row) continue;
       const never = why(row, beside);
+      const related = line.separateLines ? whyRelated(row, wish.groups, beside) : null;
       if (never) errors[fieldOf(wish)] = `${never} Give it a line of its own in the order.`;
+      else if (related) errors[fieldOf(wish)] = related;
       beside.push(row);
     }
   }

@@ -43,7 +43,10 @@ const headColumns = ({ head }: OrderForm) => ({
 /** Lines as the record of changes keeps them. */
 const linesInRecord = (tx: Db, orderId: number) =>
   linesOf(tx, orderId)
-    .map((line) => `${line.groups} x ${line.scientificName} at ${line.priceMinor} = ${lineTotal(line)}`)
+    .map((line) => {
+      const words = `${line.groups} x ${line.scientificName} at ${line.priceMinor} = ${lineTotal(line)}`;
+      return line.separateLines ? `${words}, unrelated starts` : words;
+    })
     .join('; ');
 
 /** Writes a new draft down and returns its number. */

@@ -48,6 +48,7 @@ export function picksToShow(allocations: readonly CurrentAllocation[], lines: re
     groupAdults: one.makeUp.groupAdults,
     groupJuveniles: one.makeUp.groupJuveniles,
     groupExtras: one.makeUp.groupExtras,
+    separateLines: one.makeUp.separateLines,
     blocked: blockedOf(one),
     caution: cautionOf(one),
   }));

@@ -4,9 +4,16 @@ import { formatCount } from '../../views/layout/format.ts';
 import type { FormBody } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { orderLines } from '../schema/tables.ts';
+import { fillingLine } from './apart.ts';
 import { linesOf, type OrderableSpecies, type OrderLine, speciesToOrder } from './queries.ts';
-import { allocationsOf, groupsByLine, linesEverPromised } from './queries-allocations.ts';
+import {
+  allocationsOf,
+  type CurrentAllocation,
+  groupsByLine,
+  linesEverPromised,
+} from './queries-allocations.ts';
 import { rowsOf, type TypedLine } from './read-form.ts';
+import { whyAllRelated } from './unrelated.ts';
 
 export type Errors = Record<string, string>;
 
@@ -30,6 +37,7 @@ function insertLine(tx: Db, orderId: number, position: number, typed: TypedLine,
       groupJuveniles,
       groupExtras,
       priceMinor: typed.price ?? priceMinor,
+      separateLines: typed.separateLines === 'yes',
     })
     .run();
 }
@@ -69,6 +77,23 @@ function reservedFaults(
   return errors;
 }
 
+/** Groups that are reserved already and would not be unrelated starts. */
+function relatedFaults(
+  tx: Db,
+  stored: readonly OrderLine[],
+  typed: readonly TypedLine[],
+  allocations: readonly CurrentAllocation[],
+): Errors {
+  const errors: Errors = {};
+  for (const line of stored) {
+    const kept = typed.find(keeps(line));
+    if (!kept?.separateLines || line.separateLines) continue;
+    const why = whyAllRelated(fillingLine(tx, allocations, line.id), allocations, line.id);
+    if (why) errors[rowField('separateLines', kept.row)] = `${why} Release one of them first.`;
+  }
+  return errors;
+}
+
 /** The field of the row a line stood in, or the form as a whole when the row is gone. */
 function rowOf(line: OrderLine, body: FormBody): string {
   for (let row = 0; row < rowsOf(body); row++)
@@ -83,9 +108,11 @@ export function changeLines(tx: Db, orderId: number, typed: readonly TypedLine[]
     tx,
     stored.map((line) => line.speciesId),
   );
+  const allocations = allocationsOf(tx, orderId);
   const errors = {
     ...unknownSpecies(typed, species),
-    ...reservedFaults(stored, typed, groupsByLine(allocationsOf(tx, orderId)), body),
+    ...reservedFaults(stored, typed, groupsByLine(allocations), body),
+    ...relatedFaults(tx, stored, typed, allocations),
   };
   if (Object.keys(errors).length > 0) return errors;
   const gone = stored.filter((line) => !typed.some(keeps(line)));
@@ -104,7 +131,7 @@ export function changeLines(tx: Db, orderId: number, typed: readonly TypedLine[]
     else {
       const priceMinor = line.price ?? species.get(line.species)!.priceMinor;
       tx.update(orderLines)
-        .set({ position, groups: line.groups, priceMinor })
+        .set({ position, groups: line.groups, priceMinor, separateLines: line.separateLines === 'yes' })
         .where(eq(orderLines.id, kept.id))
         .run();
     }

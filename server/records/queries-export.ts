@@ -167,7 +167,8 @@ export function ordersSheet(db: Db): Sheet {
 }
 
 export function orderLinesSheet(db: Db): Sheet {
-  const { groups, groupAdults, groupJuveniles, groupExtras, priceMinor, withdrawn } = orderLines;
+  const { groups, groupAdults, groupJuveniles, groupExtras, priceMinor, separateLines, withdrawn } =
+    orderLines;
   const rows = db
     .select({
       order: orders.number,
@@ -178,6 +179,7 @@ export function orderLinesSheet(db: Db): Sheet {
       groupExtras,
       priceMinor,
       currency: orders.currency,
+      separateLines,
       withdrawn,
     })
     .from(orderLines)
@@ -194,6 +196,7 @@ export function orderLinesSheet(db: Db): Sheet {
     'groupExtras',
     'priceMinor',
     'currency',
+    'separateLines',
     'withdrawn',
   ]);
 }

@@ -45,6 +45,8 @@ export const orderLines = sqliteTable('order_lines', {
   groupJuveniles: integer('group_juveniles').notNull(),
   groupExtras: integer('group_extras').notNull(),
   priceMinor: integer('price_minor').notNull(),
+  /** Unrelated starts: each group from another line of cultures. */
+  separateLines: integer('separate_lines', { mode: 'boolean' }).notNull().default(false),
   /** Taken off the order; kept because animals were once promised on it. */
   withdrawn: integer('withdrawn', { mode: 'boolean' }).notNull().default(false),
 });

@@ -34,6 +34,8 @@ export const orderLine = (currency: string) =>
     species: id('Choose a species.'),
     groups: typedNumber({ min: 1, max: 1000, whole: true }),
     price: moneyField(currency).optional(),
+    /** Unrelated starts: each group from another line of cultures. */
+    separateLines: z.literal('yes').optional(),
   });
 
 export type OrderHead = z.infer<ReturnType<typeof orderHead>>;

@@ -159,7 +159,7 @@ describe('files of the export', () => {
     const [head, row] = cellsOf(textOf(t.db, 'customers.csv'));
     expect(row![head!.indexOf('name')]).toBe("'=cmd|x");
     const lines = cellsOf(textOf(t.db, 'order-lines.csv'));
-    expect(lines[1]).toEqual(['1', 'Exemplum tabulae', '1', '10', '2', '2', '1250', 'EUR', 'no']);
+    expect(lines[1]).toEqual(['1', 'Exemplum tabulae', '1', '10', '2', '2', '1250', 'EUR', 'no', 'no']);
   });
 
   it('mark what was corrected and what was taken out', async () => {

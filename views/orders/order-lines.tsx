@@ -15,6 +15,8 @@ export type OrderLineRow = {
   groupJuveniles: number;
   groupExtras: number;
   priceMinor: number;
+  /** Unrelated starts: each group from another line of cultures. */
+  separateLines: boolean;
   /** Groups that are reserved or packed. */
   has: number;
 };
@@ -54,7 +56,18 @@ function Has({ line, word }: { line: OrderLineRow; word: string }) {
 
 function columnsFor({ currency, locale, hasWord }: OrderLinesProps): Column<OrderLineRow>[] {
   return [
-    { key: 'species', head: 'Species', cell: (line) => <SpeciesName {...line} /> },
+    {
+      key: 'species',
+      head: 'Species',
+      cell: (line) => (
+        <>
+          <SpeciesName {...line} />
+          {line.separateLines && (
+            <span class="cell-note">Unrelated starts: each group from another line</span>
+          )}
+        </>
+      ),
+    },
     { key: 'make-up', head: 'One group', cell: (line) => makeUpWords(line) },
     { key: 'groups', head: 'Groups', numeric: true, cell: (line) => line.groups },
     { key: 'has', head: 'Animals', cell: (line) => <Has line={line} word={hasWord} /> },

@@ -3,6 +3,8 @@ import { makeUpWords } from '../../shared/orders/make-up.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import {
+  CheckField,
+  checkOf,
   ErrorSummary,
   Field,
   FieldSet,
@@ -50,6 +52,7 @@ function labelsFor(rows: number): Record<string, string> {
     labels[rowField('species', row)] = `Species, line ${row + 1}`;
     labels[rowField('groups', row)] = `Groups, line ${row + 1}`;
     labels[rowField('price', row)] = `Price, line ${row + 1}`;
+    labels[rowField('separateLines', row)] = `Unrelated starts, line ${row + 1}`;
   }
   return labels;
 }
@@ -89,6 +92,15 @@ function Row({ form, row, species, currency, locale }: RowProps) {
         type="number"
         unit={currency}
         size="short"
+      />
+      <CheckField
+        label={
+          <>
+            Unrelated starts <span class="quiet">each group from another line</span>
+          </>
+        }
+        class="order-row-tick"
+        {...checkOf(form, rowField('separateLines', row))}
       />
     </div>
   );

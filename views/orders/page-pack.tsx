@@ -22,6 +22,8 @@ export type Pick = {
   groupAdults: number;
   groupJuveniles: number;
   groupExtras: number;
+  /** Unrelated starts: its cups are not put together with those of other lines. */
+  separateLines: boolean;
   blocked: string | null;
   caution: string | null;
 };
@@ -53,6 +55,9 @@ export function PickWords({ pick }: { pick: Pick }) {
         <strong>{formatCount(pick.groups, 'cup')}</strong>, each {makeUpWords(pick)}
       </span>
       <span class="quiet">{pick.animals} animals in all</span>
+      {pick.separateLines && (
+        <span>Unrelated starts: each cup from another line. Do not put them together.</span>
+      )}
     </>
   );
 }
