@@ -1,7 +1,10 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { askHabits, changeHabits } from './habits.ts';
 import { askCount, saveCount } from './write.ts';
 
 export const countRoutes: RouteTable = [
   { method: 'GET', path: '/cultures/:code/count', access: 'helper', nav: 'cultures', handler: askCount },
   { method: 'POST', path: '/cultures/:code/count', access: 'helper', nav: 'cultures', handler: saveCount },
+  { method: 'GET', path: '/settings/counting', access: 'owner', nav: 'settings', handler: askHabits },
+  { method: 'POST', path: '/settings/counting', access: 'owner', nav: 'settings', handler: changeHabits },
 ];

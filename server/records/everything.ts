@@ -19,6 +19,10 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.cultureParents,
   tables.diary,
   tables.contacts,
+  tables.counting,
+  tables.countingUsual,
+  tables.roundCounts,
+  tables.putOffs,
   tables.customers,
   tables.orders,
   tables.orderLines,
@@ -42,6 +46,7 @@ export const notExported: Record<string, string> = {
   population_states: 'worked out from the diary',
   estimate_points: 'worked out from the diary',
   culture_estimates: 'worked out from the diary',
+  count_gains: 'worked out from the diary',
 };
 
 /** Columns that are secrets, by table. */

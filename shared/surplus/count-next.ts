@@ -16,6 +16,8 @@ export interface CountCandidate {
   readonly asOf: string;
   readonly planned: PlannedCount;
   readonly minutes: number;
+  /** Nothing of it is sold before it is counted (after a die-off): it has no groups now, whatever its number. */
+  readonly held?: boolean;
 }
 
 export interface RankedCount {
@@ -75,13 +77,18 @@ export function rankCounts(candidates: readonly CountCandidate[]): RankedCount[]
   return candidates.map(gainOf).sort(byGain);
 }
 
-function gainOf({ code, state, settings, asOf, planned, minutes }: CountCandidate): RankedCount {
+function gainOf({ code, state, settings, asOf, planned, minutes, held }: CountCandidate): RankedCount {
   const known = state instanceof Uint8Array ? decodeState(state) : state;
-  const { groupsNow, expectedGroups } = foreseenGroups(known, settings, asOf, planned);
+  const { groupsNow: spare, expectedGroups } = foreseenGroups(known, settings, asOf, planned);
+  const groupsNow = held ? 0 : spare;
   const gain = expectedGroups - groupsNow;
   return { code, groupsNow, expectedGroups, gain, gainPerMinute: gain / minutes, minutes };
 }
 
-function byGain(a: RankedCount, b: RankedCount): number {
+/** Most gain per minute first, then most gain, then by code. */
+export function byGain(
+  a: Pick<RankedCount, 'code' | 'gain' | 'gainPerMinute'>,
+  b: Pick<RankedCount, 'code' | 'gain' | 'gainPerMinute'>,
+): number {
   return b.gainPerMinute - a.gainPerMinute || b.gain - a.gain || compareText(a.code, b.code);
 }

@@ -85,6 +85,7 @@ beforeAll(async () => {
     `${at}/trace`,
     `${at}/trace/notices`,
     '/surplus',
+    '/surplus/count-next?show=all',
     '/orders',
     `/orders/${order.number}`,
     '/customers',

@@ -28,6 +28,19 @@ const others = [
     label: 'Enclosures',
     what: 'the tubs, jars and bins you keep, with their measures',
   },
+  {
+    href: '/label-sheets',
+    label: 'Sheets of labels',
+    what: 'the label papers you print the codes of your cultures on',
+  },
+] as const;
+
+const work = [
+  {
+    href: '/settings/counting',
+    label: 'Counting',
+    what: 'the usual way of counting for each group of animals, and the minutes it takes',
+  },
 ] as const;
 
 export function SettingsPage({ furniture, business, numberSample }: SettingsPageProps) {
@@ -57,6 +70,12 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
       />
       <h2>Where the cultures stand</h2>
       {others.map(({ href, label, what }) => (
+        <p key={href}>
+          <a href={href}>{label}</a>: {what}
+        </p>
+      ))}
+      <h2>How work is done</h2>
+      {work.map(({ href, label, what }) => (
         <p key={href}>
           <a href={href}>{label}</a>: {what}
         </p>

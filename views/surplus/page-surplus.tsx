@@ -13,6 +13,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { formatF } from '../lines/say.ts';
 import { HowSurplus } from './part-how-surplus.tsx';
+import { SurplusTabs } from './part-tabs.tsx';
 
 export type SurplusRow = {
   id: number;
@@ -228,6 +229,7 @@ export function SurplusPage(props: SurplusPageProps) {
       purpose="Which cultures can spare starter groups today without harm, and which will soon."
       width="wide"
     >
+      <SurplusTabs current="spare" />
       {!hasAny ? (
         <Empty
           title="Nothing to sell from yet."
