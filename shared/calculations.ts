@@ -1,9 +1,15 @@
 import { z } from 'zod';
+import { drying } from './climate/drying.ts';
+import { dryingInput } from './climate/drying-form.ts';
+import { vapour, vapourInput } from './climate/vapour.ts';
 import { countEstimate } from './counts/count.ts';
 import { countInput } from './counts/form.ts';
 import { populationInput } from './counts/population/form.ts';
 import { population } from './counts/population/population.ts';
+import { development, developmentInput } from './development/development.ts';
 import { CalculationError, type Fault, faultsOf, inWords } from './faults.ts';
+import { feeders } from './feeders/feeders.ts';
+import { feedersInput } from './feeders/form.ts';
 import { lineageInput, mixingInput, traceInput } from './lines/form.ts';
 import { lineage } from './lines/lineage.ts';
 import { mixing } from './lines/mixing.ts';
@@ -36,6 +42,9 @@ export const calculations = {
   allocate: promised('which cultures fill which orders', allocateInput, allocate),
   count: calculation('head count from what could be seen', countInput, countEstimate),
   'count-next': calculation('which count frees the most stock', countNextInput, countNext),
+  development: calculation('when they hatch, when they are adult', developmentInput, development),
+  drying: calculation('when the next water is due', dryingInput, drying),
+  feeders: promised('how many feeder cultures to start, and when', feedersInput, feeders),
   lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
   mixing: calculation('which cultures may strengthen which', mixingInput, mixing),
   population: calculation(
@@ -47,6 +56,7 @@ export const calculations = {
   substrate: calculation('what to mix for a number of enclosures', substrateInput, substrateMix),
   surplus: calculation('what a culture can spare', surplusInput, surplus),
   trace: calculation('who had contact with a flagged culture', traceInput, trace),
+  vapour: calculation('how dry the air is', vapourInput, vapour),
 } satisfies Record<string, Calculation>;
 
 /** The JSON Schema (draft 2020-12) of what a calculation takes, as zod writes it. */

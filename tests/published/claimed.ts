@@ -3,6 +3,15 @@
  * stands once, here or in `background`, and the file must name every id that it claims.
  */
 export const claimed: Record<string, readonly string[]> = {
+  'climate.test.ts': [
+    'i01-fao-ex3',
+    'i02-fao-table-2.3',
+    'i03-fao-ex5-ea',
+    'i04-fao-ex5-vpd',
+    'i05-fao-delta',
+    'i06-rh-mean-ea',
+    'i07-vpd-simple',
+  ],
   'count.test.ts': [
     'a01-petersen-krebs',
     'a02-chapman-krebs',
@@ -21,6 +30,15 @@ export const claimed: Record<string, readonly string[]> = {
     'b11-zippin-moran-schnute-s12',
     'b12-zippin-1958',
     'b13-no-depletion-2pass',
+  ],
+  'development.test.ts': [
+    'g01-zalom-single-sine-dev',
+    'g07-degday-readme',
+    'g08-mcmaster-simple-average',
+    'g09-ucipm-average-example',
+    'g10-symmetric-sine',
+    'h02-dmel-two-point-thermal-constant',
+    'h07-folsomia',
   ],
   'genetics.test.ts': [
     'f01-kinship2-ped2',
@@ -64,4 +82,8 @@ export const background: Record<string, string> = {
   'c03-wilson-4-20': 'no interval of ours is Wilson’s; the exact ones rest on the beta quantile',
   'd08-r-docs-sslogis-chick':
     'the row names its data but does not hold them, and the weights of one growing bird are no colony',
+  'g02-zalom-single-triangle-dev': 'no calculation of ours takes a day as a triangle; the sine is asked for',
+  'g03-zalom-double-sine-dev': 'no calculation of ours takes half days; one sine per civil day is asked for',
+  'h06-tmolitor-doubling':
+    'how fast a mealworm population doubles is a belief of that species, not a development time; the arithmetic is d19’s',
 };

@@ -50,6 +50,19 @@ export function expectRow(id: string, actual: number | null | undefined, figure?
   ).toBeLessThanOrEqual(within);
 }
 
+/** The same for a whole list of figures, by the list's name where the row has several. */
+export function expectRowList(id: string, actual: readonly number[], list?: string): void {
+  const { expected } = row(id);
+  const wanted = list === undefined ? expected : (expected as Record<string, unknown>)[list];
+  const within = toleranceOf(tolerances[id]?.within);
+  if (!Array.isArray(wanted) || within === undefined) throw new Error(`row ${id} expects no such list`);
+  expect(actual).toHaveLength(wanted.length);
+  for (const [i, value] of actual.entries())
+    expect(Math.abs(value - wanted[i]), `${id} [${i}]: ${value} against ${wanted[i]}`).toBeLessThanOrEqual(
+      within,
+    );
+}
+
 /** The tolerance of one figure: by name, or the one for all. */
 export function toleranceOf(
   tolerance: number | Record<string, number> | undefined,
