@@ -1,6 +1,6 @@
--- Why: the surplus review says which counts free the most stock. That takes some hundredths of a second for each culture,
--- so what came out is kept until anything it stands on has changed; how this business counts, and how long that takes it,
--- is a setting. What is asked of today's round, and what is put off with a reason, is kept with who asked and when.
+-- Why: the surplus review says which counts free the most stock for the minutes they take: how this business counts, and
+-- how long that takes it, is a setting. What is asked of today's round, and what is put off with a reason, is kept with who
+-- asked and when. (What a count would free is worked out and held in memory: it is another one every day.)
 
 -- How long a count takes here. No row: the figures the program begins with.
 CREATE TABLE counting (
@@ -18,18 +18,6 @@ CREATE TABLE counting_usual (
     ('isopod', 'springtail', 'pseudoscorpion', 'roach', 'beetle', 'millipede', 'mantid', 'fly', 'other')),
   method TEXT NOT NULL CHECK (method IN ('visible', 'sample', 'full'))
 ) STRICT, WITHOUT ROWID;
-
--- What a count of a culture can be expected to free. basis is a hash of all it was worked out from, the day among it:
--- a row with another basis says nothing any more.
-CREATE TABLE count_gains (
-  culture_id INTEGER PRIMARY KEY REFERENCES cultures (id) ON DELETE CASCADE,
-  basis TEXT NOT NULL,
-  groups_now REAL NOT NULL,
-  expected_groups REAL NOT NULL,
-  -- why nothing could be said; the numbers mean nothing then
-  fault TEXT,
-  worked_out_at INTEGER NOT NULL
-) STRICT;
 
 -- A count asked of the round of one day. It is done by a count of that day or a later one, and falls away with the day.
 CREATE TABLE round_counts (

@@ -46,7 +46,6 @@ export const notExported: Record<string, string> = {
   population_states: 'worked out from the diary',
   estimate_points: 'worked out from the diary',
   culture_estimates: 'worked out from the diary',
-  count_gains: 'worked out from the diary',
 };
 
 /** Columns that are secrets, by table. */

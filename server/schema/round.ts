@@ -16,16 +16,6 @@ export const countingUsual = sqliteTable('counting_usual', {
   method: text('method', { enum: usualMethods }).notNull(),
 });
 
-/** What a count can be expected to free, as long as `basis` is what it would be worked out from. */
-export const countGains = sqliteTable('count_gains', {
-  cultureId: integer('culture_id').primaryKey(),
-  basis: text('basis').notNull(),
-  groupsNow: real('groups_now').notNull(),
-  expectedGroups: real('expected_groups').notNull(),
-  fault: text('fault'),
-  workedOutAt: integer('worked_out_at').notNull(),
-});
-
 /** Counts asked of the round of a day. */
 export const roundCounts = sqliteTable('round_counts', {
   id: integer('id').primaryKey(),

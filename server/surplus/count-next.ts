@@ -24,9 +24,9 @@ export function gainsNow(call: StaffCall): { rows: Countable[]; missing: number;
   const rows = countables(db, habits, today);
   const missing = rows.filter((row) => row.canGain && !row.known);
   if (missing.length === 0) return { rows, missing: 0, minutesAreFirst };
-  const work = { habits, today, now: call.clock.now, log: call.log };
-  if (!seeToGains(db, missing, work)) return { rows, missing: missing.length, minutesAreFirst };
-  return { rows: countables(db, habits, today), missing: 0, minutesAreFirst };
+  seeToGains(db, missing, { habits, today, log: call.log });
+  const after = countables(db, habits, today);
+  return { rows: after, missing: after.filter((row) => row.canGain && !row.known).length, minutesAreFirst };
 }
 
 type Asked = { today: Map<number, AskedCount>; before: Map<number, AskedCount> };

@@ -3,19 +3,10 @@ import { and, eq, ne, sql } from 'drizzle-orm';
 import { type Habits, plannedCountOf } from '../../shared/counts/habits.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
 import type { Gain, GainInput } from '../../shared/surplus/work-out-gain.ts';
-import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { gainInput } from '../counts/queries-gain-input.ts';
 import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import {
-  allocations,
-  countGains,
-  cultureEstimates,
-  cultures,
-  lines,
-  places,
-  species,
-} from '../schema/tables.ts';
+import { allocations, cultureEstimates, cultures, lines, places, species } from '../schema/tables.ts';
 
 /** Trouble that no count ends: what is seen of mites and in quarantine is not sold, however many there are. */
 const heldAnyway = new Set(['mites', 'quarantine']);
@@ -42,13 +33,11 @@ function soldCultures(db: Db, only?: number) {
       shelfOrder: places.shelfOrder,
       species,
       estimate: cultureEstimates,
-      gain: countGains,
       promised: sql<number>`coalesce(${promised.animals}, 0)`,
     })
     .from(cultures)
     .innerJoin(species, eq(species.id, cultures.speciesId))
     .innerJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
-    .leftJoin(countGains, eq(countGains.cultureId, cultures.id))
     .leftJoin(lines, eq(lines.id, cultures.lineId))
     .leftJoin(places, eq(places.id, cultures.placeId))
     .leftJoin(promised, eq(promised.cultureId, cultures.id))
@@ -77,6 +66,15 @@ function basisOf({ estimate, species: s, promised }: SoldCulture, planned: unkno
   return createHash('sha256').update(JSON.stringify(all)).digest('hex').slice(0, 24);
 }
 
+/**
+ * What came out, for as long as the service runs: it is another one every day, so nothing is gained by storing it, and
+ * whoever reads a page changes nothing in the database.
+ */
+const keptGains = new WeakMap<Db, Map<number, Gain & { basis: string }>>();
+
+/** What is kept of a culture, whether it still holds or not. */
+export const keptGain = (db: Db, cultureId: number) => keptGains.get(db)?.get(cultureId);
+
 export type Countable = SoldCulture & {
   planned: GainInput['planned'];
   minutes: number;
@@ -86,13 +84,18 @@ export type Countable = SoldCulture & {
   canGain: boolean;
   basis: string;
   /** What a count would free; null where it must be worked out (anew). */
-  known: typeof countGains.$inferSelect | null;
+  known: Gain | null;
 };
 
-function countable(row: SoldCulture, habits: Habits, today: string): Countable {
+function countable(
+  row: SoldCulture,
+  habits: Habits,
+  today: string,
+  gain: ReturnType<typeof keptGain>,
+): Countable {
   const { detectionAlpha: alpha, detectionBeta: beta, animalGroup } = row.species;
   const { planned, minutes } = plannedCountOf(habits, animalGroup, { alpha, beta });
-  const { estimate, gain } = row;
+  const { estimate } = row;
   const basis = basisOf(row, planned);
   const isCurrent = estimate.asOf === today && gain?.basis === basis;
   return {
@@ -102,45 +105,32 @@ function countable(row: SoldCulture, habits: Habits, today: string): Countable {
     held: estimate.health === 'die-off',
     canGain: estimate.fault === null && !heldAnyway.has(estimate.health),
     basis,
-    known: isCurrent ? gain : null,
+    known: gain && isCurrent ? gain : null,
   };
 }
 
 /** Every culture that is sold from, with what a count of it would free as far as that is worked out. */
 export const countables = (db: Db, habits: Habits, today: string): Countable[] =>
-  soldCultures(db).map((row) => countable(row, habits, today));
+  soldCultures(db).map((row) => countable(row, habits, today, keptGain(db, row.culture.id)));
 
 export type ToWorkOut = { cultureId: number; basis: string; input: GainInput };
 
 /**
  * What the gain of one culture is worked out from, with its hash, read together; null where there is nothing to work
- * out (any more). Yesterday's estimate is brought up to today on the way.
+ * out: it is known, it cannot gain, or its estimate is still of another day.
  */
-export function toWorkOut(
-  db: Db,
-  cultureId: number,
-  habits: Habits,
-  { today, now }: { today: string; now: number },
-): ToWorkOut | null {
-  return db.transaction(
-    (tx) => {
-      const [before] = soldCultures(tx, cultureId);
-      if (before && before.estimate.asOf !== today) refreshEstimate(tx, cultureId, today, now);
-      const [row] = soldCultures(tx, cultureId);
-      if (!row) return null;
-      const { planned, held, canGain, basis, known } = countable(row, habits, today);
-      if (!canGain || known) return null;
-      return { cultureId, basis, input: { ...gainInput(tx, cultureId, today), planned, held } };
-    },
-    { behavior: 'immediate' },
-  );
+export function toWorkOut(db: Db, cultureId: number, habits: Habits, today: string): ToWorkOut | null {
+  return db.transaction((tx) => {
+    const [row] = soldCultures(tx, cultureId);
+    if (!row || row.estimate.asOf !== today) return null;
+    const { planned, held, canGain, basis, known } = countable(row, habits, today, keptGain(db, cultureId));
+    if (!canGain || known) return null;
+    return { cultureId, basis, input: { ...gainInput(tx, cultureId, today), planned, held } };
+  });
 }
 
 /** Keeps what came out. The hash says what it stands on, so it is never taken for something newer. */
-export function keepGain(db: Db, { cultureId, basis }: ToWorkOut, gain: Gain, now: number) {
-  const row = { ...gain, basis, workedOutAt: now };
-  db.insert(countGains)
-    .values({ cultureId, ...row })
-    .onConflictDoUpdate({ target: countGains.cultureId, set: row })
-    .run();
+export function keepGain(db: Db, { cultureId, basis }: ToWorkOut, gain: Gain) {
+  const kept = keptGains.get(db) ?? new Map<number, Gain & { basis: string }>();
+  keptGains.set(db, kept.set(cultureId, { ...gain, basis }));
 }

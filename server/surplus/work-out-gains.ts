@@ -11,21 +11,20 @@ const threads = 2;
 export type GainWork = {
   habits: Habits;
   today: string;
-  now: () => number;
   log: { error(o: object, m: string): void };
 };
 
 /** One run at a time for a database: a second page that asks meanwhile finds it at work. */
 const running = new WeakMap<Db, Promise<void>>();
 
-function workOutHere(db: Db, ids: readonly number[], { habits, today, now }: GainWork) {
+function workOutHere(db: Db, ids: readonly number[], { habits, today }: GainWork) {
   for (const id of ids) {
-    const work = toWorkOut(db, id, habits, { today, now: now() });
-    if (work) keepGain(db, work, workOutGain(work.input), now());
+    const work = toWorkOut(db, id, habits, today);
+    if (work) keepGain(db, work, workOutGain(work.input));
   }
 }
 
-async function workOutInThreads(db: Db, ids: readonly number[], { habits, today, now }: GainWork) {
+async function workOutInThreads(db: Db, ids: readonly number[], { habits, today }: GainWork) {
   const pool = new Piscina<GainInput, Gain>({
     filename: new URL('./gain-worker.mjs', import.meta.url).href,
     minThreads: 1,
@@ -38,8 +37,8 @@ async function workOutInThreads(db: Db, ids: readonly number[], { habits, today,
       const id = ids[next];
       next += 1;
       if (id === undefined) return;
-      const work = toWorkOut(db, id, habits, { today, now: now() });
-      if (work) keepGain(db, work, await pool.run(work.input), now());
+      const work = toWorkOut(db, id, habits, today);
+      if (work) keepGain(db, work, await pool.run(work.input));
     }
   };
   try {
@@ -51,22 +50,19 @@ async function workOutInThreads(db: Db, ids: readonly number[], { habits, today,
 
 /**
  * Sees to it that the gains of these cultures are worked out: a few at once, many in threads while pages go on being
- * answered. Where an estimate is still of yesterday, many wait until the threads that bring those up to today have
- * been there. Answers whether all are there.
+ * answered. Where an estimate is still of yesterday, it waits until the threads that bring those up to today have
+ * been there.
  */
-export function seeToGains(db: Db, missing: readonly Countable[], work: GainWork): boolean {
-  if (missing.length <= atOnce) {
-    workOutHere(db, missing.map(idOf), work);
-    return true;
-  }
+export function seeToGains(db: Db, missing: readonly Countable[], work: GainWork): void {
   const ready = missing.filter(({ estimate }) => estimate.asOf === work.today);
-  if (ready.length > 0 && !running.has(db)) {
+  if (ready.length <= atOnce) {
+    workOutHere(db, ready.map(idOf), work);
+  } else if (!running.has(db)) {
     const run = workOutInThreads(db, ready.map(idOf), work)
       .catch((err: unknown) => work.log.error({ err }, 'what counts would free could not be worked out'))
       .finally(() => running.delete(db));
     running.set(db, run);
   }
-  return false;
 }
 
 const idOf = ({ culture }: Countable) => culture.id;

@@ -77,7 +77,6 @@ export const fillings: Record<number, string> = {
   10: `
     INSERT INTO counting VALUES (1, 2, 15, 30, 0.2);
     INSERT INTO counting_usual VALUES ('isopod', 'full');
-    INSERT INTO count_gains VALUES (1, 'basis', 1, 2.5, NULL, 1000);
     INSERT INTO round_counts VALUES (1, 1, '2020-07-01', 'full', 30, 1.5, 'p1', 1000, NULL, NULL);
     INSERT INTO put_offs VALUES (1, 1, 'feed', '2020-07-03', 'full bellies', 'p2', 1000, NULL, NULL);
   `,

@@ -63,7 +63,6 @@ describe('the schema', () => {
       "SELECT t.name || ' -> ' || k.\"table\" AS which FROM sqlite_schema t, pragma_foreign_key_list(t.name) k WHERE t.type = 'table' AND k.on_delete <> 'NO ACTION' AND k.on_delete <> 'RESTRICT' ORDER BY 1",
     );
     expect(cascades.map(({ which }) => which)).toEqual([
-      'count_gains -> cultures',
       'culture_estimates -> cultures',
       'estimate_points -> cultures',
       'known_devices -> people',

@@ -3,7 +3,8 @@ import { describe, expect, it } from 'vitest';
 import { refreshEstimate } from '../../server/counts/queries-estimate.ts';
 import { gainInput } from '../../server/counts/queries-gain-input.ts';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
-import { countGains, populationStates } from '../../server/schema/tables.ts';
+import { populationStates } from '../../server/schema/tables.ts';
+import { keptGain } from '../../server/surplus/queries-gains.ts';
 import { gainsAtRest } from '../../server/surplus/work-out-gains.ts';
 import type { PlannedCount } from '../../shared/counts/form.ts';
 import { firstHabits, plannedCountOf } from '../../shared/counts/habits.ts';
@@ -40,8 +41,7 @@ const four: [number, string][] = [
   [30, '2026-09-01'],
 ];
 
-const cached = ({ db }: TestApp, cultureId: number) =>
-  db.select().from(countGains).where(eq(countGains.cultureId, cultureId)).get();
+const cached = ({ db }: TestApp, cultureId: number) => keptGain(db, cultureId);
 
 /** Straight from the stored states, by the calculation that answers for it. */
 function rankedBy({ db }: TestApp, cultures: readonly { id: number; code: string }[]) {
