@@ -4,6 +4,7 @@ import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
 import { documentRoutes } from './documents/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
+import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
@@ -32,6 +33,7 @@ export const routes: RouteTable = [
   ...settingsRoutes,
   ...enclosureRoutes,
   ...placeRoutes,
+  ...labelRoutes,
   ...lineRoutes,
   ...speciesRoutes,
 ];

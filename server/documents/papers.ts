@@ -11,10 +11,11 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
+import { ownAddress } from '../plumbing/own-address.ts';
+import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
 import { type Assembled, careSheetOf } from './assemble-care.ts';
 import { careSheetsOf, packingConcerns, packingSheetOf } from './assemble-packing.ts';
-import { inTurn, isOnlyHere, ownAddress, printOptions } from './printing.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */
 function orderWithPapers(call: StaffCall): LoadedOrder {
@@ -32,7 +33,7 @@ function orderWithPapers(call: StaffCall): LoadedOrder {
 }
 
 const packingContext = (call: StaffCall) => ({
-  orderUrl: (number: number) => `${ownAddress(call)}/orders/${number}`,
+  orderUrl: (number: number) => `${ownAddress(call.config)}/orders/${number}`,
   timeZone: call.business.timeZone,
 });
 
@@ -122,7 +123,7 @@ export async function showPapers(call: StaffCall): Promise<Answer> {
   const warnings = await warningsOf(call, loaded);
   const { number } = loaded.order;
   if (call.wantsPart) return part(h(PaperCheck, { number, warnings: warnings.length }));
-  const address = ownAddress(call);
+  const address = ownAddress(call.config);
   return page(
     h(PapersPage, {
       furniture: call.furniture,

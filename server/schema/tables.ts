@@ -1,5 +1,7 @@
+export * from './counts.ts';
 export * from './cultures.ts';
 export * from './estimates.ts';
+export * from './labels.ts';
 export * from './orders.ts';
 export * from './people.ts';
 export * from './records.ts';

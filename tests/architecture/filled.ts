@@ -80,6 +80,15 @@ export const fillings: Record<number, string> = {
     INSERT INTO round_counts VALUES (1, 1, '2020-07-01', 'full', 30, 1.5, 'p1', 1000, NULL, NULL);
     INSERT INTO put_offs VALUES (1, 1, 'feed', '2020-07-03', 'full bellies', 'p2', 1000, NULL, NULL);
   `,
+  11: `
+    INSERT INTO label_sheets VALUES (1, 'Small', 3, 8, 10, 7, NULL, NULL, 2, 0, NULL, 34, 1, 5);
+    INSERT INTO label_prints VALUES (1, 1, 'OLD-1', 'p1', 1000);
+    INSERT INTO count_photos VALUES (1, 1, 1, 640, 480, '${'0'.repeat(64)}', '[[5000,5000]]', 'p1', 1000),
+      (2, 1, NULL, 640, 480, '${'1'.repeat(64)}', '[]', 'p1', 1000);
+    INSERT INTO count_photo_files VALUES (1, x'ffd8'), (2, x'ffd8');
+    INSERT INTO detection_updates VALUES (1, 1, 6, 9, 8, 13, 5, 'p1', 1000);
+    INSERT INTO detection_pairs VALUES (1, 1, 2, '2020-06-01', '2020-06-02', 20, 60);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

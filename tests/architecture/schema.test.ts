@@ -63,9 +63,14 @@ describe('the schema', () => {
       "SELECT t.name || ' -> ' || k.\"table\" AS which FROM sqlite_schema t, pragma_foreign_key_list(t.name) k WHERE t.type = 'table' AND k.on_delete <> 'NO ACTION' AND k.on_delete <> 'RESTRICT' ORDER BY 1",
     );
     expect(cascades.map(({ which }) => which)).toEqual([
+      'count_photo_files -> count_photos',
+      'count_photos -> cultures',
       'culture_estimates -> cultures',
+      'detection_pairs -> detection_updates',
+      'detection_updates -> species',
       'estimate_points -> cultures',
       'known_devices -> people',
+      'label_prints -> cultures',
       'one_time_links -> people',
       'population_states -> cultures',
       'put_offs -> cultures',

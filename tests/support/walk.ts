@@ -2,6 +2,7 @@ import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
+import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeLine, makeOrder } from './orders.ts';
 import { makeSpecies } from './stock.ts';
@@ -43,7 +44,12 @@ export async function furnishedBench(): Promise<Walk> {
       madeAt: testNow,
     })
     .run();
+  t.db
+    .insert(tables.labelSheets)
+    .values({ ...plainSheet('A4'), name: 'Small', cutLines: true, nextLabel: 1 })
+    .run();
   const names: Record<string, string> = {
+    '/c/:code': culture.code,
     '/cultures/:code': culture.code,
     '/people/:id': cast.helper.id,
     '/people/invitations/:key': key,

@@ -32,6 +32,7 @@ export type CultureKnown = Known & {
 export type CulturePageProps = {
   furniture: Furniture;
   culture: {
+    id: number;
     code: string;
     morph: string;
     status: 'active' | 'quarantine' | 'retired';
@@ -171,7 +172,7 @@ function HowNumbers({ species }: Pick<CulturePageProps, 'species'>) {
   );
 }
 
-function Work({ code, status }: { code: string; status: string }) {
+function Work({ id, code, status }: CulturePageProps['culture']) {
   const to = (what: string) => `${cultureHref(code)}/${what}`;
   const contact = <LinkButton href={to('trace')}>Who had contact</LinkButton>;
   if (status === 'retired') return <Actions>{contact}</Actions>;
@@ -180,6 +181,7 @@ function Work({ code, status }: { code: string; status: string }) {
       <LinkButton href={to('count')}>Count</LinkButton>
       <LinkButton href={to('split')}>Split</LinkButton>
       <LinkButton href={to('write')}>Feed, water, move and more</LinkButton>
+      <LinkButton href={`/labels?only=${id}`}>Label</LinkButton>
       {contact}
     </Actions>
   );
@@ -242,7 +244,7 @@ export function CulturePage(props: CulturePageProps) {
       }
     >
       <Verdict known={known} countedDaysAgo={countedDaysAgo} locale={locale} />
-      <Work code={culture.code} status={culture.status} />
+      <Work {...culture} />
       {known && known.fault === null && <PopulationCurve data={curve} finding={finding} locale={locale} />}
       {known && known.fault === null && (
         <section aria-labelledby="numbers-title">

@@ -160,9 +160,12 @@ export function CultureListPage(props: CultureListProps) {
       purpose="Every culture with what is known of it, in the order you walk past them."
       width="wide"
       actions={
-        <LinkButton href="/cultures/new" kind="main">
-          New culture
-        </LinkButton>
+        <>
+          <LinkButton href="/cultures/new" kind="main">
+            New culture
+          </LinkButton>
+          <LinkButton href="/labels">Print labels</LinkButton>
+        </>
       }
     >
       {hasAny ? (

@@ -17,14 +17,36 @@ export function writeLine(x1: number, x2: number, yPt: number): Mark {
 export const QUIET_MODULES = 4;
 const LEAST_SIDE_PT = mm(25);
 
-/**
- * A QR code with its quiet zone, drawn as black areas; its dark part is at least 25 mm wide. Error correction M bears
- * 15 % of damage, enough for a damp finger.
- */
-export function qrSlab(text: string, owner: Element | null): Slab & { widthPt: number } {
+export interface QrCode {
+  /** Modules of the dark part along one side. */
+  size: number;
+  /** The dark areas of the code whose quiet zone has its upper left corner at (xPt, yPt). */
+  areas(xPt: number, yPt: number, modulePt: number): [number, number, number, number][];
+}
+
+/** A QR code (ISO/IEC 18004). Error correction M bears 15 % of damage, enough for a damp finger. */
+export function qrCode(text: string): QrCode {
   const { modules } = QRCode.create(text, { errorCorrectionLevel: 'M' });
-  const modulePt = LEAST_SIDE_PT / modules.size;
-  const sidePt = modulePt * (modules.size + 2 * QUIET_MODULES);
+  const runs = darkRuns(modules);
+  return {
+    size: modules.size,
+    areas: (xPt, yPt, modulePt) => {
+      const at = (index: number) => (index + QUIET_MODULES) * modulePt;
+      return runs.map(({ row, from, to }) => [
+        xPt + at(from),
+        yPt + at(row),
+        (to - from) * modulePt,
+        modulePt,
+      ]);
+    },
+  };
+}
+
+/** A QR code with its quiet zone, drawn as black areas; its dark part is at least 25 mm wide. */
+export function qrSlab(text: string, owner: Element | null): Slab & { widthPt: number } {
+  const code = qrCode(text);
+  const modulePt = LEAST_SIDE_PT / code.size;
+  const sidePt = modulePt * (code.size + 2 * QUIET_MODULES);
   return {
     widthPt: sidePt,
     heightPt: sidePt,
@@ -32,14 +54,7 @@ export function qrSlab(text: string, owner: Element | null): Slab & { widthPt: n
     keepWithNext: false,
     draw: (xPt, yPt) => {
       if (owner) owner.box = [xPt, yPt, xPt + sidePt, yPt + sidePt];
-      const at = (index: number) => (index + QUIET_MODULES) * modulePt;
-      const rects = darkRuns(modules).map(({ row, from, to }): [number, number, number, number] => [
-        xPt + at(from),
-        yPt + at(row),
-        (to - from) * modulePt,
-        modulePt,
-      ]);
-      return asPlaced([{ kind: 'rects', rects, fill: 1 }], owner);
+      return asPlaced([{ kind: 'rects', rects: code.areas(xPt, yPt, modulePt), fill: 1 }], owner);
     },
   };
 }

@@ -18,6 +18,7 @@ const styles = [
   'records',
   'lines',
   'traces',
+  'labels',
   'count-next',
   'print',
 ];

@@ -1,6 +1,6 @@
 import type { Printed, PrintOptions } from '../../views/documents/print-options.ts';
-import type { Business, StaffCall } from '../plumbing/call.ts';
-import { Refusal } from '../plumbing/errors.ts';
+import type { Business, StaffCall } from './call.ts';
+import { Refusal } from './errors.ts';
 
 const mayWait = 12;
 let waiting = 0;
@@ -34,14 +34,6 @@ export function printOptions(call: StaffCall, reader: Pick<Business, 'units' | '
     printedOn: call.today,
     createdAt: call.clock.now(),
   };
-}
-
-/** The address people use, from the settings; what this process listens on when none is set. */
-export function ownAddress({ config }: Pick<StaffCall, 'config'>): string {
-  if (config.baseUrl) return config.baseUrl;
-  const everywhere = config.host === '0.0.0.0' || config.host === '::';
-  const host = everywhere ? 'localhost' : config.host.includes(':') ? `[${config.host}]` : config.host;
-  return `http://${host}:${config.port}`;
 }
 
 /** Whether a phone on the bench could open that address. */

@@ -1,0 +1,126 @@
+import { labelSheetWords } from '../../shared/labels/form.ts';
+import type { LabelPaper } from '../../shared/labels/sheet.ts';
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import {
+  CheckField,
+  checkOf,
+  ErrorSummary,
+  Field,
+  FieldSet,
+  Form,
+  type FormState,
+  fieldOf,
+} from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { SheetPreview, type SheetPreviewData } from './part-preview.tsx';
+
+export type SheetFormPageProps = {
+  furniture: Furniture;
+  form: FormState;
+  /** The one that is changed; null makes a new one. */
+  sheet: { id: number; name: string } | null;
+  conflict?: BothVersionsProps;
+  preview: SheetPreviewData | null;
+  paper: LabelPaper;
+};
+
+const follow = {
+  'hx-get': '/label-sheets/preview',
+  'hx-trigger': 'change, input changed delay:400ms',
+  'hx-target': '#sheet-preview',
+  'hx-swap': 'outerHTML',
+  'hx-include': '#sheet-form',
+  'hx-sync': 'this:replace',
+};
+
+function Measure({ form, name, help }: { form: FormState; name: string; help?: string }) {
+  const optional = help !== undefined;
+  return (
+    <Field
+      label={labelSheetWords[name] ?? name}
+      type="number"
+      size="short"
+      unit="mm"
+      help={help}
+      optional={optional}
+      {...fieldOf(form, name)}
+    />
+  );
+}
+
+function Measures({ form, paper }: Pick<SheetFormPageProps, 'form' | 'paper'>) {
+  return (
+    <div {...follow}>
+      <FieldSet legend="How many">
+        <div class="measures">
+          <Field label="Labels across" type="number" size="short" {...fieldOf(form, 'columns')} />
+          <Field label="Labels down" type="number" size="short" {...fieldOf(form, 'rows')} />
+        </div>
+      </FieldSet>
+      <FieldSet
+        legend="Measures"
+        help={`Measured with a ruler on the sheet, from the edge of the paper (${paper}, from the settings).`}
+      >
+        <div class="measures">
+          <Measure form={form} name="marginTop" />
+          <Measure form={form} name="marginLeft" />
+          <Measure form={form} name="gapAcross" />
+          <Measure form={form} name="gapDown" />
+          <Measure form={form} name="labelWidth" help="Left out: what the margins leave" />
+          <Measure form={form} name="labelHeight" help="Left out: what the margins leave" />
+          <Measure form={form} name="marginRight" help="Left out: as on the left" />
+          <Measure form={form} name="marginBottom" help="Left out: as above" />
+        </div>
+      </FieldSet>
+      <CheckField label="Cutting lines around each label, for plain paper" {...checkOf(form, 'cutLines')} />
+    </div>
+  );
+}
+
+export function SheetFormPage(props: SheetFormPageProps) {
+  const { furniture, form, sheet, conflict, preview, paper } = props;
+  const action = sheet ? `/label-sheets/${sheet.id}` : '/label-sheets';
+  return (
+    <Shell
+      furniture={furniture}
+      title={sheet ? sheet.name : 'New sheet of labels'}
+      purpose="The measures of one kind of label paper."
+      breadcrumbs={[
+        { href: '/settings', label: 'Settings' },
+        { href: '/label-sheets', label: 'Sheets of labels' },
+      ]}
+      width="wide"
+    >
+      {conflict && <BothVersions {...conflict} />}
+      <div class="columns">
+        <Form furniture={furniture} action={action} id="sheet-form">
+          <ErrorSummary errors={form.errors} labels={labelSheetWords} />
+          {sheet && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
+          <Field
+            label="Name"
+            maxLength={80}
+            {...fieldOf(form, 'name')}
+            help="What stands on the packet, such as 24 to a sheet."
+            required
+          />
+          <Measures form={form} paper={paper} />
+          <Actions>
+            <Button kind="main">Save</Button>
+            <LinkButton href="/label-sheets">Leave</LinkButton>
+          </Actions>
+        </Form>
+        <SheetPreview preview={preview} errors={{}} words={labelSheetWords} />
+      </div>
+      {sheet && (
+        <PostButton
+          furniture={furniture}
+          action={`/label-sheets/${sheet.id}/remove`}
+          label="Remove this sheet"
+          kind="quiet"
+        />
+      )}
+    </Shell>
+  );
+}
