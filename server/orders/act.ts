@@ -1,38 +1,21 @@
 import { daysBetween } from '../../shared/days.ts';
-import { cancelForm, groupsToReserve, releaseForm, reserveForm, sentForm } from '../../shared/orders/form.ts';
+import { cancelForm, releaseForm, reserveForm, sentForm } from '../../shared/orders/form.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
-import type { FormBody, StaffCall } from '../plumbing/call.ts';
+import type { StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { byOf } from './by.ts';
 import { loadOrder } from './queries.ts';
 import { release } from './queries-release.ts';
-import { NotReserved, reserve, type Wish } from './reserve.ts';
+import { NotReserved, reserve } from './reserve.ts';
 import { ownerPage } from './show.ts';
 import { cancel, close, confirm, markSent, missingGroups, stepBack } from './steps.ts';
+import { nothingEntered, reservedWords, wishesOf } from './wishes.ts';
 
 const numberOf = (call: StaffCall) => numberIn(call, 'number', 'order');
 const pathOf = (number: number) => `/orders/${number}`;
-
-/** More fields than any page of ours has are not read. */
-const mostWishes = 600;
-
-/** The groups entered beside cultures; empty and nought are no wish. */
-function wishesOf(body: FormBody): { wishes: Wish[]; errors: Record<string, string> } {
-  const wishes: Wish[] = [];
-  const errors: Record<string, string> = {};
-  for (const [name, value] of Object.entries(body).slice(0, mostWishes)) {
-    const ids = /^groups-(\d{1,15})-(\d{1,15})$/.exec(name);
-    if (!ids || typeof value !== 'string' || value.trim() === '') continue;
-    const groups = groupsToReserve.safeParse(value);
-    if (!groups.success) errors[name] = groups.error.issues[0]?.message ?? 'Write a whole number.';
-    else if (groups.data > 0)
-      wishes.push({ lineId: Number(ids[1]), cultureId: Number(ids[2]), groups: groups.data });
-  }
-  return { wishes, errors };
-}
 
 export function reserveAnimals(call: StaffCall): Answer {
   const number = numberOf(call);
@@ -45,20 +28,13 @@ export function reserveAnimals(call: StaffCall): Answer {
   const wrong = (more: Record<string, string>) =>
     wrongForm(ownerPage(call, loaded, { reserve: withErrors(read.form, more) }));
   if (!read.ok || Object.keys(errors).length > 0) return wrong(errors);
-  if (wishes.length === 0) return wrong({ '': 'Enter how many groups to take beside at least one culture.' });
+  if (wishes.length === 0) return wrong({ '': nothingEntered });
   try {
     const done = call.once((tx) => {
       const reserved = reserve(tx, number, wishes, reason, byOf(call));
       return { ...reserved, missing: missingGroups(tx, loaded.order.id) };
     });
-    const next =
-      done.missing === 0
-        ? 'All groups are reserved: the order can be confirmed.'
-        : `${formatCount(done.missing, 'group')} still missing.`;
-    return redirect(
-      pathOf(number),
-      `Reserved ${formatCount(done.groups, 'group')} (${done.animals} animals) from ${done.codes.join(', ')}. ${next}`,
-    );
+    return redirect(pathOf(number), reservedWords(done, done.missing));
   } catch (error) {
     if (!(error instanceof NotReserved)) throw error;
     return wrong(error.errors);

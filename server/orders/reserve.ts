@@ -13,7 +13,7 @@ import {
   insertAllocation,
 } from './queries-allocations.ts';
 import { type StockRow, stockOfCultures } from './queries-stock.ts';
-import { notSpareWords, whyNotSpare } from './spare.ts';
+import { isOwnMakeUp, notSpareWords, whyNotSpare } from './spare.ts';
 import { whyRelated } from './unrelated.ts';
 
 export type Wish = { lineId: number; cultureId: number; groups: number };
@@ -106,6 +106,18 @@ function mixingFaults(
 
 export type Reserved = { groups: number; animals: number; codes: string[] };
 
+/** What one order is to get. */
+export type OrderWishes = { number: number; wishes: readonly Wish[] };
+
+/** What is going on while promises are made: who, why, and what this very form has had of each culture. */
+type Making = {
+  reason: string | null;
+  by: By;
+  stock: Map<number, StockRow>;
+  /** Groups of the species' own make-up; the stored estimate does not know of them yet. */
+  given: Map<number, number>;
+};
+
 /**
  * Promises animals of cultures to an order: all that was asked for, or nothing. A culture that cannot spare them is
  * refused unless the owner gives a reason, which is kept. Call it inside a transaction.
@@ -117,36 +129,64 @@ export function reserve(
   reason: string | null,
   by: By,
 ): Reserved {
+  return reserveForAll(tx, [{ number, wishes }], reason, by)[0]!;
+}
+
+/** The same for several orders, in their order: all of them get what was asked for, or none. */
+export function reserveForAll(
+  tx: Db,
+  asked: readonly OrderWishes[],
+  reason: string | null,
+  by: By,
+): Reserved[] {
+  const cultureIds = [...new Set(asked.flatMap(({ wishes }) => wishes.map((wish) => wish.cultureId)))];
+  const making = { reason, by, stock: upToDate(tx, cultureIds, by), given: new Map<number, number>() };
+  const errors: Record<string, string> = {};
+  const reserved = asked.map((one) => reserveForOne(tx, one, making, errors));
+  if (Object.keys(errors).length > 0) throw new NotReserved(errors);
+  for (const id of cultureIds) refreshEstimate(tx, id, by.today, by.now);
+  return reserved;
+}
+
+function reserveForOne(
+  tx: Db,
+  { number, wishes }: OrderWishes,
+  making: Making,
+  errors: Record<string, string>,
+): Reserved {
   const { order } = loadOrder(tx, number);
   if (order.state !== 'draft')
     throw conflict(`Order ${number} is no longer a draft, so nothing was reserved. Look at the order again.`);
   const lines = new Map(linesOf(tx, order.id).map((line) => [line.id, line]));
   const allocations = allocationsOf(tx, order.id);
-  const cultureIds = [...new Set(wishes.map((wish) => wish.cultureId))];
-  const stock = upToDate(tx, cultureIds, by);
-  const errors = {
-    ...mixingFaults(tx, wishes, lines, stock, allocations),
-    ...faultsOf(wishes, lines, stock, groupsByLine(allocations)),
-  };
-  if (Object.keys(errors).length > 0) throw new NotReserved(errors);
   const reserved: Reserved = { groups: 0, animals: 0, codes: [] };
+  const faults = {
+    ...mixingFaults(tx, wishes, lines, making.stock, allocations),
+    ...faultsOf(wishes, lines, making.stock, groupsByLine(allocations)),
+  };
+  Object.assign(errors, faults);
+  if (Object.keys(faults).length > 0) return reserved;
   for (const wish of wishes) {
     const line = lines.get(wish.lineId)!;
-    // Read anew for each: an earlier wish of this form may have taken from the same culture.
-    const row = stockOfCultures(tx, [wish.cultureId]).get(wish.cultureId)!;
-    const refusal = promise(tx, { line, row, groups: wish.groups, reason, by });
+    const row = rowNow(tx, wish.cultureId, making);
+    const refusal = promise(tx, { line, row, groups: wish.groups, reason: making.reason, by: making.by });
     if (refusal) {
       errors[fieldOf(wish)] = refusal;
       continue;
     }
+    if (isOwnMakeUp(line)) making.given.set(row.id, (making.given.get(row.id) ?? 0) + wish.groups);
     reserved.groups += wish.groups;
     reserved.animals += wish.groups * animalsPerGroup(line);
     reserved.codes.push(row.code);
-    tellHistory(tx, order, wish, { line, row, reason, by });
+    tellHistory(tx, order, wish, { line, row, reason: making.reason, by: making.by });
   }
-  if (Object.keys(errors).length > 0) throw new NotReserved(errors);
-  for (const id of cultureIds) refreshEstimate(tx, id, by.today, by.now);
   return reserved;
+}
+
+/** Read anew for each: an earlier wish of this form may have taken animals and adults of the same culture. */
+function rowNow(tx: Db, cultureId: number, { given }: Making): StockRow {
+  const row = stockOfCultures(tx, [cultureId]).get(cultureId)!;
+  return { ...row, spareGroups: Math.max(0, row.spareGroups - (given.get(cultureId) ?? 0)) };
 }
 
 type Pledge = { line: OrderLine; row: StockRow; groups: number; reason: string | null; by: By };

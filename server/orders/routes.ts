@@ -11,6 +11,7 @@ import {
 import { addNewOrder, changeOrderForm, editOrder, showNewOrder } from './edit.ts';
 import { showOrders } from './list.ts';
 import { packOrder, showPacking, unpackOrder } from './packing.ts';
+import { proposeForOrder, reserveProposal } from './propose.ts';
 import { showOrder } from './show.ts';
 
 const owners = { access: 'owner', nav: 'orders' } as const;
@@ -24,6 +25,8 @@ export const orderRoutes: RouteTable = [
   { method: 'POST', path: '/orders/:number', ...owners, handler: changeOrderForm },
   { method: 'GET', path: '/orders/:number/edit', ...owners, handler: editOrder },
   { method: 'POST', path: '/orders/:number/reserve', ...owners, handler: reserveAnimals },
+  { method: 'GET', path: '/orders/:number/propose', ...owners, handler: proposeForOrder },
+  { method: 'POST', path: '/orders/:number/propose', ...owners, handler: reserveProposal },
   { method: 'POST', path: '/orders/:number/release', ...owners, handler: releaseAnimals },
   { method: 'POST', path: '/orders/:number/confirm', ...owners, handler: confirmOrder },
   { method: 'POST', path: '/orders/:number/cancel', ...owners, handler: cancelOrder },

@@ -1,26 +1,23 @@
 import { h } from 'preact';
 import { addressLines } from '../../shared/customers/address.ts';
-import { daysBetween } from '../../shared/days.ts';
-import { effectiveSize } from '../../shared/lines/effective-size.ts';
-import { effectiveFloor, isClonal } from '../../shared/lines/page-start.ts';
 import { groupsField } from '../../shared/orders/form.ts';
-import { animalsPerGroup } from '../../shared/orders/make-up.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
 import { paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
+import type { Candidate } from '../../views/orders/candidates.tsx';
 import { OrderPage, type OrderPageProps } from '../../views/orders/page-order.tsx';
 import { HelperOrderPage } from '../../views/orders/page-order-helper.tsx';
 import type { Pick } from '../../views/orders/page-pack.tsx';
-import type { Candidate, LineToFill } from '../../views/orders/reserve-form.tsx';
+import type { LineToFill } from '../../views/orders/reserve-form.tsx';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { fillingLine, whyApartIn } from './apart.ts';
+import { candidate, isAble } from './candidates.ts';
 import { whyNotToPack } from './pack.ts';
 import { historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
 import { type StockRow, stockByCode, stockOfSpecies } from './queries-stock.ts';
-import { spareFor } from './spare.ts';
 
 /** Trouble that was seen in a culture since its animals were promised. */
 function cautionOf(one: CurrentAllocation): string | null {
@@ -54,32 +51,8 @@ export function picksToShow(allocations: readonly CurrentAllocation[], lines: re
   }));
 }
 
-const isAble = (row: Candidate) => row.spareGroups > 0 && row.apart === null;
-
 const mostAble = 12;
 const mostUnable = 24;
-
-/** The effective size that one group less leaves, where that is small; a sale never waits for it. */
-function smallEffective(line: OrderLine, { median, femaleShare, effectiveRatio }: StockRow): number | null {
-  const mating = { femaleShare, neRatio: effectiveRatio };
-  if (median === null || isClonal(mating)) return null;
-  const left = effectiveSize(Math.max(0, median - animalsPerGroup(line)), mating);
-  return left < effectiveFloor ? left : null;
-}
-
-type Asked = { today: string; chosen: string | null; why: (row: StockRow) => string | null };
-
-function candidate(line: OrderLine, row: StockRow, { today, chosen, why }: Asked): Candidate {
-  return {
-    ...row,
-    countedDaysAgo: row.lastCountOn === null ? null : Math.max(0, daysBetween(row.lastCountOn, today)),
-    spareGroups: spareFor(line, row),
-    spareAnimals: Math.max(0, row.promisable - row.promised),
-    smallEffective: smallEffective(line, row),
-    apart: why(row),
-    chosen: chosen !== null && row.code.toLowerCase() === chosen.toLowerCase(),
-  };
-}
 
 /** The cultures that a line's missing groups could come from. */
 function toFill(

@@ -1,13 +1,16 @@
-import { animalsPerGroup, groupsToSpare, type MakeUp } from '../../shared/orders/make-up.ts';
+import { animalsPerGroup, groupsToSpare, isSameMakeUp, type MakeUp } from '../../shared/orders/make-up.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import type { OrderLine } from './queries.ts';
 import { type StockRow, stockOf } from './queries-stock.ts';
 
-const ownMakeUp = (line: OrderLine): MakeUp => ({
+export const ownMakeUp = (line: OrderLine): MakeUp => ({
   groupAdults: line.ownAdults,
   groupJuveniles: line.ownJuveniles,
   groupExtras: line.ownExtras,
 });
+
+/** Whether the calculation that spares whole groups has looked at groups such as the line's. */
+export const isOwnMakeUp = (line: OrderLine): boolean => isSameMakeUp(line, ownMakeUp(line));
 
 /** How many groups of a line a culture can spare now. */
 export const spareFor = (line: OrderLine, row: StockRow): number =>

@@ -10,6 +10,11 @@ export function animalsPerGroup({ groupAdults, groupJuveniles, groupExtras }: Ma
   return groupAdults + groupJuveniles + groupExtras;
 }
 
+export const isSameMakeUp = (one: MakeUp, other: MakeUp): boolean =>
+  one.groupAdults === other.groupAdults &&
+  one.groupJuveniles === other.groupJuveniles &&
+  one.groupExtras === other.groupExtras;
+
 /** What is known of a culture when groups are promised from it. */
 export type Stock = {
   /** Animals that could be promised in all, and those that are promised already. */
@@ -27,11 +32,21 @@ export type Stock = {
  */
 export function groupsToSpare(stock: Stock, line: MakeUp, species: MakeUp): number {
   const byAnimals = Math.floor(Math.max(0, stock.promisable - stock.promised) / animalsPerGroup(line));
-  const own =
-    line.groupAdults === species.groupAdults &&
-    line.groupJuveniles === species.groupJuveniles &&
-    line.groupExtras === species.groupExtras;
-  return own ? Math.min(byAnimals, stock.spareGroups) : byAnimals;
+  return isSameMakeUp(line, species) ? Math.min(byAnimals, stock.spareGroups) : byAnimals;
+}
+
+/**
+ * How many animals a proposal may take from a culture for groups of any make-up: what could be promised still, and no
+ * more than the whole groups of the species' own make-up come to where the adults allow fewer of them than the
+ * animals do.
+ *
+ * @example animalsToSpare({ promisable: 40, promised: 0, spareGroups: 2 }, duo) // 40: two groups of 14 fit anyway
+ * @example animalsToSpare({ promisable: 60, promised: 0, spareGroups: 2 }, duo) // 28: for four the adults are too few
+ */
+export function animalsToSpare(stock: Stock, species: MakeUp): number {
+  const animals = Math.max(0, stock.promisable - stock.promised);
+  const perGroup = animalsPerGroup(species);
+  return stock.spareGroups < Math.floor(animals / perGroup) ? stock.spareGroups * perGroup : animals;
 }
 
 /**
