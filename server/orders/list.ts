@@ -5,7 +5,14 @@ import { type OrderRow, OrdersPage } from '../../views/orders/page-orders.tsx';
 import { addressWith, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { contentsOf, countByState, countOrders, daysToPack, listOrders } from './queries-list.ts';
+import {
+  contentsOf,
+  countByState,
+  countOrders,
+  daysOfDrafts,
+  daysToPack,
+  listOrders,
+} from './queries-list.ts';
 
 const pageSize = 50;
 
@@ -63,6 +70,7 @@ export function showOrders(call: StaffCall): Answer {
       filtered: filter.state !== 'open' || Boolean(filter.words || filter.from || filter.to),
       counts: countByState(call.db),
       days: daysToPack(call.db),
+      draftDays: mayWrite ? daysOfDrafts(call.db) : [],
       mayWrite,
     }),
   );

@@ -125,6 +125,30 @@ export function daysToPack(db: Db): { day: string; orders: number }[] {
     .all();
 }
 
+/** The dispatch days of drafts, with how many would leave on each. */
+export function daysOfDrafts(db: Db): { day: string; orders: number }[] {
+  return db
+    .select({ day: sql<string>`${orders.dispatchOn}`, orders: count() })
+    .from(orders)
+    .where(and(eq(orders.state, 'draft'), sql`${orders.dispatchOn} IS NOT NULL`))
+    .groupBy(orders.dispatchOn)
+    .orderBy(asc(orders.dispatchOn))
+    .limit(14)
+    .all();
+}
+
+/** Numbers of the drafts that are to leave on a day, those written down first in front. */
+export function draftsOn(db: Db, day: string, limit: number): number[] {
+  return db
+    .select({ number: orders.number })
+    .from(orders)
+    .where(and(eq(orders.state, 'draft'), eq(orders.dispatchOn, day)))
+    .orderBy(asc(orders.number))
+    .limit(limit)
+    .all()
+    .map((order) => order.number);
+}
+
 /** Numbers of the confirmed orders that leave on a day. */
 export function confirmedOn(db: Db, day: string): number[] {
   return db

@@ -12,6 +12,7 @@ import { addNewOrder, changeOrderForm, editOrder, showNewOrder } from './edit.ts
 import { showOrders } from './list.ts';
 import { packOrder, showPacking, unpackOrder } from './packing.ts';
 import { proposeForOrder, reserveProposal } from './propose.ts';
+import { proposeForDay, reserveForDay } from './propose-day.ts';
 import { showOrder } from './show.ts';
 
 const owners = { access: 'owner', nav: 'orders' } as const;
@@ -21,6 +22,8 @@ export const orderRoutes: RouteTable = [
   { method: 'GET', path: '/orders', ...helpers, handler: showOrders },
   { method: 'POST', path: '/orders', ...owners, handler: addNewOrder },
   { method: 'GET', path: '/orders/new', ...owners, handler: showNewOrder },
+  { method: 'GET', path: '/orders/propose', ...owners, handler: proposeForDay },
+  { method: 'POST', path: '/orders/propose', ...owners, handler: reserveForDay },
   { method: 'GET', path: '/orders/:number', ...helpers, handler: showOrder },
   { method: 'POST', path: '/orders/:number', ...owners, handler: changeOrderForm },
   { method: 'GET', path: '/orders/:number/edit', ...owners, handler: editOrder },

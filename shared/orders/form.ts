@@ -55,6 +55,11 @@ export const groupsField = (lineId: number, cultureId: number) => `groups-${line
 
 export const groupsToReserve = typedNumber({ min: 0, max: 1000, whole: true });
 
+/** How urgent an order is where there is not enough for all: 1 to 3, a higher number comes first. */
+export const urgencyForm = z.enum(['1', '2', '3']).transform(Number);
+export const urgencyWords = ['Like any other', 'Before others', 'First of all'] as const;
+export const urgencyField = (orderNumber: number) => `urgent-${orderNumber}`;
+
 export const releaseForm = z.object({ allocation: id('Reload the page.') });
 
 export const cancelForm = z.object({ reason: optionalLines(500) });

@@ -1,7 +1,7 @@
 import { beforeAll, expect, test } from 'vitest';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { makeCounted } from '../support/counted-stock.ts';
-import { makeCustomer, makeOrder } from '../support/orders.ts';
+import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp, testNow } from '../support/test-app.ts';
 
@@ -71,7 +71,8 @@ beforeAll(async () => {
     madeAt: testNow,
   });
   const customer = makeCustomer(t.db);
-  const order = makeOrder(t.db, { customerId: customer.id });
+  const order = makeOrder(t.db, { customerId: customer.id, dispatchOn: '2026-12-01' });
+  makeLine(t.db, order.id, culture.speciesId);
   const stop = listen();
   const at = `/cultures/${culture.code}`;
   for (const path of [
@@ -88,6 +89,8 @@ beforeAll(async () => {
     '/surplus/count-next?show=all',
     '/orders',
     `/orders/${order.number}`,
+    `/orders/${order.number}/propose`,
+    '/orders/propose?day=2026-12-01',
     '/customers',
     `/customers/${customer.id}`,
     '/species',

@@ -2,7 +2,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { pack, unpack } from '../../server/orders/pack.ts';
 import type { By } from '../../server/orders/queries.ts';
 import { release } from '../../server/orders/queries-release.ts';
-import { reserve } from '../../server/orders/reserve.ts';
+import { reserve, reserveForAll } from '../../server/orders/reserve.ts';
 import { addOrder, saveOrder } from '../../server/orders/save.ts';
 import { cancel, confirm, markSent } from '../../server/orders/steps.ts';
 import { once } from '../../server/plumbing/once.ts';
@@ -65,6 +65,17 @@ describe('an order’s steps', () => {
       cancel: failEverywhere(app, 'cancel', (tx) => cancel(tx, 1, 'no reason', by)),
     };
     for (const [name, statements] of Object.entries(counts)) expect(statements, name).toBeGreaterThan(5);
+  });
+
+  it('so is a whole packing day', async () => {
+    const app = await testApp();
+    const kind = makeSpecies(app.db);
+    const stock = [makeCounted(app.db, kind.id, 120), makeCounted(app.db, kind.id, 120)];
+    const asked = stock.map(({ id: cultureId }, i) => {
+      const line = makeLine(app.db, makeOrder(app.db).id, kind.id);
+      return { number: i + 1, wishes: [{ lineId: line.id, cultureId, groups: 1 }] };
+    });
+    expect(failEverywhere(app, 'day', (tx) => reserveForAll(tx, asked, null, by))).toBeGreaterThan(10);
   });
 
   it('so are writing and changing one, and marking it sent', async () => {

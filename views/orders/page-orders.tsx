@@ -38,6 +38,8 @@ export type OrdersPageProps = {
   counts: ReadonlyMap<OrderState, number>;
   /** Days on which confirmed orders leave. */
   days: readonly { day: string; orders: number }[];
+  /** Days of drafts, for which animals can be proposed. */
+  draftDays: readonly { day: string; orders: number }[];
   mayWrite: boolean;
 };
 
@@ -104,23 +106,55 @@ function stateOptions(counts: ReadonlyMap<OrderState, number>) {
   ];
 }
 
-function PackingDays({ days, locale }: { days: OrdersPageProps['days']; locale?: string }) {
+type DaysProps = {
+  title: string;
+  days: OrdersPageProps['days'];
+  href: (day: string) => string;
+  /** What there are of on a day. */
+  what: string;
+  locale?: string;
+};
+
+/** Something to do for all orders of a day, above the list. */
+function Days({ title, days, href, what, locale }: DaysProps) {
   if (days.length === 0) return null;
   return (
     <section class="packing-days">
-      <h2>Packing sheets</h2>
+      <h2>{title}</h2>
       <ul>
         {days.map(({ day, orders }) => (
           <li key={day}>
-            <LinkButton href={`/packing-sheets.pdf?day=${day}`}>
+            <LinkButton href={href(day)}>
               <span>
-                <Day iso={day} form="weekday" locale={locale} />, {formatCount(orders, 'order')}
+                <Day iso={day} form="weekday" locale={locale} />, {formatCount(orders, what)}
               </span>
             </LinkButton>
           </li>
         ))}
       </ul>
     </section>
+  );
+}
+
+function AllDays(props: Pick<OrdersPageProps, 'days' | 'draftDays'> & { locale?: string }) {
+  const { days, draftDays, locale } = props;
+  return (
+    <>
+      <Days
+        title="Packing sheets"
+        days={days}
+        href={(day) => `/packing-sheets.pdf?day=${day}`}
+        what="order"
+        locale={locale}
+      />
+      <Days
+        title="Propose animals"
+        days={draftDays}
+        href={(day) => `/orders/propose?day=${day}`}
+        what="draft"
+        locale={locale}
+      />
+    </>
   );
 }
 
@@ -143,8 +177,8 @@ function NoRows({ filtered, mayWrite }: Pick<OrdersPageProps, 'filtered' | 'mayW
 
 /** Orders by their dispatch day. */
 export function OrdersPage(props: OrdersPageProps) {
-  const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, days, mayWrite } =
-    props;
+  const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, mayWrite } = props;
+  const { days, draftDays } = props;
   return (
     <Shell
       furniture={furniture}
@@ -158,7 +192,7 @@ export function OrdersPage(props: OrdersPageProps) {
         )
       }
     >
-      <PackingDays days={days} locale={furniture.locale} />
+      <AllDays days={days} draftDays={draftDays} locale={furniture.locale} />
       <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>
         <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />
         <Field label="Number or customer" name="words" type="search" value={filter.words} />
