@@ -1,9 +1,62 @@
 import { and, eq, inArray, ne, or, sql } from 'drizzle-orm';
+import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { cultureEstimates, cultures, places, species, standingDiary } from '../schema/tables.ts';
+import { allocations, cultureEstimates, cultures, places, species, standingDiary } from '../schema/tables.ts';
 
-/** Every culture that is kept, in walking order, with what decides whether it is due. */
-export function keptCultures(db: Db, onlyCode?: string) {
+/** What was noted longer ago than this says nothing about what is due. */
+const rememberedDays = 90;
+
+/** The last standing entry of a kind: of each culture one look into an index. */
+const last = <T>(what: string, condition: string, since: string) =>
+  sql<T | null>`(SELECT ${sql.raw(what)} FROM standing_diary d WHERE d.culture_id = ${cultures.id}
+    AND ${sql.raw(condition)} AND d.on_day >= ${since} ORDER BY d.on_day DESC, d.id DESC LIMIT 1)`;
+
+/** Sorts by day and, within a day, by the order of the diary. */
+const moment = "d.on_day || ' ' || printf('%015d', coalesce(d.root_id, d.id))";
+
+function careColumns(since: string) {
+  return {
+    lastFedOn: last<string>('d.on_day', "d.kind = 'feed'", since),
+    lastWateredOn: last<string>('d.on_day', "d.kind = 'water'", since),
+    fruitInAt: last<string>(moment, "d.kind = 'fruit-in'", since),
+    fruitOutAt: last<string>(moment, "d.kind = 'fruit-out'", since),
+    /** A day and what was seen, apart by a space. */
+    leftSeen: last<string>(
+      "d.on_day || ' ' || d.feeders_left",
+      "d.kind = 'check' AND d.feeders_left IS NOT NULL",
+      since,
+    ),
+    surfaceSeen: last<string>(
+      "d.on_day || ' ' || d.surface",
+      "d.kind = 'check' AND d.surface IS NOT NULL",
+      since,
+    ),
+  };
+}
+
+const speciesColumns = {
+  scientificName: species.scientificName,
+  commonName: species.commonName,
+  everyDays: species.checkEveryDays,
+  feedEveryDays: species.feedEveryDays,
+  sellable: species.sellable,
+  groupSize: sql<number>`${species.groupAdults} + ${species.groupJuveniles} + ${species.groupExtras}`,
+};
+
+const estimateColumns = {
+  lastCheckOn: cultureEstimates.lastCheckOn,
+  lastCountOn: cultureEstimates.lastCountOn,
+  health: sql<string>`coalesce(${cultureEstimates.health}, 'well')`,
+  lower: cultureEstimates.lower,
+  upper: cultureEstimates.upper,
+  reserve: cultureEstimates.reserve,
+};
+
+const promised = sql<number>`coalesce((SELECT sum(a.animals) FROM ${allocations} a
+  WHERE a.culture_id = ${cultures.id} AND a.state = 'reserved'), 0)`;
+
+/** Every culture that is kept, in walking order, with what decides whether something is due. */
+export function keptCultures(db: Db, today: string, onlyCode?: string) {
   return (
     db
       .select({
@@ -11,16 +64,15 @@ export function keptCultures(db: Db, onlyCode?: string) {
         code: cultures.code,
         status: cultures.status,
         foundedOn: cultures.foundedOn,
-        scientificName: species.scientificName,
-        commonName: species.commonName,
-        everyDays: species.checkEveryDays,
+        ...speciesColumns,
         place: places.fullName,
         position: sql<string | null>`CASE WHEN ${places.kind} = 'position' THEN ${places.name} END`,
         shelf: sql<
           string | null
         >`CASE WHEN ${places.kind} = 'position' THEN (SELECT above.full_name FROM places above WHERE above.id = ${places.parentId}) ELSE ${places.fullName} END`,
-        lastCheckOn: cultureEstimates.lastCheckOn,
-        health: sql<string>`coalesce(${cultureEstimates.health}, 'well')`,
+        ...estimateColumns,
+        promised,
+        ...careColumns(addDays(today, -rememberedDays)),
       })
       .from(cultures)
       .innerJoin(species, eq(species.id, cultures.speciesId))

@@ -1,9 +1,16 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { markManyWell, undoMany } from './many.ts';
+import { askPutOff, savePutOff, undoPutOff } from './put-off.ts';
 import { markAllWell, showRound } from './round.ts';
 import { askCheck, saveCheck } from './write.ts';
 
 export const checkRoutes: RouteTable = [
   { method: 'GET', path: '/round', access: 'helper', nav: 'round', handler: showRound },
+  { method: 'POST', path: '/round/all-well', access: 'helper', nav: 'round', handler: markManyWell },
+  { method: 'POST', path: '/round/undo', access: 'helper', nav: 'round', handler: undoMany },
+  { method: 'POST', path: '/round/put-offs/:id/undo', access: 'helper', nav: 'round', handler: undoPutOff },
+  { method: 'GET', path: '/cultures/:code/put-off', access: 'helper', nav: 'round', handler: askPutOff },
+  { method: 'POST', path: '/cultures/:code/put-off', access: 'helper', nav: 'round', handler: savePutOff },
   { method: 'GET', path: '/cultures/:code/check', access: 'helper', nav: 'round', handler: askCheck },
   { method: 'POST', path: '/cultures/:code/check', access: 'helper', nav: 'round', handler: saveCheck },
   { method: 'POST', path: '/cultures/:code/all-well', access: 'helper', nav: 'round', handler: markAllWell },

@@ -11,6 +11,7 @@ import { Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
+import { tellRound } from './live.ts';
 
 function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
   const { culture, species, place } = loaded;
@@ -117,6 +118,7 @@ export function saveCheck(call: StaffCall): Answer {
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
   const id = call.once((tx) => writeCheck(tx, loaded, read.data, by, contacts));
   const { code } = loaded.culture;
+  tellRound(call.db, [code]);
   const found = read.data.mitesSeen ? 'mites' : read.data.mouldSeen ? 'mould' : null;
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,

@@ -22,6 +22,7 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { attempt } from '../plumbing/attempt.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import { tellNews } from '../plumbing/news.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { readEstimate, refreshEstimate } from './queries-estimate.ts';
@@ -132,6 +133,7 @@ export function saveCount(call: StaffCall): Answer {
   if ('why' in tried) return again(read.form, tried.why);
   const { estimate, lower, upper } = count.alone;
   const alone = formatEstimate(estimate, lower, upper, call.business.locale);
+  tellNews(call.db, { topic: 'round', about: [culture.code] });
   const { id, now } = tried.written;
   return redirect(cultureHref(culture.code), {
     text: `Counted. Alone it says ${alone}; ${now ? `with all that is known: ${now}.` : 'the diary contradicts itself, so nothing more can be said.'}`,

@@ -10,6 +10,7 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import { tellNews } from '../plumbing/news.ts';
 import { moveContactsOf, withdrawContactsOf } from '../traces/queries-contacts.ts';
 import { type Culture, findCulture, loadCulture } from './queries.ts';
 import {
@@ -186,6 +187,7 @@ export function withdrawFromDiary(call: StaffCall): Answer {
     }
     return true;
   });
+  tellNews(call.db, { topic: 'round', about: [culture.code] });
   const too = partner && entry.otherCode ? ` In ${entry.otherCode} too.` : '';
   return redirect(back, `${culture.code}: taken out. It stays readable in the diary.${too}`);
 }

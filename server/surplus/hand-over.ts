@@ -3,6 +3,7 @@ import { formatCount } from '../../views/layout/format.ts';
 import { type Answer, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { Refusal } from '../plumbing/errors.ts';
+import { tellNews } from '../plumbing/news.ts';
 import { gainsNow } from './count-next.ts';
 import { askCounts, takeCountsBack } from './queries-round-counts.ts';
 
@@ -13,9 +14,10 @@ const list = z.preprocess(
   (sent) => (typeof sent === 'string' ? [sent] : sent),
   z.array(z.string().min(1).max(200)).min(1).max(most),
 );
-const handOver = z.object({ codes: list, first: z.coerce.number().int().min(1).max(most) });
+const backTo = z.enum(['/round']).optional().catch(undefined);
+const handOver = z.object({ codes: list, first: z.coerce.number().int().min(1).max(most), back: backTo });
 
-const back = '/surplus/count-next';
+const listPath = '/surplus/count-next';
 
 /** The first counts of the list, as whoever pressed saw it, become part of today's round. */
 export function handToRound(call: StaffCall): Answer {
@@ -34,13 +36,15 @@ export function handToRound(call: StaffCall): Answer {
   });
   const by = { onDay: call.today, madeBy: call.who.id, madeAt: call.clock.now() };
   const ids = call.once((tx) => askCounts(tx, wanted, by));
+  const back = read.data.back ?? listPath;
   if (ids.length === 0)
     return redirect(back, 'Nothing was handed over: these counts are on the round already.');
+  tellNews(call.db, { topic: 'round', about: chosen });
   return redirect(back, {
     text: `${formatCount(ids.length, 'count')} handed to today's round.`,
     tone: 'plain',
-    links: [{ href: '/round', label: 'Open the round' }],
-    undo: { action: `${back}/undo`, label: 'Undo', fields: { ids: ids.join(',') } },
+    links: back === '/round' ? [] : [{ href: '/round', label: 'Open the round' }],
+    undo: { action: `${listPath}/undo`, label: 'Undo', fields: { ids: ids.join(',') } },
   });
 }
 
@@ -49,7 +53,7 @@ const undoForm = z.object({
     .string()
     .regex(/^\d{1,12}(,\d{1,12}){0,11}$/)
     .transform((text) => text.split(',').map(Number)),
-  back: z.enum(['/round']).optional().catch(undefined),
+  back: backTo,
 });
 
 /** Takes counts off today's round again. */
@@ -60,7 +64,8 @@ export function takeFromRound(call: StaffCall): Answer {
   const undone = call.once((tx) =>
     takeCountsBack(tx, ids, { undoneBy: call.who.id, undoneAt: call.clock.now() }),
   );
+  tellNews(call.db, { topic: 'round', about: [] });
   const words =
     undone > 0 ? `${formatCount(undone, 'count')} taken off today's round.` : 'Already taken off.';
-  return redirect(asked ?? back, words);
+  return redirect(asked ?? listPath, words);
 }

@@ -11,7 +11,9 @@ type Overrides = Parameters<typeof makeCulture>[1] & { checkedDaysAgo?: number }
 
 /** A culture that was checked so many days ago, or never. */
 function kept({ db }: TestApp, { checkedDaysAgo, ...overrides }: Overrides = {}) {
-  const culture = makeCulture(db, overrides);
+  // Not sold, so that no count is due for its own sake.
+  const speciesId = overrides.speciesId ?? makeSpecies(db, { sellable: false }).id;
+  const culture = makeCulture(db, { ...overrides, speciesId });
   const by = { via: 'page', madeBy: 'person-helper', madeAt: testNow } as const;
   if (checkedDaysAgo !== undefined) {
     const onDay = addDays(testToday, -checkedDaysAgo);
@@ -37,7 +39,7 @@ async function walked({ helper }: TestApp) {
   expect(status).toBe(200);
   const rows = [
     ...text.matchAll(
-      /class="round-row[^"]*"><div class="round-what"><a class="code" href="\/cultures\/([^"]+)"/g,
+      /class="round-row[^"]*">(?:<label.*?<\/label>)?<div class="round-what"><a class="code" href="\/cultures\/([^"]+)"/g,
     ),
   ];
   return { codes: rows.map((row) => row[1]), text };
@@ -55,8 +57,8 @@ describe('the round', () => {
 
   it('shows what is due in walking order, quarantine last, and nothing else', async () => {
     const app = await testApp();
-    const weekly = makeSpecies(app.db, { checkEveryDays: 7 });
-    const daily = makeSpecies(app.db, { checkEveryDays: 1 });
+    const weekly = makeSpecies(app.db, { checkEveryDays: 7, sellable: false });
+    const daily = makeSpecies(app.db, { checkEveryDays: 1, sellable: false });
     const far = makePlace(app.db, { name: 'Far', shelfOrder: '2-1' });
     const near = makePlace(app.db, { name: 'Near', shelfOrder: '1-9' });
     const due = { speciesId: weekly.id, checkedDaysAgo: 8 };

@@ -1,14 +1,18 @@
 import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
+import { Button } from '../layout/button.tsx';
 import { classes } from '../layout/classes.ts';
 import { Code } from '../layout/code.tsx';
+
 import { Empty } from '../layout/empty.tsx';
+import { Form } from '../layout/form.tsx';
 import { formatSpan } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { NotCounted, type NotCountedData, Waiting, type WaitingData } from './part-round-end.tsx';
 import { RoundProgress } from './part-round-progress.tsx';
-import { RoundRow, type RoundRowData } from './part-round-row.tsx';
+import { ManyBar, RoundRow, type RoundRowData } from './part-round-row.tsx';
 
 export type RoundPageProps = {
   furniture: Furniture;
@@ -19,6 +23,10 @@ export type RoundPageProps = {
   /** Days until the next check is due, when nothing is due today. */
   nextInDays: number | null;
   needsOwner: RoundRowData[];
+  /** Work that is put off, with who did so and why. */
+  waiting: WaitingData[];
+  /** Counts asked of the rounds of the days before that nobody has made. */
+  notCounted: NotCountedData[];
 };
 
 type Stop = { name: string; rows: RoundRowData[] };
@@ -55,9 +63,92 @@ function NeedsOwner({ rows }: { rows: RoundRowData[] }) {
   );
 }
 
+/** A whole place at once, where more than one culture there wants a look and is well. */
+function WholePlace({ furniture, stop }: { furniture: Furniture; stop: Stop }) {
+  const codes = stop.rows
+    .filter((row) => row.health === 'well' && row.open.some(({ what }) => what === 'check'))
+    .map((row) => row.code);
+  if (codes.length < 2) return null;
+  return (
+    <Form
+      furniture={furniture}
+      action="/round/all-well"
+      keyPart={`at-${stop.rows[0]?.code.replace(/[^\w.-]/g, '_')}`}
+      class="post-button round-whole"
+      ariaLabel={`All of ${stop.name}`}
+    >
+      {codes.map((code) => (
+        <input key={code} type="hidden" name="codes" value={code} />
+      ))}
+      <Button>{`All ${codes.length} here are well`}</Button>
+    </Form>
+  );
+}
+
+function Stops({ furniture, rows }: Pick<RoundPageProps, 'furniture' | 'rows'>) {
+  return (
+    <>
+      {stops(rows).map((stop) => (
+        <section
+          key={`${stop.name}-${stop.rows[0]?.code}`}
+          class={classes('round-stop', stop.rows[0]?.inQuarantine && 'round-stop-last')}
+          aria-label={stop.name}
+        >
+          <div class="round-stop-head">
+            <h2>{stop.name}</h2>
+            {!stop.rows[0]?.inQuarantine && <WholePlace furniture={furniture} stop={stop} />}
+          </div>
+          <ul class="round-list">
+            {stop.rows.map((row) => (
+              <RoundRow key={row.code} furniture={furniture} row={row} />
+            ))}
+          </ul>
+        </section>
+      ))}
+    </>
+  );
+}
+
+function Walk(props: RoundPageProps) {
+  const { furniture, rows } = props;
+  const open = rows.filter((r) => r.open.length > 0);
+  return (
+    <>
+      <RoundProgress done={rows.length - open.length} total={rows.length} locale={furniture.locale} />
+      {open.length === 0 && <p class="verdict">The round is done.</p>}
+      <Stops furniture={furniture} rows={rows} />
+      {open.length > 1 && (
+        <ManyBar
+          furniture={furniture}
+          did={open.some((r) => r.open.some(({ what }) => ['water', 'feed', 'fruit'].includes(what)))}
+        />
+      )}
+    </>
+  );
+}
+
+function NothingDue({ kept, nextInDays }: Pick<RoundPageProps, 'kept' | 'nextInDays'>) {
+  if (kept === 0)
+    return (
+      <Empty
+        title="No cultures yet."
+        step={{ href: '/cultures/new', label: 'Write down the first culture' }}
+      />
+    );
+  return (
+    <Empty
+      title={
+        nextInDays === null
+          ? 'Nothing is due.'
+          : `Nothing is due today; the next look is due in ${formatSpan(nextInDays)}.`
+      }
+      step={{ href: '/cultures', label: 'See all cultures' }}
+    />
+  );
+}
+
 export function RoundPage(props: RoundPageProps) {
-  const { furniture, today, rows, kept, nextInDays, needsOwner } = props;
-  const done = rows.filter((r) => r.doneEntry !== null).length;
+  const { furniture, today, rows, needsOwner, waiting, notCounted } = props;
   return (
     <Shell
       furniture={furniture}
@@ -68,40 +159,12 @@ export function RoundPage(props: RoundPageProps) {
         </>
       }
     >
-      {kept === 0 ? (
-        <Empty
-          title="No cultures yet."
-          step={{ href: '/cultures/new', label: 'Write down the first culture' }}
-        />
-      ) : rows.length === 0 ? (
-        <Empty
-          title={
-            nextInDays === null
-              ? 'Nothing is due.'
-              : `Nothing is due today; the next look is due in ${formatSpan(nextInDays)}.`
-          }
-          step={{ href: '/cultures', label: 'See all cultures' }}
-        />
-      ) : (
-        <>
-          <RoundProgress done={done} total={rows.length} locale={furniture.locale} />
-          {stops(rows).map((stop) => (
-            <section
-              key={`${stop.name}-${stop.rows[0]?.code}`}
-              class={classes('round-stop', stop.rows[0]?.inQuarantine && 'round-stop-last')}
-              aria-label={stop.name}
-            >
-              <h2>{stop.name}</h2>
-              <ul class="round-list">
-                {stop.rows.map((row) => (
-                  <RoundRow key={row.code} furniture={furniture} row={row} />
-                ))}
-              </ul>
-            </section>
-          ))}
-        </>
-      )}
-      <NeedsOwner rows={needsOwner} />
+      <div id="round" data-live="/round/live">
+        {rows.length === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
+        <NotCounted rows={notCounted} furniture={furniture} />
+        <Waiting rows={waiting} furniture={furniture} />
+        <NeedsOwner rows={needsOwner} />
+      </div>
     </Shell>
   );
 }

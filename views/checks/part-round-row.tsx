@@ -1,9 +1,13 @@
+import type { DueKind } from '../../shared/checks/care-due.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
-import { LinkButton, PostButton } from '../layout/button.tsx';
+import { Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import type { FormFurniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
+
+/** One thing a culture wants today, and why. */
+export type OpenWork = { what: DueKind; reason: string; overdueDays: number };
 
 export type RoundRowData = {
   code: string;
@@ -12,78 +16,168 @@ export type RoundRowData = {
   /** The shelf it stands on, as a heading says it, and where on the shelf. */
   shelf: string | null;
   position: string | null;
-  reason: string;
-  overdueDays: number;
+  /** What it still wants today. */
+  open: OpenWork[];
+  /** A count that was asked of today's round and is not made yet. */
+  askedCount: { id: number; method: string } | null;
   health: string;
   inQuarantine: boolean;
   /** The check written today, when there is one. */
   doneEntry: number | null;
+  /** The count that was asked for is made. */
+  counted: boolean;
 };
 
 /** An id that any code can become: letters of all alphabets and signs are spelt as numbers. */
 export const roundRowId = (code: string) =>
   `round-${[...code].map((c) => (/[A-Za-z0-9]/.test(c) ? c : `_${c.codePointAt(0)}_`)).join('')}`;
 
-function Buttons({ furniture, row }: { furniture: FormFurniture; row: RoundRowData }) {
-  const id = roundRowId(row.code);
-  if (row.doneEntry !== null) {
+const along: Partial<Record<DueKind, string>> = { water: 'watered', feed: 'fed', fruit: 'fruit out' };
+
+/** "All well, fed, fruit out": what one tap can say was done. */
+function alongWords(open: readonly OpenWork[]): string | null {
+  const words = open.flatMap(({ what }) => along[what] ?? []);
+  return words.length > 0 ? ['All well', ...words].join(', ') : null;
+}
+
+type RowProps = { furniture: FormFurniture; row: RoundRowData };
+
+function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; main: boolean }) {
+  const label = did ? (alongWords(row.open) ?? 'All well') : 'All well';
+  return (
+    <PostButton
+      furniture={furniture}
+      action={`${cultureHref(row.code)}/all-well`}
+      label={label}
+      fields={did ? { did: 'yes' } : {}}
+      keyPart={did ? 'did' : undefined}
+      ariaLabel={`${row.code}: ${label.toLowerCase()}`}
+      kind={main ? 'main' : 'plain'}
+      hx-post={`${cultureHref(row.code)}/all-well`}
+      hx-target={`#${roundRowId(row.code)}`}
+      hx-swap="outerHTML"
+    />
+  );
+}
+
+function CountButton({ row }: { row: RoundRowData }) {
+  const method = row.askedCount ? `?method=${row.askedCount.method}` : '';
+  return (
+    <LinkButton href={`${cultureHref(row.code)}/count${method}`} ariaLabel={`Count ${row.code}`}>
+      Count
+    </LinkButton>
+  );
+}
+
+function Undo({ furniture, row }: RowProps) {
+  if (row.doneEntry === null) return null;
+  return (
+    <PostButton
+      furniture={furniture}
+      action={`${cultureHref(row.code)}/diary/${row.doneEntry}/withdraw`}
+      label="Undo"
+      ariaLabel={`Undo the check of ${row.code}`}
+      fields={{ back: '/round', whole: 'yes' }}
+      kind="quiet"
+    />
+  );
+}
+
+function Buttons({ furniture, row }: RowProps) {
+  if (row.open.length === 0) {
     return (
       <>
         <span class="round-done">
-          <Mark kind="done" /> Looked at today
+          <Mark kind="done" /> {row.counted ? 'Counted' : 'Looked at today'}
         </span>
-        <PostButton
-          furniture={furniture}
-          action={`${cultureHref(row.code)}/diary/${row.doneEntry}/withdraw`}
-          label="Undo"
-          ariaLabel={`Undo the check of ${row.code}`}
-          fields={{ back: '/round', whole: 'yes' }}
-          kind="quiet"
-        />
+        <Undo furniture={furniture} row={row} />
       </>
     );
   }
+  const did = alongWords(row.open) !== null;
+  const wantsLook = row.open.some(({ what }) => what === 'check');
   return (
     <>
-      <PostButton
-        furniture={furniture}
-        action={`${cultureHref(row.code)}/all-well`}
-        label="All well"
-        ariaLabel={`${row.code}: all well`}
-        kind="main"
-        hx-post={`${cultureHref(row.code)}/all-well`}
-        hx-target={`#${id}`}
-        hx-swap="outerHTML"
-      />
+      {did && <WellButton furniture={furniture} row={row} did main />}
+      {wantsLook && <WellButton furniture={furniture} row={row} did={false} main={!did} />}
+      {row.open.some(({ what }) => what === 'count') && <CountButton row={row} />}
       <LinkButton
         href={`${cultureHref(row.code)}/check?from=round`}
         ariaLabel={`${row.code}: note something`}
       >
-        Note something
+        Note
       </LinkButton>
+      <a class="round-wait" href={`${cultureHref(row.code)}/put-off`} aria-label={`Put ${row.code} off`}>
+        Put off
+      </a>
+      <Undo furniture={furniture} row={row} />
     </>
   );
 }
 
-/** One culture of the round; htmx swaps it by itself when it is done. */
-export function RoundRow({ furniture, row }: { furniture: FormFurniture; row: RoundRowData }) {
-  const trouble = row.health !== 'well';
+function Reasons({ row }: { row: RoundRowData }) {
+  return (
+    <>
+      {row.open.map(({ what, reason }) => (
+        <span key={what} class="round-reason">
+          {reason}
+        </span>
+      ))}
+      {row.health !== 'well' && (
+        <span class="round-reason">
+          <strong>{healthWords[row.health]}</strong>
+        </span>
+      )}
+    </>
+  );
+}
+
+/** One culture of the round; htmx swaps it by itself when it is done, or when somebody else has done it. */
+export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boolean }) {
+  const isDone = row.open.length === 0;
   return (
     <li
       id={roundRowId(row.code)}
-      class={`round-row${row.doneEntry !== null ? ' round-row-done' : ''}${trouble ? ' row-needs-you' : ''}`}
+      class={`round-row${isDone ? ' round-row-done' : ''}${row.health !== 'well' ? ' row-needs-you' : ''}`}
+      hx-swap-oob={oob ? 'true' : undefined}
     >
+      {!isDone && (
+        <label class="round-tick">
+          <input type="checkbox" name="codes" value={row.code} form="round-many" />
+          <span class="visually-hidden">Tick {row.code}</span>
+        </label>
+      )}
       <div class="round-what">
         <Code href={cultureHref(row.code)}>{row.code}</Code> <Latin>{row.scientificName}</Latin>
-        <span class="round-reason">
-          {row.position && `Position ${row.position}: `}
-          {row.reason}
-          {trouble && <strong>; {healthWords[row.health]}</strong>}
-        </span>
+        {row.position && <span class="round-position"> position {row.position}</span>}
+        <Reasons row={row} />
       </div>
       <div class="round-buttons">
         <Buttons furniture={furniture} row={row} />
       </div>
     </li>
+  );
+}
+
+/** The form of the ticked rows: its buttons stay under the thumb while something is open. */
+export function ManyBar({ furniture, did }: { furniture: FormFurniture; did: boolean }) {
+  return (
+    <form
+      id="round-many"
+      class="round-many"
+      method="post"
+      action="/round/all-well"
+      aria-label="Ticked cultures"
+    >
+      <input type="hidden" name="_csrf" value={furniture.csrfToken} />
+      <input type="hidden" name="formKey" value={`${furniture.formKey}.many`} />
+      <span>The ticked ones:</span>
+      <Button kind="main">All well</Button>
+      {did && (
+        <Button name="did" value="yes">
+          All well, did what was due
+        </Button>
+      )}
+    </form>
   );
 }

@@ -1,0 +1,64 @@
+import { h } from 'preact';
+import type { DueKind } from '../../shared/checks/care-due.ts';
+import { putOffForm } from '../../shared/checks/round-form.ts';
+import { addDays } from '../../shared/days.ts';
+import { PutOffPage } from '../../views/checks/page-put-off.tsx';
+import { dueWords } from '../../views/checks/say-round.ts';
+import { formatDay } from '../../views/layout/format.ts';
+import type { LoadedCulture } from '../cultures/queries.ts';
+import { loadKeptCulture } from '../cultures/queries-kept.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { notFound } from '../plumbing/errors.ts';
+import { readForm } from '../plumbing/forms.ts';
+import { tellRound } from './live.ts';
+import { addPutOff, endPutOff } from './queries-put-offs.ts';
+import { todaysRound } from './todays-round.ts';
+
+const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'put off');
+
+function putOffPage(call: StaffCall, { culture, species, place }: LoadedCulture, form: FormState) {
+  const { all } = todaysRound(call);
+  const open = all.find(({ row }) => row.code === culture.code)?.row.open ?? [];
+  return h(PutOffPage, {
+    furniture: call.furniture,
+    code: culture.code,
+    scientificName: species.scientificName,
+    place: place?.fullName ?? null,
+    open: open.map(({ what, reason }) => ({ what, reason })),
+    form,
+  });
+}
+
+export function askPutOff(call: StaffCall): Answer {
+  return page(
+    putOffPage(call, load(call), { values: { what: call.query.what ?? null, days: 1 }, errors: {} }),
+  );
+}
+
+export function savePutOff(call: StaffCall): Answer {
+  const loaded = load(call);
+  const read = readForm(putOffForm, call.body);
+  if (!read.ok) return wrongForm(putOffPage(call, loaded, read.form));
+  const { what, days, reason } = read.data;
+  const untilOn = addDays(call.today, days);
+  const { id: cultureId, code } = loaded.culture;
+  const made = { madeBy: call.who.id, madeAt: call.clock.now() };
+  const id = call.once((tx) => addPutOff(tx, { cultureId, what, untilOn, reason, ...made }));
+  tellRound(call.db, [code]);
+  return redirect('/round', {
+    text: `${code}: ${dueWords[what as DueKind]} waits until ${formatDay(untilOn, call.business.locale)}.`,
+    tone: 'plain',
+    undo: { action: `/round/put-offs/${id}/undo`, label: 'Undo' },
+  });
+}
+
+/** It does not wait any longer. */
+export function undoPutOff(call: StaffCall): Answer {
+  const id = Number(call.params.id);
+  if (!Number.isSafeInteger(id)) throw notFound('entry');
+  const by = { undoneBy: call.who.id, undoneAt: call.clock.now() };
+  const ended = call.once((tx) => endPutOff(tx, id, by));
+  tellRound(call.db, []);
+  return redirect('/round', ended ? 'It is on the round again.' : 'It was taken back already.');
+}

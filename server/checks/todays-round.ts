@@ -1,0 +1,129 @@
+import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
+import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
+import { askedCountWords } from '../../views/checks/say-round.ts';
+import type { StaffCall } from '../plumbing/call.ts';
+import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
+import { checkedOn, type KeptCulture, keptCultures } from './queries.ts';
+import { type PutOff, waitingOn } from './queries-put-offs.ts';
+
+/** Trouble that holds a culture's animals back whatever a count says. */
+const heldAnyway = new Set(['mites', 'quarantine']);
+
+function seen<T extends string>(text: string | null): { onDay: string; what: T } | null {
+  if (text === null) return null;
+  const [onDay = '', what = ''] = text.split(' ');
+  return { onDay, what: what as T };
+}
+
+function factsOf(c: KeptCulture): CareFacts {
+  const left = seen<'none' | 'few' | 'plenty'>(c.leftSeen);
+  const surface = seen<'wet' | 'moist' | 'dry'>(c.surfaceSeen);
+  const isIn = c.fruitInAt !== null && (c.fruitOutAt === null || c.fruitOutAt < c.fruitInAt);
+  const { lower, upper, reserve, promised, groupSize } = c;
+  const counts = c.sellable && !heldAnyway.has(c.health);
+  return {
+    foundedOn: c.foundedOn,
+    lastCheckOn: c.lastCheckOn,
+    checkEveryDays: c.everyDays,
+    lastFedOn: c.lastFedOn,
+    feedEveryDays: c.feedEveryDays,
+    left: left && { onDay: left.onDay, amount: left.what },
+    fruitSince: isIn ? (c.fruitInAt?.slice(0, 10) ?? null) : null,
+    surface: surface && { onDay: surface.onDay, is: surface.what },
+    lastWateredOn: c.lastWateredOn,
+    // Where the day it dries is worked out for each culture, it belongs here.
+    dries: null,
+    number:
+      counts && lower !== null && upper !== null && reserve !== null
+        ? { lower, upper, reserve, promised, groupSize }
+        : null,
+    lastCountOn: c.lastCountOn,
+  };
+}
+
+/** Everything that decides what a day's round holds, apart from the cultures themselves. */
+type Marks = {
+  today: string;
+  locale: string;
+  checked: Map<number, number>;
+  asked: Map<number, AskedCount>;
+  waits: Set<string>;
+};
+
+function marksOf({ db, today, business }: StaffCall): Marks & { waiting: PutOff[] } {
+  const waiting = waitingOn(db, today);
+  return {
+    today,
+    locale: business.locale,
+    checked: checkedOn(db, today),
+    asked: new Map(countsAskedFor(db, today).map((one) => [one.cultureId, one])),
+    waits: new Set(waiting.map(({ cultureId, what }) => `${cultureId} ${what}`)),
+    waiting,
+  };
+}
+
+export type RoundCulture = {
+  row: RoundRowData;
+  /** Days until the next look, for cultures on which nothing is due. */
+  nextInDays: number;
+};
+
+function openDues(culture: KeptCulture, marks: Marks, asked: AskedCount | undefined): CareDue[] {
+  const dues = careDue(factsOf(culture), marks.today);
+  const isOpen = ({ what, overdueDays }: CareDue) =>
+    overdueDays >= 0 && !marks.waits.has(`${culture.id} ${what}`) && !(what === 'count' && asked);
+  // Whoever has looked today has seen to the look, whenever the next is due.
+  return dues.filter((due) => isOpen(due) && !(due.what === 'check' && marks.checked.has(culture.id)));
+}
+
+function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
+  const asked = marks.asked.get(culture.id);
+  const dues = openDues(culture, marks, asked);
+  const open = dues.map(({ what, reason, overdueDays }) => ({ what, reason, overdueDays }));
+  const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
+  if (countsOpen) open.push({ what: 'count', reason: askedCountWords(asked, marks.locale), overdueDays: 0 });
+  const [check] = careDue(factsOf(culture), marks.today);
+  return {
+    row: {
+      code: culture.code,
+      scientificName: culture.scientificName,
+      place: culture.place,
+      shelf: culture.shelf,
+      position: culture.position,
+      open,
+      askedCount: countsOpen ? { id: asked.id, method: asked.method } : null,
+      health: culture.health,
+      inQuarantine: culture.status === 'quarantine',
+      doneEntry: marks.checked.get(culture.id) ?? null,
+      counted: asked !== undefined && asked.doneEntry !== null,
+    },
+    nextInDays: check ? -check.overdueDays : 0,
+  };
+}
+
+const isOnRound = ({ open, doneEntry, counted }: RoundRowData) =>
+  open.length > 0 || doneEntry !== null || counted;
+
+export type Round = {
+  /** All that is kept. */
+  all: RoundCulture[];
+  /** What is due today or was done today, in walking order. */
+  rows: RoundRowData[];
+  done: number;
+  waiting: PutOff[];
+};
+
+/** The round of today as it stands now. */
+export function todaysRound(call: StaffCall): Round {
+  const { waiting, ...marks } = marksOf(call);
+  const all = keptCultures(call.db, call.today).map((culture) => rowOf(culture, marks));
+  const rows = all.map(({ row }) => row).filter(isOnRound);
+  return { all, rows, done: rows.filter(({ open }) => open.length === 0).length, waiting };
+}
+
+/** What is due now of one culture, for whoever says that it was done. */
+export function openOf(call: StaffCall, code: string): DueKind[] {
+  const { waiting: _waiting, ...marks } = marksOf(call);
+  const [culture] = keptCultures(call.db, call.today, code);
+  return culture ? rowOf(culture, marks).row.open.map(({ what }) => what) : [];
+}

@@ -1,0 +1,103 @@
+import { addDays, type Day, daysBetween } from '../days.ts';
+import { type CountFacts, countDue } from './count-due.ts';
+import { type Due, nextCheck } from './due.ts';
+
+export const dueKinds = ['check', 'water', 'feed', 'fruit', 'count'] as const;
+export type DueKind = (typeof dueKinds)[number];
+export type CareDue = Due & { what: DueKind };
+
+/** Fresh food is taken out after so many days, before it moulds. Common practice, no source. */
+export const fruitDays = 3;
+
+/** What the diary tells of the care a culture had, as far as it decides what is due. */
+export type CareFacts = {
+  foundedOn: Day;
+  lastCheckOn: Day | null;
+  checkEveryDays: number;
+  lastFedOn: Day | null;
+  feedEveryDays: number;
+  /** How much food was left when somebody last noted it. */
+  left: { onDay: Day; amount: 'none' | 'few' | 'plenty' } | null;
+  /** Fresh food that was put in and not taken out yet. */
+  fruitSince: Day | null;
+  surface: { onDay: Day; is: 'wet' | 'moist' | 'dry' } | null;
+  lastWateredOn: Day | null;
+  /** When it dries, where that was worked out from its own checks and the air of its room. */
+  dries: { dueOn: Day; reason: string } | null;
+  /** How many animals there may be, where the species is sold and nothing else holds it back. */
+  number: Omit<CountFacts, 'lastCountOn' | 'foundedOn'> | null;
+  lastCountOn: Day | null;
+};
+
+/**
+ * Answers: all that a culture wants, each with its day and its reason, due or still to come; the look itself first.
+ * - check: the species' interval.
+ * - water: a surface that was found dry and not watered since; else the day it is expected to be dry.
+ * - feed: the species' rhythm since the last meal; half of it later where plenty was left, at once where nothing was.
+ *   A culture whose meals nobody writes down is never due for one.
+ * - fruit: to be taken out three days after it was put in.
+ * - count: an interval too wide for the decision what may leave; see `countDue`.
+ *
+ * @example careDue({ ...facts, lastFedOn: '2026-11-17', feedEveryDays: 7 }, '2026-11-25')
+ * // ... { what: 'feed', dueOn: '2026-11-24', overdueDays: 1, reason: 'food: fed 8 days ago, wants it every 7 days' }
+ */
+export function careDue(facts: CareFacts, today: Day): CareDue[] {
+  const { foundedOn, lastCheckOn, checkEveryDays, number, lastCountOn } = facts;
+  const check = nextCheck(lastCheckOn, foundedOn, checkEveryDays, today);
+  const count = number && countDue({ ...number, lastCountOn, foundedOn }, today);
+  const all: [DueKind, Due | null][] = [
+    ['check', check],
+    ['water', waterDue(facts, today)],
+    ['feed', feedDue(facts, today)],
+    ['fruit', fruitDue(facts, today)],
+    ['count', count],
+  ];
+  return all.flatMap(([what, due]) => (due ? [{ what, ...due }] : []));
+}
+
+const dueFrom = (dueOn: Day, today: Day, reason: string): Due => ({
+  dueOn,
+  overdueDays: daysBetween(dueOn, today),
+  reason,
+});
+
+function ago(onDay: Day, today: Day): string {
+  const days = daysBetween(onDay, today);
+  if (days <= 0) return 'today';
+  return days === 1 ? 'yesterday' : `${days} days ago`;
+}
+
+const every = (days: number) => (days === 1 ? 'every day' : `every ${days} days`);
+
+function waterDue({ surface, lastWateredOn, dries }: CareFacts, today: Day): Due | null {
+  const wateredSince = surface !== null && lastWateredOn !== null && lastWateredOn >= surface.onDay;
+  if (surface?.is === 'dry' && !wateredSince)
+    return dueFrom(surface.onDay, today, `water: the surface was dry ${ago(surface.onDay, today)}`);
+  return dries && dueFrom(dries.dueOn, today, dries.reason);
+}
+
+function feedDue({ lastFedOn, feedEveryDays, left }: CareFacts, today: Day): Due | null {
+  if (lastFedOn === null) return null;
+  const usual = addDays(lastFedOn, feedEveryDays);
+  const fed = `fed ${ago(lastFedOn, today)}`;
+  if (left && left.onDay > lastFedOn) {
+    const seen = ago(left.onDay, today);
+    if (left.amount === 'none') {
+      const [earlier = usual] = [usual, left.onDay].sort();
+      return dueFrom(earlier, today, `food: nothing was left ${seen}`);
+    }
+    const later = addDays(left.onDay, Math.ceil(feedEveryDays / 2));
+    if (left.amount === 'plenty' && later > usual)
+      return dueFrom(later, today, `food: ${fed}, plenty was left ${seen}`);
+  }
+  return dueFrom(usual, today, `food: ${fed}, wants it ${every(feedEveryDays)}`);
+}
+
+function fruitDue({ fruitSince }: CareFacts, today: Day): Due | null {
+  if (fruitSince === null) return null;
+  return dueFrom(
+    addDays(fruitSince, fruitDays),
+    today,
+    `fruit: put in ${ago(fruitSince, today)}, take it out before it moulds`,
+  );
+}

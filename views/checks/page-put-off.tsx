@@ -1,0 +1,90 @@
+import { cultureHref } from '../cultures/page-list.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import { Empty } from '../layout/empty.tsx';
+import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { dueWords } from './say-round.ts';
+
+export type PutOffPageProps = {
+  furniture: Furniture;
+  code: string;
+  scientificName: string;
+  place: string | null;
+  /** What is due there today. */
+  open: { what: string; reason: string }[];
+  form: FormState;
+};
+
+const labels = { what: 'What waits', days: 'For how long', reason: 'Why' };
+
+function PutOffForm(props: Pick<PutOffPageProps, 'furniture' | 'code' | 'open' | 'form'>) {
+  const { furniture, code, open, form } = props;
+  const what = fieldOf(form, 'what');
+  return (
+    <Form furniture={furniture} action={`${cultureHref(code)}/put-off`}>
+      <ErrorSummary errors={form.errors} labels={labels} />
+      <ChoiceField
+        label={labels.what}
+        options={open.map((due) => ({
+          value: due.what,
+          label: dueWords[due.what] ?? due.what,
+          help: due.reason,
+        }))}
+        {...what}
+        value={what.value ?? open[0]?.what}
+      />
+      <Field
+        label={labels.reason}
+        required
+        maxLength={200}
+        help="Whoever comes next reads it: just moulted, fed yesterday by hand, lid taped until Friday."
+        {...fieldOf(form, 'reason')}
+      />
+      <Field
+        label={labels.days}
+        inputMode="numeric"
+        size="short"
+        unit="days"
+        help="1: it is on the round again tomorrow."
+        {...fieldOf(form, 'days')}
+      />
+      <Actions>
+        <Button kind="main">Put it off</Button>
+        <LinkButton href="/round">Leave</LinkButton>
+      </Actions>
+    </Form>
+  );
+}
+
+/** Leaving something that is due for another day, with the reason that whoever comes next will read. */
+export function PutOffPage({ furniture, code, scientificName, place, open, form }: PutOffPageProps) {
+  return (
+    <Shell
+      furniture={furniture}
+      title={`Put off ${code}`}
+      heading={
+        <>
+          Put off{' '}
+          <Code large href={cultureHref(code)}>
+            {code}
+          </Code>
+        </>
+      }
+      purpose={
+        <>
+          <Latin>{scientificName}</Latin>
+          {place && `, ${place}`}
+        </>
+      }
+      breadcrumbs={[{ href: '/round', label: 'Round' }]}
+    >
+      {open.length === 0 ? (
+        <Empty title="Nothing is due here today." step={{ href: '/round', label: 'Back to the round' }} />
+      ) : (
+        <PutOffForm furniture={furniture} code={code} open={open} form={form} />
+      )}
+    </Shell>
+  );
+}

@@ -1,0 +1,91 @@
+import { cultureHref } from '../cultures/page-list.tsx';
+import { PostButton } from '../layout/button.tsx';
+import { Code } from '../layout/code.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Day } from '../layout/number.tsx';
+import { sayGroups, sayMinutes } from '../surplus/say-count-next.ts';
+import { dueWords } from './say-round.ts';
+
+export type WaitingData = {
+  id: number;
+  code: string;
+  what: string;
+  untilOn: string;
+  reason: string;
+  by: string | null;
+};
+export type NotCountedData = {
+  id: number;
+  code: string;
+  onDay: string;
+  minutes: number;
+  gain: number;
+  method: string;
+};
+
+/** What is due and waits all the same: nothing is skipped without somebody having said why. */
+export function Waiting({ rows, furniture }: { rows: readonly WaitingData[]; furniture: Furniture }) {
+  if (rows.length === 0) return null;
+  return (
+    <section aria-labelledby="round-waiting">
+      <h2 id="round-waiting">Put off</h2>
+      <ul class="round-list">
+        {rows.map((r) => (
+          <li key={r.id} class="round-row round-row-done">
+            <div class="round-what">
+              <Code href={cultureHref(r.code)}>{r.code}</Code> {dueWords[r.what]} waits until{' '}
+              <Day iso={r.untilOn} form="weekday" locale={furniture.locale} />
+              {r.by && ` (${r.by})`}: {r.reason}
+            </div>
+            <div class="round-buttons">
+              <PostButton
+                furniture={furniture}
+                action={`/round/put-offs/${r.id}/undo`}
+                label="Undo"
+                ariaLabel={`Do not put ${r.code} off`}
+                kind="quiet"
+              />
+            </div>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
+
+/** Counts that fell away with their day: not made, and still worth it. */
+export function NotCounted({ rows, furniture }: { rows: readonly NotCountedData[]; furniture: Furniture }) {
+  if (rows.length === 0) return null;
+  const { locale } = furniture;
+  return (
+    <section aria-labelledby="round-not-counted">
+      <h2 id="round-not-counted">Not counted, still worth it</h2>
+      <ul class="round-list">
+        {rows.map((r) => (
+          <li key={r.id} class="round-row">
+            <div class="round-what">
+              <Code href={cultureHref(r.code)}>{r.code}</Code> asked for on{' '}
+              <Day iso={r.onDay} form="weekday" locale={locale} />
+              <span class="round-reason">
+                likely frees {sayGroups(r.gain, locale)}, {sayMinutes(r.minutes, locale)}
+              </span>
+            </div>
+            <div class="round-buttons">
+              <PostButton
+                furniture={furniture}
+                action="/surplus/count-next"
+                label="On today's round"
+                ariaLabel={`Count ${r.code} today`}
+                fields={{ codes: r.code, first: 1, back: '/round' }}
+                keyPart={`again-${r.id}`}
+              />
+              <a class="round-wait" href={`${cultureHref(r.code)}/count?method=${r.method}`}>
+                Count now
+              </a>
+            </div>
+          </li>
+        ))}
+      </ul>
+    </section>
+  );
+}
