@@ -74,7 +74,7 @@ export function packingSheetOf(db: Db, loaded: LoadedOrder, context: PaperContex
       cups: pick.groups,
       cupLabel: cupLabel(pick.makeUp, pick.code),
       note: pick.makeUp.separateLines
-        ? 'Unrelated starts: each cup from another line. Do not put them together.'
+        ? 'Unrelated starts: each cup from a different line of cultures. Do not put them together.'
         : '',
     })),
     species: speciesOf(

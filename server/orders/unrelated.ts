@@ -9,7 +9,7 @@ const sameLine = (one: Standing, other: Standing) =>
 
 function whyTwo(one: Standing, other: Standing): string | null {
   if (!sameLine(one, other)) return null;
-  if (one.code === other.code) return `${one.code} has given this line a group already`;
+  if (one.code === other.code) return `${one.code} has given it a group already`;
   return `${one.code} and ${other.code} are both of line ${one.line}`;
 }
 
@@ -17,10 +17,11 @@ function whyTwo(one: Standing, other: Standing): string | null {
  * Why groups of a culture are no unrelated start beside those that fill a line of an order already; null when they are.
  */
 export function whyRelated(row: Standing, groups: number, beside: readonly Standing[]): string | null {
-  const wayOut = 'Take each group from another line, or untick “Unrelated starts” on the order.';
-  if (groups > 1) return `This line asks for unrelated starts, and ${row.code} is one line. ${wayOut}`;
+  const wayOut =
+    'Take each group from a different line of cultures, or untick “Unrelated starts” on the order.';
+  if (groups > 1) return `This asks for unrelated starts, and ${row.code} is of one line. ${wayOut}`;
   const why = beside.map((other) => whyTwo(row, other)).find(Boolean);
-  return why ? `This line asks for unrelated starts: ${why}. ${wayOut}` : null;
+  return why ? `This asks for unrelated starts: ${why}. ${wayOut}` : null;
 }
 
 /** The same of all that fills a line already, in a sentence. */

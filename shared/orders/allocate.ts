@@ -83,21 +83,37 @@ export async function allocate(question: AllocateQuestion): Promise<AllocateAnsw
     unmet: question.wanted.flatMap((wish) => {
       return unmetOf(wish, given.get(wish.id) ?? [], question, neverMixed);
     }),
-    optimal: gap.groups === 0 && gap.cultures === 0 && gap.shareLeft === 0,
+    optimal: isSure(gap),
     gap,
   };
 }
 
-/** Each part gets its share of the time that those before it have left. */
+const isSure = ({ groups, cultures, shareLeft }: Gap) => groups === 0 && cultures === 0 && shareLeft === 0;
+
+/** Another go begins anew: with so much more time than the first it comes further. */
+const MORE_TIME = 1.5;
+
+/**
+ * Each part gets its share of the time that those before it have left. What is left in the end goes to those whose
+ * answer could still be better, one after the other.
+ */
 async function fillAll(parts: readonly Part[], seconds: number): Promise<Filled[]> {
   const highs = await loadSolver();
   try {
     let left = seconds;
-    return parts.map((part, i) => {
-      const filled = fill(highs, part, Math.max(0, left) / (parts.length - i));
-      left -= filled.seconds;
-      return filled;
+    const filled = parts.map((part, i) => {
+      const one = fill(highs, part, Math.max(0, left) / (parts.length - i));
+      left -= one.seconds;
+      return one;
     });
+    const open = filled.flatMap((one, i) => (isSure(one.gap) ? [] : [i]));
+    for (const [n, i] of open.entries()) {
+      const share = left / (open.length - n);
+      if (share < MORE_TIME * filled[i]!.seconds) continue;
+      filled[i] = fill(highs, parts[i]!, share);
+      left -= filled[i]!.seconds;
+    }
+    return filled;
   } catch (error) {
     forgetSolver();
     throw error;

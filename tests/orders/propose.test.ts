@@ -53,11 +53,11 @@ describe('a proposal for one order', () => {
   it('says what is not filled and why, and what to do where nothing can be given', async () => {
     const { app, path } = await draft(9, [80]);
     const page = await app.owner.get(path);
-    expect(page.text).toContain('8 groups: only 1 group of 14 can be spared.');
+    expect(page.text).toContain('8 groups, because only 1 group of 14 can be spared.');
     const none = makeOrder(app.db);
     makeLine(app.db, none.id, makeSpecies(app.db).id);
     expect((await app.owner.get('/orders/2/propose')).text).toContain(
-      '1 group: no culture of this species is offered.',
+      '1 group, because no culture of this species is offered.',
     );
   }, 30_000);
 

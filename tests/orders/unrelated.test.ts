@@ -41,23 +41,26 @@ describe('a line for unrelated starts', () => {
     expect((await take({ dusk1: 1, a: 1, b: 1 })).status).toBe(303);
     expect(promises(app)).toHaveLength(3);
     expect((await app.owner.get('/orders/1')).text).toContain(
-      'Unrelated starts: each group from another line',
+      'Unrelated starts: each group from a different line of cultures',
     );
   });
 
   it('refuses two of one line beside the field, and says the way out', async () => {
     const { app, stock, take } = await draft();
     const { dusk1, dusk2, a } = stock;
-    const wayOut = 'Take each group from another line, or untick “Unrelated starts” on the order.';
+    const wayOut =
+      'Take each group from a different line of cultures, or untick “Unrelated starts” on the order.';
     const two = await take({ dusk1: 1, dusk2: 1, a: 1 });
     expect(two.status).toBe(422);
     expect(two.text).toContain(`${dusk2.code} and ${dusk1.code} are both of line dusk. ${wayOut}`);
     expect(two.text).toMatch(new RegExp(`name="groups-1-${dusk2.id}"[^>]*value="1"`));
-    expect((await take({ a: 2 })).text).toContain(`unrelated starts, and ${a.code} is one line. ${wayOut}`);
+    expect((await take({ a: 2 })).text).toContain(
+      `unrelated starts, and ${a.code} is of one line. ${wayOut}`,
+    );
     expect(promises(app)).toHaveLength(0);
     await take({ dusk1: 1, a: 1 });
     expect((await take({ dusk2: 1 })).text).toContain('are both of line dusk');
-    expect((await take({ a: 1 })).text).toContain(`${a.code} has given this line a group already`);
+    expect((await take({ a: 1 })).text).toContain(`${a.code} has given it a group already`);
     expect((await take({ b: 1 })).status).toBe(303);
   });
 
@@ -131,7 +134,9 @@ describe('a line for unrelated starts', () => {
     const { app, take } = await draft(2);
     await take({ dusk1: 1, dawn: 1 });
     await app.owner.post('/orders/1/confirm');
-    expect((await app.helper.get('/orders/1/pack')).text).toContain('each cup from another line');
+    expect((await app.helper.get('/orders/1/pack')).text).toContain(
+      'each cup from a different line of cultures',
+    );
     expect((await app.owner.bytes('/orders/1/packing-sheet.pdf')).status).toBe(200);
   });
 });

@@ -63,7 +63,7 @@ function columnsFor({ currency, locale, hasWord }: OrderLinesProps): Column<Orde
         <>
           <SpeciesName {...line} />
           {line.separateLines && (
-            <span class="cell-note">Unrelated starts: each group from another line</span>
+            <span class="cell-note">Unrelated starts: each group from a different line of cultures</span>
           )}
         </>
       ),

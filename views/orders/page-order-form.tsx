@@ -96,7 +96,7 @@ function Row({ form, row, species, currency, locale }: RowProps) {
       <CheckField
         label={
           <>
-            Unrelated starts <span class="quiet">each group from another line</span>
+            Unrelated starts <span class="quiet">each group from a different line of cultures</span>
           </>
         }
         class="order-row-tick"

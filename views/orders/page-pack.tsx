@@ -56,7 +56,7 @@ export function PickWords({ pick }: { pick: Pick }) {
       </span>
       <span class="quiet">{pick.animals} animals in all</span>
       {pick.separateLines && (
-        <span>Unrelated starts: each cup from another line. Do not put them together.</span>
+        <span>Unrelated starts: each cup from a different line of cultures. Do not put them together.</span>
       )}
     </>
   );

@@ -71,7 +71,7 @@ function OrderSection({ order, form, furniture }: OrderProps) {
     <section class="proposed-order">
       <h2>
         <a href={`/orders/${number}`}>Order {number}</a> for {customerName}
-        {urgency > 1 && <span class="quiet"> {urgencyWords[urgency - 1]?.toLowerCase()}</span>}
+        {urgency > 1 && <span class="quiet">, {urgencyWords[urgency - 1]?.toLowerCase()}</span>}
       </h2>
       {urgency > 1 && <input type="hidden" name={urgencyField(number)} value={urgency} />}
       {lines.map((proposed) => (

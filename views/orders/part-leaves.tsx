@@ -21,7 +21,7 @@ export type CultureLeft = {
 const width = 160;
 const height = 18;
 
-/** What it can spare as a bar, the part that is taken in ink; all bars of a table have one scale. */
+/** What it can spare as a bar, the part that is taken in ink; all bars of a species have one scale. */
 export function SpareBar({ spare, taken, most }: { spare: number; taken: number; most: number }) {
   const x = (animals: number) =>
     Math.round((Math.min(animals, most) / Math.max(most, 1)) * (width - 2) * 10) / 10;
@@ -63,7 +63,9 @@ function LeftCell({ row, locale }: { row: CultureLeft; locale?: string }) {
 }
 
 function columnsFor(rows: readonly CultureLeft[], locale?: string): Column<CultureLeft>[] {
-  const most = Math.max(...rows.map((row) => Math.max(row.spare, row.taken)));
+  const most = new Map<string, number>();
+  for (const { scientificName, spare, taken } of rows)
+    most.set(scientificName, Math.max(most.get(scientificName) ?? 0, spare, taken));
   const orders = new Set(rows.flatMap((row) => row.orders));
   const columns: Column<CultureLeft>[] = [
     {
@@ -86,7 +88,9 @@ function columnsFor(rows: readonly CultureLeft[], locale?: string): Column<Cultu
       key: 'bar',
       head: 'Taken of what it could spare',
       phoneWide: true,
-      cell: (row) => <SpareBar spare={row.spare} taken={row.taken} most={most} />,
+      cell: (row) => (
+        <SpareBar spare={row.spare} taken={row.taken} most={most.get(row.scientificName) ?? 1} />
+      ),
     },
   ];
   if (orders.size > 1)

@@ -56,7 +56,7 @@ function Missing({ proposed }: { proposed: ProposedLine }) {
   if (unmet)
     return (
       <Notice tone="needs-you" word="Not filled">
-        {formatCount(unmet.groups, 'group')}: {unmet.why}.
+        {formatCount(unmet.groups, 'group')}, because {unmet.why}.
       </Notice>
     );
   if (entered === missing) return null;
@@ -81,7 +81,7 @@ export function ProposedLineSection({ proposed, form, brief, locale }: LineProps
       </h3>
       <p class="quiet">
         {animalsPerGroup(line)} animals each: {makeUpWords(line)}
-        {line.separateLines && '. Unrelated starts: each group from another line'}
+        {line.separateLines && '. Unrelated starts: each group from a different line of cultures'}
       </p>
       <Missing proposed={proposed} />
       {from.length > 0 && (

@@ -51,7 +51,7 @@ function LineSection({ fill, form, locale }: { fill: LineToFill; form: FormState
       <p class="quiet">
         {animalsPerGroup(line)} animals each: {makeUpWords(line)}
       </p>
-      {line.separateLines && <p>Unrelated starts: take each group from another line.</p>}
+      {line.separateLines && <p>Unrelated starts: take each group from a different line of cultures.</p>}
       {able.length === 0 ? (
         <p>No culture of this species can spare a group now.</p>
       ) : (
