@@ -16,6 +16,7 @@ import { cultures } from '../server/schema/tables.ts';
 import { allContacts } from '../server/traces/queries-contacts.ts';
 import { addDays } from '../shared/days.ts';
 import { dayInZone } from '../shared/zone-day.ts';
+import { sayAllocation } from './bench/allocation.ts';
 import { writeContacts } from './bench/contacts.ts';
 import { writeKin } from './bench/kin.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
@@ -156,6 +157,7 @@ const page = await surplusPage(get);
 console.log(
   `surplus page, ${Math.round(page.bytes / 1000)} kB: median ${ms(page.ours.median)}; bare route with the same bytes ${ms(page.reference.median)}; ratio ${(page.ours.median / page.reference.median).toFixed(1)}`,
 );
+await sayAllocation(db, get, addDays(today, 3), now);
 const update = oneCheck();
 console.log(
   `one new count to estimate and forecast: median ${ms(update.median)}, p95 ${ms(update.p95)} (target median under 5 ms)`,

@@ -81,6 +81,34 @@ function bringTo(tx: Db, number: number, state: OrderState, day: string, by: (on
   if (state === 'closed') close(tx, number, by(addDays(day, 3)));
 }
 
+/** What three more drafts of one packing day ask for: groups of the n-th species that can spare the most. */
+const draftDay = 5;
+const drafts: { kind: number; groups: number; separateLines?: 'yes' }[][] = [
+  [{ kind: 0, groups: 3, separateLines: 'yes' }],
+  [
+    { kind: 0, groups: 1 },
+    { kind: 1, groups: 2 },
+  ],
+  [
+    { kind: 1, groups: 1 },
+    { kind: 2, groups: 2 },
+  ],
+];
+
+/** Several drafts for one day, so that animals can be proposed for all of them at once. */
+function writeDrafts(tx: Db, today: string, customerIds: readonly number[], by: By) {
+  const kinds = [...new Set(spareOn(tx, today, new Set()).map((row) => row.speciesId))];
+  for (const [i, wanted] of drafts.entries()) {
+    const lines = wanted.flatMap(({ kind, ...line }, row) => {
+      const species = kinds[kind];
+      return species === undefined ? [] : [{ row, species, ...line }];
+    });
+    const customer = customerIds[i % customerIds.length]!;
+    const head = { customer, dispatchOn: addDays(today, draftDay), postage: 795, note: '' };
+    if (lines.length > 0) addOrder(tx, { head, lines }, 'GBP', by);
+  }
+}
+
 /** Orders in every state, with real reservations against what the estimates say is spare. */
 export function writeOrders(tx: Db, today: string, personId: string) {
   const by = (on: string): By => ({ personId, now: noonOf(on), today: on });
@@ -139,4 +167,5 @@ export function writeOrders(tx: Db, today: string, personId: string) {
     bringTo(tx, number, state, on, by);
     for (const { id } of chosen) refreshEstimate(tx, id, today, noonOf(today));
   }
+  writeDrafts(tx, today, ids, by(today));
 }
