@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { daysBetween } from '../../shared/days.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
+import { waterOf } from '../climate/queries-water.ts';
 import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
 import { kinOf } from '../lines/queries-kin.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
@@ -63,6 +64,8 @@ export function showCulture(call: StaffCall): Answer {
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
+      water: culture.status === 'retired' ? undefined : waterOf(db, culture.id, today),
+      today,
       kin: kinOf(db, culture, today),
       isShrinking: estimate !== undefined && isShrinking(estimate.median, forecastOf(estimate)),
       diary: diaryPart(call, culture),

@@ -1,3 +1,5 @@
+import type { WaterOutlook } from '../../shared/climate/water-outlook.ts';
+import { Water } from '../climate/part-water.tsx';
 import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
 import { Actions, LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
@@ -58,6 +60,9 @@ export type CulturePageProps = {
   countedDaysAgo: number | null;
   finding: string;
   curve: CurveData;
+  /** Left out for a retired culture; null where nothing was noted of the surface. */
+  water: WaterOutlook | null | undefined;
+  today: string;
   kin: Kin | null;
   isShrinking: boolean;
   diary: DiaryProps;
@@ -254,6 +259,7 @@ export function CulturePage(props: CulturePageProps) {
           <HowNumbers species={species} />
         </section>
       )}
+      {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
       <section aria-labelledby="origin-title">
         <h2 id="origin-title">Where it stands and comes from</h2>
         <Origin {...props} />

@@ -20,6 +20,7 @@ const styles = [
   'traces',
   'labels',
   'count-next',
+  'climate',
   'print',
 ];
 
