@@ -13,7 +13,9 @@ export const usualPrior: DryingPrior = { daysToDry: 10, sdLog: 0.6, atVpdKpa: 1 
 const FORGOTTEN_DAYS = 60;
 /** With so many dryings seen the culture's own rate speaks, no longer the belief about such boxes. */
 const ENOUGH_CYCLES = 3;
-const CURVE_DAYS = 45;
+/** The curve is drawn from at most so many days ago to so many days ahead. */
+const CURVE_BACK = 30;
+const CURVE_AHEAD = 45;
 
 export interface WaterOutlook {
   /** The day from which on it is more likely dry than not; may have passed. */
@@ -32,9 +34,12 @@ export interface WaterOutlook {
   /** The day it was last known to be wet. */
   wetOn: Day;
   foundDryOn: Day | null;
-  /** The chance of a dry surface by day, from the day it was wet on. */
+  /** The chance of a dry surface by day, from the day it was wet on, or some weeks ago. */
   curve: { date: Day; chance: number }[];
 }
+
+const latest = (a: Day, b: Day) => (a > b ? a : b);
+const earliest = (a: Day, b: Day) => (a < b ? a : b);
 
 function dryByChance(belief: DryingBelief, from: Day, chance: number): Day {
   let on = from;
@@ -46,8 +51,7 @@ function dryByChance(belief: DryingBelief, from: Day, chance: number): Day {
 }
 
 function curveOf(belief: DryingBelief, from: Day, to: Day): WaterOutlook['curve'] {
-  const days = Math.min(CURVE_DAYS, daysBetween(from, to));
-  return Array.from({ length: days + 1 }, (_, i) => {
+  return Array.from({ length: Math.max(0, daysBetween(from, to)) + 1 }, (_, i) => {
     const date = addDays(from, i);
     return { date, chance: chanceDryBy(belief, date) ?? 0 };
   });
@@ -77,6 +81,7 @@ export function waterOutlook(
     (cycle) => cycle.isKnown && cycle.dryAt !== null && cycle.looks > 0,
   ).length;
   const dryTo = isDry ? null : dryByChance(belief, current.lastLookOn, 0.95);
+  const curveEnd = earliest(latest(dryTo ?? asOf, asOf), addDays(asOf, CURVE_AHEAD));
   return {
     dueOn: waterDueOn(belief, asOf),
     dryFrom: isDry ? null : dryByChance(belief, current.lastLookOn, 0.05),
@@ -88,7 +93,7 @@ export function waterOutlook(
     isLearned: seenCycles >= ENOUGH_CYCLES,
     wetOn: current.from,
     foundDryOn: current.dryOn,
-    curve: curveOf(belief, current.from, dryTo !== null && dryTo > asOf ? dryTo : asOf),
+    curve: curveOf(belief, latest(current.from, addDays(asOf, -CURVE_BACK)), curveEnd),
   };
 }
 

@@ -102,7 +102,8 @@ function Curve({ outlook, today, locale }: CurveProps) {
       <path class="curve-line" d={path} />
       {today >= first && today <= last && <TodayLine x={x(today)} />}
       <text x={left} y={bottom + text * 1.5} font-size={text}>
-        wet {formatDay(first, locale, 'month-day')}
+        {first === outlook.wetOn && 'wet '}
+        {formatDay(first, locale, 'month-day')}
       </text>
       <text x={right} y={bottom + text * 1.5} text-anchor="end" font-size={text}>
         {formatDay(last, locale, 'month-day')}
