@@ -3,9 +3,11 @@ import { effectiveSize } from '../../shared/lines/effective-size.ts';
 import { effectiveFloor, isClonal } from '../../shared/lines/page-start.ts';
 import { animalsPerGroup } from '../../shared/orders/make-up.ts';
 import type { Candidate } from '../../views/orders/candidates.tsx';
+import type { WhyApart } from './apart.ts';
 import type { OrderLine } from './queries.ts';
 import type { StockRow } from './queries-stock.ts';
 import { spareFor } from './spare.ts';
+import { whyRelated } from './unrelated.ts';
 
 export const isAble = (row: Candidate) => row.spareGroups > 0 && row.apart === null;
 
@@ -17,6 +19,10 @@ export function smallEffective(animals: number, row: StockRow): number | null {
   const left = effectiveSize(Math.max(0, median - animals), mating);
   return left < effectiveFloor ? left : null;
 }
+
+/** Why a culture must not fill a line beside what fills it already; null when it may. */
+export const whyNotBeside = (line: OrderLine, row: StockRow, beside: readonly StockRow[], apart: WhyApart) =>
+  apart(row, beside) ?? (line.separateLines ? whyRelated(row, 1, beside) : null);
 
 type Asked = { today: string; chosen: string | null; why: (row: StockRow) => string | null };
 

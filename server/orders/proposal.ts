@@ -7,7 +7,7 @@ import { isEntered, type ProposedLine } from '../../views/orders/part-proposal.t
 import type { Verdict } from '../../views/orders/say-proposal.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type WhyApart, whyApartIn } from './apart.ts';
-import { candidate, isAble, smallEffective } from './candidates.ts';
+import { candidate, isAble, smallEffective, whyNotBeside } from './candidates.ts';
 import { type Draft, type OpenLine, type StockBySpecies, stockFor } from './drafts.ts';
 import { type StockRow, stockOfCultures } from './queries-stock.ts';
 import type { Wish } from './reserve.ts';
@@ -67,6 +67,8 @@ function leavesOf({ line }: OpenLine, row: StockRow, taken: Taken): Candidate['l
 /** The page has room for so many boxes; a form has to travel in one piece. */
 const mostFields = 1_200;
 const mostOthers = 200;
+/** A page of more lines than this would not leave each of them a few other cultures. */
+export const mostLinesShown = 240;
 
 type Showing = {
   shown: Shown;
@@ -78,7 +80,11 @@ type Showing = {
 
 function proposedLine(open: OpenLine, { shown, form, stock, taken, why }: Showing): ProposedLine {
   const { line, has, beside } = open;
-  const asked = { today: shown.today, chosen: null, why: (row: StockRow) => why(row, beside) };
+  const asked = {
+    today: shown.today,
+    chosen: null,
+    why: (row: StockRow) => whyNotBeside(line, row, beside, why),
+  };
   const rows = (stock.get(line.speciesId) ?? []).map((row) => ({
     ...candidate(line, row, asked),
     leaves: leavesOf(open, row, taken.get(row.id) ?? nothing),
@@ -88,7 +94,7 @@ function proposedLine(open: OpenLine, { shown, form, stock, taken, why }: Showin
     .filter((row) => isAble(row) && !from.includes(row))
     .sort((a, b) => b.spareGroups - a.spareGroups);
   const lines = shown.drafts.reduce((sum, draft) => sum + draft.lines.length, 0);
-  const room = Math.min(mostOthers, Math.max(3, Math.floor(mostFields / lines) - from.length));
+  const room = Math.min(mostOthers, Math.max(0, Math.floor(mostFields / lines) - from.length));
   const own = shown.wishes.filter((wish) => wish.lineId === line.id);
   return {
     line: { ...line, has },

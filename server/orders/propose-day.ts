@@ -12,7 +12,7 @@ import { typed, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { byOf } from './by.ts';
 import { type Draft, draftOf, stockFor } from './drafts.ts';
-import { proposalOf, type Shown } from './proposal.ts';
+import { mostLinesShown, proposalOf, type Shown } from './proposal.ts';
 import { workOut } from './propose.ts';
 import { loadOrder } from './queries.ts';
 import { draftsOn } from './queries-list.ts';
@@ -20,14 +20,21 @@ import { NotReserved, type OrderWishes, type Reserved, reserveForAll, type Wish 
 import { missingGroups } from './steps.ts';
 import { nothingEntered, wishesOf } from './wishes.ts';
 
-/** More orders than this are not packed on a day; those written down first are taken. */
-const mostOrders = 100;
+/** More orders than this nobody packs on a day. */
+const mostOrders = 1_000;
 
-/** The drafts of a day that lack groups, those written down first in front. */
-const draftsFor = (db: Db, day: string): Draft[] =>
-  draftsOn(db, day, mostOrders)
+/** The drafts of a day that lack groups, those written down first in front, and how many there was no room for. */
+function draftsFor(db: Db, day: string): { drafts: Draft[]; noRoomFor: number } {
+  const all = draftsOn(db, day, mostOrders)
     .map((number) => draftOf(db, loadOrder(db, number)))
     .filter((draft) => draft.lines.length > 0);
+  let lines = 0;
+  const drafts = all.filter((draft) => {
+    lines += draft.lines.length;
+    return lines <= mostLinesShown;
+  });
+  return { drafts, noRoomFor: all.length - drafts.length };
+}
 
 function dayIn(said: string | string[] | undefined): string {
   if (typeof said !== 'string' || !isDay(said)) throw notFound('packing day');
@@ -53,7 +60,8 @@ const pathOf = (day: string, urgent: Record<string, number> = {}) => {
 
 type Entered = Pick<Shown, 'wishes' | 'form' | 'answered'>;
 
-function dayPage(call: StaffCall, day: string, drafts: readonly Draft[], fields: Fields, entered: Entered) {
+function dayPage(call: StaffCall, day: string, fields: Fields, entered: Entered) {
+  const { drafts, noRoomFor } = draftsFor(call.db, day);
   const { lines, ...proposal } = proposalOf(call.db, { drafts, today: call.today, ...entered });
   const urgent = urgencies(fields, drafts);
   return h(ProposeDayPage, {
@@ -66,6 +74,7 @@ function dayPage(call: StaffCall, day: string, drafts: readonly Draft[], fields:
       lines: draft.lines.map(({ line }) => lines.get(line.id)!),
     })),
     again: pathOf(day, urgent),
+    noRoomFor,
     verdict: entered.answered?.verdict ?? null,
     ...proposal,
   });
@@ -73,9 +82,8 @@ function dayPage(call: StaffCall, day: string, drafts: readonly Draft[], fields:
 
 export async function proposeForDay(call: StaffCall): Promise<Answer> {
   const day = dayIn(call.query.day);
-  const drafts = draftsFor(call.db, day);
-  if (drafts.length === 0)
-    return page(dayPage(call, day, [], {}, { wishes: [], form: null, answered: null }));
+  const { drafts } = draftsFor(call.db, day);
+  if (drafts.length === 0) return page(dayPage(call, day, {}, { wishes: [], form: null, answered: null }));
   const priorityOf = (number: number) => urgencyOf(call.query, number);
   const again = pathOf(day, urgencies(call.query, drafts));
   const asked = { drafts, stock: stockFor(call.db, drafts), priorityOf };
@@ -85,12 +93,12 @@ export async function proposeForDay(call: StaffCall): Promise<Answer> {
     back: { href: addressWith('/orders', { from: day, to: day }), label: 'Orders of this day' },
   });
   if (found.answer) return found.answer;
-  return page(dayPage(call, day, drafts, call.query, { ...found, form: null }));
+  return page(dayPage(call, day, call.query, { ...found, form: null }));
 }
 
 /** The groups entered, order by order; a line that no draft of the day has any more is a fault. */
 function askedIn(tx: Db, day: string, wishes: readonly Wish[]): OrderWishes[] {
-  const drafts = draftsFor(tx, day);
+  const { drafts } = draftsFor(tx, day);
   const numberOf = new Map(drafts.flatMap((one) => one.lines.map(({ line }) => [line.id, one.number])));
   if (wishes.some((wish) => !numberOf.has(wish.lineId)))
     throw new NotReserved({
@@ -116,8 +124,7 @@ export function reserveForDay(call: StaffCall): Answer {
   const day = dayIn(call.body.day);
   const form = typed(call.body);
   const { wishes, errors } = wishesOf(call.body);
-  const again = (shown: FormState) =>
-    dayPage(call, day, draftsFor(call.db, day), call.body, { wishes, form: shown, answered: null });
+  const again = (shown: FormState) => dayPage(call, day, call.body, { wishes, form: shown, answered: null });
   const wrong = (more: Record<string, string>) => wrongForm(again(withErrors(form, more)));
   if (Object.keys(errors).length > 0) return wrong(errors);
   if (call.body.look) return page(again(form));

@@ -13,7 +13,7 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { fillingLine, whyApartIn } from './apart.ts';
-import { candidate, isAble } from './candidates.ts';
+import { candidate, isAble, whyNotBeside } from './candidates.ts';
 import { whyNotToPack } from './pack.ts';
 import { historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
@@ -62,7 +62,7 @@ function toFill(
 ): LineToFill {
   const beside = fillingLine(call.db, allocations, line.id);
   const apart = whyApartIn(call.db, line.speciesId);
-  const asked = { today: call.today, chosen, why: (row: StockRow) => apart(row, beside) };
+  const asked = { today: call.today, chosen, why: (row: StockRow) => whyNotBeside(line, row, beside, apart) };
   const found = stockOfSpecies(call.db, line.speciesId, 400);
   const rows = found.map((row) => candidate(line, row, asked));
   const able = rows.filter(isAble).sort((a, b) => b.spareGroups - a.spareGroups);

@@ -1,6 +1,6 @@
 import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
-import { allocations, orders } from '../../server/schema/tables.ts';
+import { allocations, cultureEstimates, orders } from '../../server/schema/tables.ts';
 import { makeCounted } from '../support/counted.ts';
 import { makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
@@ -120,6 +120,22 @@ describe('a proposal for a packing day', () => {
     expect(late.text).toContain('An order of this page has changed meanwhile');
     expect(boxesOf(late.text)).toEqual({ [box(0, 0)]: 1 });
     expect(promises(app)).toHaveLength(0);
+  });
+
+  it('says how many drafts it has no room for, and that an estimate is of yesterday', async () => {
+    const { app, speciesId, stock } = await packingDay([1], [80]);
+    for (let i = 0; i < 9; i += 1) {
+      const order = makeOrder(app.db, { dispatchOn: day });
+      for (let position = 0; position < 30; position += 1)
+        makeLine(app.db, order.id, speciesId, { position });
+    }
+    const shown = await app.owner.post('/orders/propose', { day, look: 'yes' });
+    expect(shown.text).toContain('2 more drafts of this day have no room on');
+    expect(shown.text).not.toContain('are of an earlier day');
+    app.db.update(cultureEstimates).set({ asOf: '2026-11-24' }).run();
+    const stale = await app.owner.post('/orders/propose', { day, look: 'yes' });
+    expect(stale.text).toContain('Some estimates are of an earlier day');
+    expect(stale.text).toContain(`from ${stock[0]!.code}`);
   });
 
   it('is the owner’s alone, and of a day', async () => {

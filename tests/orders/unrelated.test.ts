@@ -59,6 +59,10 @@ describe('a line for unrelated starts', () => {
     );
     expect(promises(app)).toHaveLength(0);
     await take({ dusk1: 1, a: 1 });
+    const page = (await app.owner.get('/orders/1')).text;
+    expect(page).toContain(
+      `This asks for unrelated starts: ${dusk2.code} and ${dusk1.code} are both of line dusk`,
+    );
     expect((await take({ dusk2: 1 })).text).toContain('are both of line dusk');
     expect((await take({ a: 1 })).text).toContain(`${a.code} has given it a group already`);
     expect((await take({ b: 1 })).status).toBe(303);

@@ -4,6 +4,7 @@ import { FilterBar } from '../layout/filter-bar.tsx';
 import { ErrorSummary, Form, SelectField } from '../layout/form.tsx';
 import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type CultureLeft, Leaves } from './part-leaves.tsx';
 import {
@@ -28,6 +29,8 @@ export type ProposeDayPageProps = ProposalState & {
   day: string;
   orders: readonly ProposedOrder[];
   leaves: readonly CultureLeft[];
+  /** Drafts of the day that this page has no room for. */
+  noRoomFor: number;
   /** Where the same is proposed anew. */
   again: string;
 };
@@ -93,7 +96,7 @@ function labelsFor(orders: readonly ProposedOrder[]): Record<string, string> {
 
 /** Which cultures could fill all drafts of a packing day best; changed by hand, then reserved in one go. */
 export function ProposeDayPage(props: ProposeDayPageProps) {
-  const { furniture, day, orders, leaves, form, again } = props;
+  const { furniture, day, orders, leaves, form, again, noRoomFor } = props;
   const { locale } = furniture;
   const ofDay = `/orders?from=${day}&to=${day}`;
   const when = formatDay(day, locale, 'weekday');
@@ -124,6 +127,12 @@ export function ProposeDayPage(props: ProposeDayPageProps) {
         />
       ) : (
         <>
+          {noRoomFor > 0 && (
+            <Notice tone="needs-you">
+              {formatCount(noRoomFor, 'more draft')} of this day {noRoomFor === 1 ? 'has' : 'have'} no room on
+              this page. Reserve for these first, then propose again.
+            </Notice>
+          )}
           <AboutProposal {...props} nothing={leaves.length === 0} locale={locale} />
           <Urgencies day={day} orders={orders} />
           <Form furniture={furniture} action="/orders/propose">
