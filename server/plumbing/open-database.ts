@@ -1,12 +1,13 @@
+import type SqliteDatabase from 'better-sqlite3';
 import type { RunResult } from 'better-sqlite3';
-import Database from 'better-sqlite3';
 import { drizzle } from 'drizzle-orm/better-sqlite3';
 import type { BaseSQLiteDatabase } from 'drizzle-orm/sqlite-core';
 import * as tables from '../schema/tables.ts';
+import { Database } from './sqlite-driver.ts';
 
 /** Either the database or an open transaction: queries take this and do not care which. */
 export type Db = BaseSQLiteDatabase<'sync', RunResult, typeof tables>;
-export type Sqlite = Database.Database;
+export type Sqlite = SqliteDatabase.Database;
 export type Opened = { sqlite: Sqlite; db: Db };
 
 const oldestSqlite = [3, 51, 3] as const;

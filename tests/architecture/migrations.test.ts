@@ -1,10 +1,10 @@
 import { copyFileSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterEach, describe, expect, it } from 'vitest';
 import { MigrationError, migrate, migrationsFolder, readMigrations } from '../../server/plumbing/migrate.ts';
 import { type Sqlite, wrapDatabase } from '../../server/plumbing/open-database.ts';
+import { Database } from '../../server/plumbing/sqlite-driver.ts';
 import { tableNames } from '../support/contents.ts';
 import { fillings, stillEmpty } from './filled.ts';
 

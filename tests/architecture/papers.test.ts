@@ -119,7 +119,7 @@ describe('the house', () => {
 
   it('pins every package to one version', () => {
     const loose = Object.entries({ ...pack.dependencies, ...pack.devDependencies }).filter(
-      ([, version]) => !/^\d+\.\d+\.\d+(-[\w.]+)?$/.test(version),
+      ([, version]) => !/^(npm:[\w@/-]+@)?\d+\.\d+\.\d+(-[\w.]+)?$/.test(version),
     );
     expect(loose).toEqual([]);
   });

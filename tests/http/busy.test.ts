@@ -1,11 +1,11 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterEach, describe, expect, it } from 'vitest';
 import { buildApp } from '../../server/app.ts';
 import { readConfig } from '../../server/config.ts';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
+import { Database } from '../../server/plumbing/sqlite-driver.ts';
 import { TestClock, testApp } from '../support/test-app.ts';
 import { Visitor } from '../support/visitor.ts';
 

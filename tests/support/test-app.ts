@@ -1,4 +1,3 @@
-import Database from 'better-sqlite3';
 import type { FastifyInstance } from 'fastify';
 import { afterAll } from 'vitest';
 import { buildApp } from '../../server/app.ts';
@@ -6,6 +5,7 @@ import { readConfig } from '../../server/config.ts';
 import { migrate } from '../../server/plumbing/migrate.ts';
 import { type Opened, wrapDatabase } from '../../server/plumbing/open-database.ts';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
+import { Database } from '../../server/plumbing/sqlite-driver.ts';
 import { people } from '../../server/schema/tables.ts';
 import { saveBusiness } from '../../server/settings/queries.ts';
 import { Visitor } from './visitor.ts';
