@@ -12,6 +12,7 @@ import { sendSafeHeaders } from './plumbing/headers.ts';
 import type { Opened } from './plumbing/open-database.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
+import { makeStreams } from './plumbing/streams.ts';
 import { acceptUploads } from './plumbing/uploads.ts';
 import { routes } from './routes.ts';
 import { isSetUp, readBusiness } from './settings/queries.ts';
@@ -59,7 +60,16 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },
   });
   const sessions = makeSessions(db, clock, config.secureCookies);
-  const serving: Serving = { db, clock, config, sessions, assetVersion: assetVersion(), readBusiness };
+  const streams = makeStreams(app);
+  const serving: Serving = {
+    db,
+    clock,
+    config,
+    sessions,
+    streams,
+    assetVersion: assetVersion(),
+    readBusiness,
+  };
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)));
   await sendSafeHeaders(app, config.secureCookies);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });

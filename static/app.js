@@ -55,3 +55,45 @@ function closeMenu(event) {
 
 document.addEventListener('keydown', closeMenu);
 document.addEventListener('click', closeMenu);
+
+// The round on several phones: when somebody else has seen to a culture, its row and the progress follow. What this
+// page has just sent itself is answered already, so that the focus stays where the thumb left it.
+function followRound(round) {
+  const settleMs = 800;
+  const ownMs = 3000;
+  const waiting = new Set();
+  const own = new Map();
+  let timer;
+  let lost = false;
+  const fetchRows = () => {
+    timer = undefined;
+    const codes = [...waiting].filter((code) => Date.now() - (own.get(code) ?? 0) > ownMs).slice(0, 120);
+    waiting.clear();
+    if (codes.length === 0) return;
+    const path = `/round/rows?codes=${encodeURIComponent(JSON.stringify(codes))}`;
+    window.htmx.ajax('GET', path, { target: round, swap: 'none' });
+  };
+  const ask = (codes) => {
+    for (const code of codes) waiting.add(code);
+    if (timer === undefined) timer = setTimeout(fetchRows, settleMs);
+  };
+  round.addEventListener('htmx:beforeRequest', (event) => {
+    const code = event.target.closest('[data-code]')?.dataset.code;
+    if (code) own.set(code, Date.now());
+  });
+  const source = new EventSource(round.dataset.live);
+  source.addEventListener('rows', (event) => ask(JSON.parse(event.data)));
+  source.addEventListener('error', () => {
+    lost = true;
+  });
+  // Nobody knows what happened while the line was down.
+  source.addEventListener('open', () => {
+    if (lost) ask([...round.querySelectorAll('[data-code]')].map((row) => row.dataset.code));
+    lost = false;
+  });
+}
+
+document.addEventListener('DOMContentLoaded', () => {
+  const round = document.querySelector('[data-live]');
+  if (round && window.EventSource && window.htmx) followRound(round);
+});

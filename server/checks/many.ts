@@ -12,7 +12,8 @@ import { readForm } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { withdrawContactsOf } from '../traces/queries-contacts.ts';
 import { doneAlong } from './done-along.ts';
-import { tellRound } from './live.ts';
+import { codesOf } from './queries.ts';
+import { tellRound } from './tell-round.ts';
 import { todaysRound } from './todays-round.ts';
 import { writeCheck } from './write.ts';
 
@@ -30,12 +31,12 @@ type Written = { ids: number[]; codes: string[] };
 function writeMany(tx: Db, call: StaffCall, codes: readonly string[], did: boolean): Written {
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
   const written: Written = { ids: [], codes: [] };
-  for (const { code, open } of stillOpen(call, codes)) {
+  for (const { code, open, doneEntry } of stillOpen(call, codes)) {
     const loaded = loadCulture(tx, code);
     const kinds = open.map(({ what }) => what);
     const along = did ? doneAlong(tx, loaded.culture.id, kinds) : {};
     // A second look with nothing done at it would say nothing new.
-    if (!kinds.includes('check') && Object.keys(along).length === 0) continue;
+    if (doneEntry !== null && Object.keys(along).length === 0) continue;
     written.ids.push(writeCheck(tx, loaded, { note: '', ...along }, by));
     written.codes.push(code);
   }
@@ -66,7 +67,7 @@ export function undoMany(call: StaffCall): Answer {
   const read = undoManyForm.safeParse(call.body);
   if (!read.success) throw new Refusal(400, 'Nothing to take back', 'Reload the page and try again.');
   const by = { madeBy: call.who.id, madeAt: call.clock.now() };
-  const undone = call.once((tx) => {
+  const codes = call.once((tx) => {
     const cultureIds = new Set<number>();
     for (const id of read.data.ids) {
       const entry = standingEntry(tx, id);
@@ -78,13 +79,13 @@ export function undoMany(call: StaffCall): Answer {
       cultureIds.add(entry.cultureId);
     }
     for (const id of cultureIds) refreshEstimate(tx, id, call.today, by.madeAt);
-    return cultureIds.size;
+    return codesOf(tx, [...cultureIds]);
   });
-  tellRound(call.db, []);
+  tellRound(call.db, codes);
   return redirect(
     '/round',
-    undone === 0
+    codes.length === 0
       ? 'That was taken back already.'
-      : `${formatCount(undone, 'look')} taken back. It stays readable in the diaries.`,
+      : `${formatCount(codes.length, 'look')} taken back. It stays readable in the diaries.`,
   );
 }

@@ -11,8 +11,8 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
-import { tellRound } from './live.ts';
 import { addPutOff, endPutOff } from './queries-put-offs.ts';
+import { tellRound } from './tell-round.ts';
 import { todaysRound } from './todays-round.ts';
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'put off');
@@ -59,6 +59,6 @@ export function undoPutOff(call: StaffCall): Answer {
   if (!Number.isSafeInteger(id)) throw notFound('entry');
   const by = { undoneBy: call.who.id, undoneAt: call.clock.now() };
   const ended = call.once((tx) => endPutOff(tx, id, by));
-  tellRound(call.db, []);
+  if (ended) tellRound(call.db, [ended]);
   return redirect('/round', ended ? 'It is on the round again.' : 'It was taken back already.');
 }

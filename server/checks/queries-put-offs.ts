@@ -45,13 +45,15 @@ export function addPutOff(tx: Db, values: NewPutOff): number {
   return tx.insert(putOffs).values(values).returning({ id: putOffs.id }).get().id;
 }
 
-/** It does not wait any longer; false where somebody had said so before. */
-export function endPutOff(tx: Db, id: number, by: { undoneBy: string; undoneAt: number }): boolean {
-  return (
-    tx
-      .update(putOffs)
-      .set(by)
-      .where(and(eq(putOffs.id, id), isNull(putOffs.undoneAt)))
-      .run().changes > 0
-  );
+/** It does not wait any longer: the code of its culture, or null where somebody had said so before. */
+export function endPutOff(tx: Db, id: number, by: { undoneBy: string; undoneAt: number }): string | null {
+  const isOpen = and(eq(putOffs.id, id), isNull(putOffs.undoneAt));
+  const found = tx
+    .select({ code: cultures.code })
+    .from(putOffs)
+    .innerJoin(cultures, eq(cultures.id, putOffs.cultureId))
+    .where(isOpen)
+    .get();
+  tx.update(putOffs).set(by).where(isOpen).run();
+  return found?.code ?? null;
 }

@@ -103,6 +103,15 @@ export function checkedOn(db: Db, onDay: string): Map<number, number> {
   return new Map(rows.map((r) => [r.cultureId, r.id]));
 }
 
+/** The codes of cultures by their ids. */
+export const codesOf = (db: Db, ids: readonly number[]): string[] =>
+  db
+    .select({ code: cultures.code })
+    .from(cultures)
+    .where(inArray(cultures.id, [...ids]))
+    .all()
+    .map(({ code }) => code);
+
 /** What a helper wants to know before looking in: the last check with something to say, and the last water. */
 export function lastSeen(db: Db, cultureId: number) {
   return db

@@ -10,7 +10,7 @@ import { type Answer, page, part, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { doneAlong } from './done-along.ts';
-import { tellRound } from './live.ts';
+import { tellRound } from './tell-round.ts';
 import { openOf, todaysRound } from './todays-round.ts';
 import { writeCheck } from './write.ts';
 

@@ -11,7 +11,7 @@ import { Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
-import { tellRound } from './live.ts';
+import { tellRound } from './tell-round.ts';
 
 function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
   const { culture, species, place } = loaded;

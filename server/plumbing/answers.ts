@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Furniture } from '../../views/layout/furniture.ts';
+import type { Start } from './streams.ts';
 
 export type Notice = NonNullable<Furniture['notice']>;
 
@@ -8,6 +9,7 @@ export type Answer =
   | { kind: 'page'; node: JSX.Element; status: number }
   | { kind: 'part'; node: JSX.Element; status: number; notice: Notice | null }
   | { kind: 'redirect'; to: string; notice: Notice | null; cookies: string[] }
+  | { kind: 'events'; start: Start; otherwise: string }
   | {
       kind: 'file';
       body: Buffer | string;
@@ -40,6 +42,9 @@ export const redirect = (
   notice: typeof notice === 'string' ? { text: notice, tone: 'plain' } : notice,
   cookies,
 });
+
+/** News as they come, for a page that stays open; whoever does not listen for events is led elsewhere. */
+export const events = (start: Start, otherwise: string): Answer => ({ kind: 'events', start, otherwise });
 
 export const pdf = (body: Buffer, fileName: string): Answer => ({
   kind: 'file',

@@ -3,7 +3,7 @@ import type { Db } from './open-database.ts';
 /** What changed, for whoever looks at the same page elsewhere; plain data. */
 export type News = {
   topic: 'round';
-  /** Codes of cultures; none: anything may have changed. */
+  /** Codes of the cultures it is about. */
   about: readonly string[];
 };
 type Listener = (news: News) => void;

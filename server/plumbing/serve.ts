@@ -12,6 +12,7 @@ import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
+import { listens, type Streams } from './streams.ts';
 import { readUploads } from './uploads.ts';
 
 export type Serving = {
@@ -19,6 +20,7 @@ export type Serving = {
   clock: Clock;
   config: Config;
   sessions: Sessions;
+  streams: Streams;
   assetVersion: string;
   readBusiness: (db: Db) => Business;
 };
@@ -91,7 +93,7 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
   };
 }
 
-function send(s: Serving, call: Call, reply: FastifyReply, answer: Answer) {
+function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyReply, answer: Answer) {
   switch (answer.kind) {
     case 'page':
       return reply.code(answer.status).type('text/html; charset=utf-8').send(renderPage(answer.node));
@@ -108,6 +110,10 @@ function send(s: Serving, call: Call, reply: FastifyReply, answer: Answer) {
       for (const cookie of answer.cookies) reply.header('set-cookie', cookie);
       if (call.wantsPart) return reply.header('HX-Redirect', answer.to).code(204).send();
       return reply.redirect(answer.to, 303);
+    case 'events':
+      if (!call.who || request.method !== 'GET' || !listens(request.headers.accept))
+        return reply.redirect(answer.otherwise, 303);
+      return s.streams.open(reply, call.who.id, answer.start);
     case 'file':
       return reply
         .type(answer.type)
@@ -136,7 +142,7 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
       ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
         const call = await makeCall(s, request, reply);
-        return send(s, call, reply, await answerTo(route, call));
+        return send(s, call, request, reply, await answerTo(route, call));
       },
     });
   }

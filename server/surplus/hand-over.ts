@@ -61,11 +61,13 @@ export function takeFromRound(call: StaffCall): Answer {
   const read = undoForm.safeParse(call.body);
   if (!read.success) throw new Refusal(400, 'Nothing to take back', 'Reload the page and try again.');
   const { ids, back: asked } = read.data;
-  const undone = call.once((tx) =>
+  const codes = call.once((tx) =>
     takeCountsBack(tx, ids, { undoneBy: call.who.id, undoneAt: call.clock.now() }),
   );
-  tellNews(call.db, { topic: 'round', about: [] });
+  tellNews(call.db, { topic: 'round', about: codes });
   const words =
-    undone > 0 ? `${formatCount(undone, 'count')} taken off today's round.` : 'Already taken off.';
+    codes.length > 0
+      ? `${formatCount(codes.length, 'count')} taken off today's round.`
+      : 'Already taken off.';
   return redirect(asked ?? listPath, words);
 }

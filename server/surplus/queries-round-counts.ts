@@ -100,15 +100,19 @@ export function askCounts(
   );
 }
 
-/** Takes counts off the round again, as long as nobody has. */
+/** Takes counts off the round again; the codes of those that nobody had taken off before. */
 export function takeCountsBack(
   tx: Db,
   ids: readonly number[],
   { undoneBy, undoneAt }: { undoneBy: string; undoneAt: number },
-): number {
-  return tx
-    .update(roundCounts)
-    .set({ undoneBy, undoneAt })
-    .where(and(inArray(roundCounts.id, [...ids]), isNull(roundCounts.undoneAt)))
-    .run().changes;
+): string[] {
+  const open = and(inArray(roundCounts.id, [...ids]), isNull(roundCounts.undoneAt));
+  const codes = tx
+    .select({ code: cultures.code })
+    .from(roundCounts)
+    .innerJoin(cultures, eq(cultures.id, roundCounts.cultureId))
+    .where(open)
+    .all();
+  tx.update(roundCounts).set({ undoneBy, undoneAt }).where(open).run();
+  return codes.map(({ code }) => code);
 }

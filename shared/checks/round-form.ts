@@ -34,3 +34,16 @@ export const putOffForm = z.object({
     .min(3, 'Say why in a few words.')
     .max(200, 'At most 200 characters.'),
 });
+
+/** Codes of cultures as an open round asks for them: a JSON list in the address. Anything else is none. */
+export const roundNews = z
+  .string()
+  .transform((text): unknown => {
+    try {
+      return JSON.parse(text);
+    } catch {
+      return null;
+    }
+  })
+  .pipe(z.array(z.string().min(1).max(200)).max(mostAtOnce))
+  .catch([]);

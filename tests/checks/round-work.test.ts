@@ -78,7 +78,7 @@ describe('what is due beside the look', () => {
     const row = await rowOf(app, 'R-2');
     expect(row).toContain('food: fed 9 days ago');
     expect(row).not.toContain('last checked');
-    expect(await round(app)).toContain('0 of 1 cultures looked at');
+    expect(await round(app)).toContain('0 of 1 cultures done');
   });
 });
 
@@ -90,13 +90,13 @@ describe('several at once', () => {
     expect([sent.status, sent.headers.location]).toEqual([303, '/round']);
     const page = await round(app);
     expect(page).toContain('2 cultures: all well.');
-    expect(page).toContain('2 of 3 cultures looked at');
+    expect(page).toContain('2 of 3 cultures done');
     expect(entries(app, 'check')).toHaveLength(5);
     const { action, ids } = undoOf(page);
     await app.helper.post(action, { ids });
     const back = await round(app);
     expect(back).toContain('2 looks taken back. It stays readable in the diaries.');
-    expect(back).toContain('0 of 3 cultures looked at');
+    expect(back).toContain('0 of 3 cultures done');
     await app.helper.post(action, { ids });
     expect(await round(app)).toContain('That was taken back already.');
   });

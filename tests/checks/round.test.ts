@@ -39,7 +39,7 @@ async function walked({ helper }: TestApp) {
   expect(status).toBe(200);
   const rows = [
     ...text.matchAll(
-      /class="round-row[^"]*">(?:<label.*?<\/label>)?<div class="round-what"><a class="code" href="\/cultures\/([^"]+)"/g,
+      /class="round-row[^"]*"[^>]*>(?:<label.*?<\/label>)?<div class="round-what"><a class="code" href="\/cultures\/([^"]+)"/g,
     ),
   ];
   return { codes: rows.map((row) => row[1]), text };
@@ -73,7 +73,7 @@ describe('the round', () => {
     kept(app, { speciesId: weekly.id, code: 'D-NEW', placeId: near.id });
     const { codes, text } = await walked(app);
     expect(codes).toEqual(['A-NEAR', 'B-NEAR', 'C-DAILY', 'D-NEW', 'C-FAR', 'D-NOWHERE', 'A-QUARANTINE']);
-    expect(text).toContain('0 of 7 cultures looked at');
+    expect(text).toContain('0 of 7 cultures done');
     expect(text).toContain('last checked 8 days ago, wants it every 7 days');
     expect(text).toContain('never checked yet');
     expect(text).toContain('Quarantine: last, with clean hands and tools of its own');
@@ -113,7 +113,7 @@ describe('all well', () => {
       madeBy: 'person-helper',
     });
     const after = await walked(app);
-    expect(after.text).toContain('1 of 1 cultures looked at');
+    expect(after.text).toContain('1 of 1 cultures done');
     expect(after.text).toContain('Looked at today');
     expect(after.text).toContain(`${code}: all well.`);
   });
@@ -126,7 +126,7 @@ describe('all well', () => {
     expect(status).toBe(200);
     expect(text).toMatch(/^<li id="round-/);
     expect(text).toContain('Looked at today');
-    expect(text).toContain('1 of 2 cultures looked at');
+    expect(text).toContain('1 of 2 cultures done');
     expect(text.match(/hx-swap-oob="true"/g)).toHaveLength(2);
     expect(text).not.toContain('<html');
   });
@@ -152,7 +152,7 @@ describe('all well', () => {
     expect(answer.headers.location).toBe('/round');
     expect(checks(app)).toHaveLength(1);
     expect(app.db.select().from(diary).all()).toHaveLength(3);
-    expect((await walked(app)).text).toContain('0 of 1 cultures looked at');
+    expect((await walked(app)).text).toContain('0 of 1 cultures done');
     const elsewhere = await app.helper.post(undo, { back: 'https://example.org/' });
     expect(elsewhere.status).toBe(409);
   });

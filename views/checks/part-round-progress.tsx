@@ -4,7 +4,7 @@ import { Progress } from '../layout/progress.tsx';
 export function RoundProgress(props: { done: number; total: number; locale?: string; oob?: boolean }) {
   return (
     <div id="round-progress" hx-swap-oob={props.oob ? 'true' : undefined}>
-      <Progress done={props.done} total={props.total} label="cultures looked at" locale={props.locale} />
+      <Progress done={props.done} total={props.total} label="cultures done" locale={props.locale} />
     </div>
   );
 }

@@ -139,9 +139,10 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
     <li
       id={roundRowId(row.code)}
       class={`round-row${isDone ? ' round-row-done' : ''}${row.health !== 'well' ? ' row-needs-you' : ''}`}
+      data-code={row.code}
       hx-swap-oob={oob ? 'true' : undefined}
     >
-      {!isDone && (
+      {row.open.some(({ what }) => what !== 'count') && (
         <label class="round-tick">
           <input type="checkbox" name="codes" value={row.code} form="round-many" />
           <span class="visually-hidden">Tick {row.code}</span>
@@ -158,6 +159,9 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
     </li>
   );
 }
+
+/** Takes a row off an open round: the culture wants nothing any more and was not seen to today. */
+export const GoneRow = ({ code }: { code: string }) => <li id={roundRowId(code)} hx-swap-oob="delete" />;
 
 /** The form of the ticked rows: its buttons stay under the thumb while something is open. */
 export function ManyBar({ furniture, did }: { furniture: FormFurniture; did: boolean }) {
