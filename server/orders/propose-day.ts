@@ -15,7 +15,7 @@ import { type Draft, draftOf, stockFor } from './drafts.ts';
 import { mostLinesShown, proposalOf, type Shown } from './proposal.ts';
 import { workOut } from './propose.ts';
 import { loadOrder } from './queries.ts';
-import { draftsOn } from './queries-list.ts';
+import { draftsOn, nextDayWithDrafts } from './queries-list.ts';
 import { NotReserved, type OrderWishes, type Reserved, reserveForAll, type Wish } from './reserve.ts';
 import { missingGroups } from './steps.ts';
 import { nothingEntered, wishesOf } from './wishes.ts';
@@ -81,6 +81,8 @@ function dayPage(call: StaffCall, day: string, fields: Fields, entered: Entered)
 }
 
 export async function proposeForDay(call: StaffCall): Promise<Answer> {
+  if (call.query.day === undefined)
+    return redirect(pathOf(nextDayWithDrafts(call.db, call.today) ?? call.today));
   const day = dayIn(call.query.day);
   const { drafts } = draftsFor(call.db, day);
   if (drafts.length === 0) return page(dayPage(call, day, {}, { wishes: [], form: null, answered: null }));

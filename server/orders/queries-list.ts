@@ -149,6 +149,18 @@ export function draftsOn(db: Db, day: string, limit: number): number[] {
     .map((order) => order.number);
 }
 
+/** The next day for which a draft is written down. */
+export function nextDayWithDrafts(db: Db, from: string): string | null {
+  const next = db
+    .select({ day: orders.dispatchOn })
+    .from(orders)
+    .where(and(eq(orders.state, 'draft'), gte(orders.dispatchOn, from)))
+    .orderBy(asc(orders.dispatchOn))
+    .limit(1)
+    .get();
+  return next?.day ?? null;
+}
+
 /** Numbers of the confirmed orders that leave on a day. */
 export function confirmedOn(db: Db, day: string): number[] {
   return db

@@ -146,7 +146,9 @@ describe('a proposal for a packing day', () => {
     expect((await app.outsider.get(path)).status).toBe(303);
     expect((await app.owner.post('/orders/propose', form, { csrf: 'wrong' })).status).toBe(403);
     expect((await app.owner.post('/orders/propose', form, { formKey: 'short' })).status).toBe(400);
-    for (const no of ['', '?day=', '?day=2026-02-30', '?day=tomorrow'])
+    const bare = await app.owner.get('/orders/propose');
+    expect([bare.status, bare.headers.location]).toEqual([303, path]);
+    for (const no of ['?day=', '?day=2026-02-30', '?day=tomorrow'])
       expect((await app.owner.get(`/orders/propose${no}`)).status, no).toBe(404);
     expect((await app.owner.post('/orders/propose', { ...form, day: 'x' })).status).toBe(404);
     expect(promises(app)).toHaveLength(0);
