@@ -1,6 +1,7 @@
 import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
 import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
+import { type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
 import { checkedOn, type KeptCulture, keptCultures } from './queries.ts';
@@ -15,7 +16,7 @@ function seen<T extends string>(text: string | null): { onDay: string; what: T }
   return { onDay, what: what as T };
 }
 
-function factsOf(c: KeptCulture): CareFacts {
+function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
   const left = seen<'none' | 'few' | 'plenty'>(c.leftSeen);
   const surface = seen<'wet' | 'moist' | 'dry'>(c.surfaceSeen);
   const isIn = c.fruitInAt !== null && (c.fruitOutAt === null || c.fruitOutAt < c.fruitInAt);
@@ -31,8 +32,7 @@ function factsOf(c: KeptCulture): CareFacts {
     fruitSince: isIn ? (c.fruitInAt?.slice(0, 10) ?? null) : null,
     surface: surface && { onDay: surface.onDay, is: surface.what },
     lastWateredOn: c.lastWateredOn,
-    // Where the day it dries is worked out for each culture, it belongs here.
-    dries: null,
+    dries: dries.get(c.id) ?? null,
     number:
       counts && lower !== null && upper !== null && reserve !== null
         ? { lower, upper, reserve, promised, groupSize }
@@ -48,6 +48,8 @@ type Marks = {
   checked: Map<number, number>;
   asked: Map<number, AskedCount>;
   waits: Set<string>;
+  /** When each culture will likely be dry, where its checks tell. */
+  dries: ReadonlyMap<number, WaterDue>;
 };
 
 function marksOf({ db, today, business }: StaffCall): Marks & { waiting: PutOff[] } {
@@ -58,6 +60,7 @@ function marksOf({ db, today, business }: StaffCall): Marks & { waiting: PutOff[
     checked: checkedOn(db, today),
     asked: new Map(countsAskedFor(db, today).map((one) => [one.cultureId, one])),
     waits: new Set(waiting.map(({ cultureId, what }) => `${cultureId} ${what}`)),
+    dries: waterDueByCulture(db, today),
     waiting,
   };
 }
@@ -69,7 +72,7 @@ export type RoundCulture = {
 };
 
 function openDues(culture: KeptCulture, marks: Marks, asked: AskedCount | undefined): CareDue[] {
-  const dues = careDue(factsOf(culture), marks.today);
+  const dues = careDue(factsOf(culture, marks), marks.today);
   const isOpen = ({ what, overdueDays }: CareDue) =>
     overdueDays >= 0 && !marks.waits.has(`${culture.id} ${what}`) && !(what === 'count' && asked);
   // Whoever has looked today has seen to the look, whenever the next is due.
@@ -82,7 +85,7 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const open = dues.map(({ what, reason, overdueDays }) => ({ what, reason, overdueDays }));
   const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
   if (countsOpen) open.push({ what: 'count', reason: askedCountWords(asked, marks.locale), overdueDays: 0 });
-  const [check] = careDue(factsOf(culture), marks.today);
+  const [check] = careDue(factsOf(culture, marks), marks.today);
   return {
     row: {
       code: culture.code,
