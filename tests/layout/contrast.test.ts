@@ -88,6 +88,24 @@ describe('the themes', () => {
     expect(contrast(print['ink-soft']!, '#ffffff')).toBeGreaterThanOrEqual(7);
   });
 
+  it('are those of paper when printed, also from a dark screen: no selector of the screen weighs more', () => {
+    // Selectors Level 4 (W3C), "Calculating a selector's specificity": here only classes and attributes differ, and
+    // :not() counts as what stands in it. Of equals the later one holds, and print stands last.
+    const weight = (selector: string) => (selector.match(/:root|\[/g) ?? []).length;
+    const at = css.indexOf('@media print');
+    const printed = css
+      .slice(at, css.indexOf('{', css.indexOf(':root', at)))
+      .split('{')[1]!
+      .split(',');
+    expect(printed.map((one) => one.trim())).toContain(':root:not([data-scheme])');
+    const screens = [...css.slice(0, at).matchAll(/:root[^,{]*(?= \{)/g)].map(([selector]) => selector);
+    for (const named of [false, true]) {
+      const meant = printed.filter((one) => one.includes(':not(') !== named);
+      const heaviest = Math.max(...meant.map(weight));
+      expect(screens.filter((selector) => weight(selector) > heaviest)).toEqual([]);
+    }
+  });
+
   it('hold every colour of the style: no other file names one', () => {
     const folder = new URL('../../static/', import.meta.url);
     const others = readdirSync(folder).filter((name) => name.endsWith('.css') && name !== 'tokens.css');
