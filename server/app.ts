@@ -2,6 +2,7 @@ import compress from '@fastify/compress';
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance } from 'fastify';
+import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
 import { guardRoutes } from './plumbing/access.ts';
 import { answerErrors } from './plumbing/answer-errors.ts';
@@ -85,6 +86,7 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
   await guardAgainstForgery(app, config);
   await acceptUploads(app);
   await serveAssets(app);
+  await serveSensors(app, { db, clock, config });
   serveRoutes(app, routes, serving);
   return app;
 }

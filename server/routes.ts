@@ -1,4 +1,5 @@
 import { checkRoutes } from './checks/routes.ts';
+import { climateRoutes } from './climate/routes.ts';
 import { countRoutes } from './counts/routes.ts';
 import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
@@ -25,6 +26,7 @@ export const routes: RouteTable = [
   ...splitRoutes,
   ...traceRoutes,
   ...surplusRoutes,
+  ...climateRoutes,
   ...customerRoutes,
   ...orderRoutes,
   ...documentRoutes,

@@ -1,28 +1,58 @@
-import { gt, max } from 'drizzle-orm';
+import { gt, max, ne } from 'drizzle-orm';
 import { type WaterOutlook, waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { diary } from '../schema/tables.ts';
+import { cultures, diary } from '../schema/tables.ts';
+import { airReader, asReadings } from './queries-air.ts';
 import { looksByCulture } from './queries-looks.ts';
 
 /** When one culture will likely be dry; null where only a look can tell. */
-export function waterOf(db: Db, cultureId: number, today: string): WaterOutlook | null {
-  const looks = looksByCulture(db, today, [cultureId]).get(cultureId);
-  return looks ? waterOutlook(looks, [], today) : null;
+export function waterOf(
+  db: Db,
+  { id, placeId }: { id: number; placeId: number | null },
+  today: string,
+): WaterOutlook | null {
+  const looks = looksByCulture(db, today, [id]).get(id);
+  return looks ? waterOutlook(looks, asReadings(airReader(db, today)(placeId)), today) : null;
 }
 
 export type WaterDue = { dueOn: string; reason: string };
-type Kept = { today: string; lastEntry: number; dues: Map<number, WaterDue> };
+type Kept = { today: string; lastEntry: number; dues: Map<number, WaterDue>; pending: number[] };
 
-/** Held in memory, for it takes a millisecond a culture: a page that is read changes nothing. */
+/** Held in memory, for it takes a millisecond or more a culture: a page that is read changes nothing. */
 const kept = new WeakMap<Db, Kept>();
 
-function workOut(db: Db, today: string, into: Map<number, WaterDue>, onlyIds?: readonly number[]) {
-  const looks = looksByCulture(db, today, onlyIds);
-  for (const id of onlyIds ?? []) into.delete(id);
-  for (const [cultureId, own] of looks) {
-    const outlook = waterOutlook(own, [], today);
-    if (outlook) into.set(cultureId, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
+/** Nobody waits longer for a page; the rest is worked out in small slices while other pages are answered. */
+const patienceMs = 150;
+const sliceMs = 30;
+const atATime = 25;
+
+function workOut(db: Db, { today, dues, pending }: Kept, untilMs: number) {
+  const start = Date.now();
+  while (pending.length > 0 && Date.now() - start < untilMs) {
+    const ids = pending.splice(0, atATime);
+    const looks = looksByCulture(db, today, ids);
+    for (const id of ids) {
+      const own = looks.get(id);
+      const outlook = own ? waterOutlook(own, [], today) : null;
+      if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
+      else dues.delete(id);
+    }
   }
+}
+
+/** The rest, slice by slice. Gives up when the day has passed, or the database is closed: nobody reads it then. */
+function goOn(db: Db, work: Kept) {
+  const timer = setTimeout(() => {
+    if (kept.get(db) !== work) return;
+    try {
+      workOut(db, work, sliceMs);
+    } catch {
+      kept.delete(db); // asked for again, it begins anew and says what is wrong
+      return;
+    }
+    if (work.pending.length > 0) goOn(db, work);
+  }, sliceMs);
+  timer.unref();
 }
 
 /** The cultures of which something was written since an entry. */
@@ -35,9 +65,18 @@ function writtenSince(db: Db, lastEntry: number): number[] {
     .map(({ id }) => id);
 }
 
+const keptIds = (db: Db) =>
+  db
+    .select({ id: cultures.id })
+    .from(cultures)
+    .where(ne(cultures.status, 'retired'))
+    .all()
+    .map(({ id }) => id);
+
 /**
  * The day water is due for each culture, and why, as far as their own checks tell. Worked out once a day for all of
- * them, and again for a culture as soon as something is written in its diary.
+ * them, and again for a culture as soon as something is written in its diary. With very many cultures the first to ask
+ * on a day gets those that are worked out within a moment; the others follow.
  */
 export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, WaterDue> {
   const lastEntry =
@@ -45,19 +84,18 @@ export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, Wa
       .select({ id: max(diary.id) })
       .from(diary)
       .get()?.id ?? 0;
-  const before = kept.get(db);
-  if (!before || before.today !== today || before.lastEntry > lastEntry) {
-    const dues = new Map<number, WaterDue>();
-    workOut(db, today, dues);
-    kept.set(db, { today, lastEntry, dues });
-    return dues;
+  let work = kept.get(db);
+  if (!work || work.today !== today || work.lastEntry > lastEntry) {
+    work = { today, lastEntry, dues: new Map(), pending: keptIds(db) };
+    kept.set(db, work);
+  } else if (work.lastEntry < lastEntry) {
+    const changed = new Set(writtenSince(db, work.lastEntry));
+    work.pending = [...changed, ...work.pending.filter((id) => !changed.has(id))];
+    work.lastEntry = lastEntry;
+  } else if (work.pending.length > 0) {
+    return work.dues;
   }
-  if (before.lastEntry < lastEntry) {
-    const changed = writtenSince(db, before.lastEntry);
-    // Many at once are an import: then all are worked out together.
-    if (changed.length > 500) workOut(db, today, before.dues);
-    else workOut(db, today, before.dues, changed);
-    before.lastEntry = lastEntry;
-  }
-  return before.dues;
+  workOut(db, work, patienceMs);
+  if (work.pending.length > 0) goOn(db, work);
+  return work.dues;
 }

@@ -64,7 +64,7 @@ export function showCulture(call: StaffCall): Answer {
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
-      water: culture.status === 'retired' ? undefined : waterOf(db, culture.id, today),
+      water: culture.status === 'retired' ? undefined : waterOf(db, culture, today),
       today,
       kin: kinOf(db, culture, today),
       isShrinking: estimate !== undefined && isShrinking(estimate.median, forecastOf(estimate)),

@@ -13,6 +13,8 @@ declare module 'fastify' {
     /** Answers while there is no owner yet; everything else leads to the set-up page then. */
     beforeSetUp?: boolean;
     upload?: { maxBytes: number };
+    /** Whoever calls brings a token of its own with each request; no browser acts here by its cookies. */
+    ownToken?: true;
   }
   interface FastifyInstance {
     /** Every address that is answered, as it was registered: what the tests walk. */

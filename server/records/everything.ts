@@ -19,6 +19,8 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.cultureParents,
   tables.diary,
   tables.contacts,
+  tables.climateSensors,
+  tables.climateReadings,
   tables.countPhotos,
   tables.detectionUpdates,
   tables.detectionPairs,
@@ -49,13 +51,17 @@ export const notExported: Record<string, string> = {
   import_uploads: 'files that were not brought in',
   import_prints: 'worked out from the diary',
   import_touched: 'of use only for undoing an import here',
+  climate_days: 'worked out from the readings',
   population_states: 'worked out from the diary',
   estimate_points: 'worked out from the diary',
   culture_estimates: 'worked out from the diary',
 };
 
 /** Columns that are secrets, by table. */
-const secrets: Record<string, readonly string[]> = { people: ['passwordHash'] };
+const secrets: Record<string, readonly string[]> = {
+  people: ['passwordHash'],
+  climate_sensors: ['tokenHash'],
+};
 
 function rowsOf(db: Db, table: SQLiteTable): unknown[] {
   const { name } = getTableConfig(table);

@@ -1,3 +1,4 @@
+export * from './climate.ts';
 export * from './counts.ts';
 export * from './cultures.ts';
 export * from './estimates.ts';

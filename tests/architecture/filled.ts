@@ -89,6 +89,12 @@ export const fillings: Record<number, string> = {
     INSERT INTO detection_updates VALUES (1, 1, 6, 9, 8, 13, 5, 'p1', 1000);
     INSERT INTO detection_pairs VALUES (1, 1, 2, '2020-06-01', '2020-06-02', 20, 60);
   `,
+  12: `
+    INSERT INTO climate_sensors VALUES (1, 1, 'Shelf end', '${'0'.repeat(64)}', 'p1', 1000, NULL);
+    INSERT INTO climate_readings VALUES (1, 1, 1000, '2020-07-01', 21.5, 60, 'sensor', 1, NULL, 1000, NULL, NULL),
+      (2, 1, 2000, '2020-07-01', 69, NULL, 'page', NULL, 'p1', 2000, 'p1', 3000);
+    INSERT INTO climate_days VALUES (1, '2020-07-01', 1, 21.5, 21.5, 21.5, 60, 1.03);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

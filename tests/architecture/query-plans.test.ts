@@ -19,6 +19,8 @@ const growing = [
   'sessions',
   'sign_in_tries',
   'import_prints',
+  'climate_readings',
+  'climate_days',
 ];
 
 let t: TestApp;
@@ -85,6 +87,9 @@ beforeAll(async () => {
     `${at}/write`,
     `${at}/trace`,
     `${at}/trace/notices`,
+    '/climate',
+    '/climate/1',
+    '/climate/1?span=2',
     '/surplus',
     '/surplus/count-next?show=all',
     '/orders',

@@ -77,7 +77,7 @@ describe('from the diary', () => {
     const culture = makeCulture(t.db, { status: 'retired' });
     water(culture.id, 3);
     expect(waterDueByCulture(t.db, testToday).size).toBe(0);
-    expect(waterOf(t.db, culture.id, testToday)).toBeNull();
+    expect(waterOf(t.db, culture, testToday)).toBeNull();
   });
 
   it('stands on the page of the culture with its reason, its figures and what to do when nothing is known', async () => {

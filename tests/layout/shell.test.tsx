@@ -59,17 +59,18 @@ describe('the page', () => {
 });
 
 describe('navigation', () => {
-  const helperWords = ['/round', '/cultures', '/surplus', '/orders'];
+  const barWords = ['/round', '/cultures', '/surplus', '/orders'];
+  const helperWords = [...barWords, '/climate'];
   const ownerWords = [...helperWords, '/species', '/customers', '/records', '/people', '/settings'];
 
-  it('gives the owner every section, the helper four, and the phone a bar of the four', () => {
+  it('gives the owner every section, the helper those of daily work, and the phone a bar of the first four', () => {
     expect(navigation(page(), 'Sections')).toEqual(ownerWords);
     expect(navigation(page(), 'More sections')).toEqual(ownerWords.slice(4));
-    expect(navigation(page(), 'Main sections')).toEqual(helperWords);
+    expect(navigation(page(), 'Main sections')).toEqual(barWords);
     const helper = page({ who: { name: 'Tam', role: 'helper' } });
     expect(navigation(helper, 'Sections')).toEqual(helperWords);
-    expect(navigation(helper, 'More sections')).toEqual([]);
-    expect(navigation(helper, 'Main sections')).toEqual(helperWords);
+    expect(navigation(helper, 'More sections')).toEqual(helperWords.slice(4));
+    expect(navigation(helper, 'Main sections')).toEqual(barWords);
   });
 
   it('marks where one is, and what waits', () => {

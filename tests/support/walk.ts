@@ -48,6 +48,14 @@ export async function furnishedBench(): Promise<Walk> {
     .insert(tables.labelSheets)
     .values({ ...plainSheet('A4'), name: 'Small', cutLines: true, nextLabel: 1 })
     .run();
+  const placeId = culture.placeId ?? 1;
+  const sensor = { placeId, name: 'Window', tokenHash: '0'.repeat(64), madeAt: testNow };
+  t.db.insert(tables.climateSensors).values(sensor).run();
+  const reading = { placeId, at: testNow, onDay: '2026-11-25', tempC: 21, madeAt: testNow };
+  t.db
+    .insert(tables.climateReadings)
+    .values({ ...reading, via: 'page' })
+    .run();
   const names: Record<string, string> = {
     '/c/:code': culture.code,
     '/cultures/:code': culture.code,
@@ -79,4 +87,5 @@ function filled({ path }: Pick<Address, 'path'>, names: Record<string, string>):
 }
 
 export const gets = ({ app }: TestApp) => app.surface.filter(({ method }) => method === 'GET');
-export const posts = ({ app }: TestApp) => app.surface.filter(({ method }) => method === 'POST');
+export const posts = ({ app }: TestApp) =>
+  app.surface.filter(({ method, ownToken }) => method === 'POST' && !ownToken);

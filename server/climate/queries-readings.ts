@@ -1,0 +1,129 @@
+import { and, asc, desc, eq, gte, isNull, sql } from 'drizzle-orm';
+import { vpdKpa } from '../../shared/climate/vapour.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { climateDays, climateReadings, places } from '../schema/tables.ts';
+
+export type Reading = typeof climateReadings.$inferSelect;
+export type ClimateDay = typeof climateDays.$inferSelect;
+export type NewReading = { at: number; tempC: number; humidityPct: number | null };
+type From = { placeId: number; timeZone: string; now: number } & (
+  | { via: 'page' | 'file' | 'demo'; madeBy: string | null }
+  | { via: 'sensor'; sensorId: number }
+);
+
+const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+
+/** Works out anew what the readings of a day come to. */
+function refreshDay(tx: Db, placeId: number, onDay: string) {
+  const ofDay = and(eq(climateReadings.placeId, placeId), eq(climateReadings.onDay, onDay));
+  const rows = tx
+    .select({ tempC: climateReadings.tempC, humidityPct: climateReadings.humidityPct })
+    .from(climateReadings)
+    .where(and(ofDay, isNull(climateReadings.withdrawnAt)))
+    .all();
+  tx.delete(climateDays)
+    .where(and(eq(climateDays.placeId, placeId), eq(climateDays.onDay, onDay)))
+    .run();
+  if (rows.length === 0) return;
+  const temps = rows.map(({ tempC }) => tempC);
+  const moist = rows.flatMap(({ tempC, humidityPct }) =>
+    humidityPct === null ? [] : [{ tempC, humidityPct }],
+  );
+  tx.insert(climateDays)
+    .values({
+      placeId,
+      onDay,
+      readings: rows.length,
+      minC: Math.min(...temps),
+      maxC: Math.max(...temps),
+      meanC: mean(temps),
+      meanHumidityPct: moist.length > 0 ? mean(moist.map((one) => one.humidityPct)) : null,
+      meanVpdKpa: moist.length > 0 ? mean(moist.map((one) => vpdKpa(one.tempC, one.humidityPct))) : null,
+    })
+    .run();
+}
+
+/** Writes readings down; those that are there already are passed over. Returns how many were new. */
+export function insertReadings(tx: Db, readings: readonly NewReading[], from: From): number {
+  const { placeId, timeZone, now, via } = from;
+  const who = from.via === 'sensor' ? { sensorId: from.sensorId } : { madeBy: from.madeBy };
+  const days = new Set<string>();
+  let added = 0;
+  for (const reading of readings) {
+    const onDay = dayInZone(reading.at, timeZone);
+    const { changes } = tx
+      .insert(climateReadings)
+      .values({ ...reading, ...who, placeId, onDay, via, madeAt: now })
+      .onConflictDoNothing()
+      .run();
+    added += changes;
+    if (changes > 0) days.add(onDay);
+  }
+  for (const onDay of days) refreshDay(tx, placeId, onDay);
+  return added;
+}
+
+export function readReading(db: Db, placeId: number, id: number): Reading | undefined {
+  return db
+    .select()
+    .from(climateReadings)
+    .where(and(eq(climateReadings.id, id), eq(climateReadings.placeId, placeId)))
+    .get();
+}
+
+/** Takes a reading out that was wrong; it stays readable. */
+export function withdrawReading(tx: Db, reading: Reading, by: { personId: string; now: number }) {
+  tx.update(climateReadings)
+    .set({ withdrawnBy: by.personId, withdrawnAt: by.now })
+    .where(eq(climateReadings.id, reading.id))
+    .run();
+  refreshDay(tx, reading.placeId, reading.onDay);
+}
+
+const standing = (placeId: number) =>
+  and(eq(climateReadings.placeId, placeId), isNull(climateReadings.withdrawnAt));
+
+/** The readings since an instant, at most so many of the newest, oldest first. */
+export function readingsSince(db: Db, placeId: number, since: number, most = 3_000): Reading[] {
+  return db
+    .select()
+    .from(climateReadings)
+    .where(and(standing(placeId), gte(climateReadings.at, since)))
+    .orderBy(desc(climateReadings.at))
+    .limit(most)
+    .all()
+    .reverse();
+}
+
+export function newestReadings(db: Db, placeId: number, most: number): Reading[] {
+  return db
+    .select()
+    .from(climateReadings)
+    .where(standing(placeId))
+    .orderBy(desc(climateReadings.at))
+    .limit(most)
+    .all();
+}
+
+export function climateDaysSince(db: Db, placeId: number, since: string): ClimateDay[] {
+  return db
+    .select()
+    .from(climateDays)
+    .where(and(eq(climateDays.placeId, placeId), gte(climateDays.onDay, since)))
+    .orderBy(asc(climateDays.onDay))
+    .limit(1_000)
+    .all();
+}
+
+/** Places that were measured since a day. */
+export function measuredPlaces(db: Db, since: string): Set<number> {
+  const rows = db
+    .select({ id: places.id })
+    .from(places)
+    .where(
+      sql`EXISTS (SELECT 1 FROM climate_days d WHERE d.place_id = ${places.id} AND d.on_day >= ${since})`,
+    )
+    .all();
+  return new Set(rows.map(({ id }) => id));
+}

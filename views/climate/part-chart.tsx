@@ -1,0 +1,171 @@
+import { scaleLinear } from 'd3-scale';
+import type { Span } from '../../shared/climate/downsample.ts';
+import { celsiusToFahrenheit, formatTemp, type UnitSystem } from '../../shared/settings/units.ts';
+import { ChartFrame } from '../layout/chart-frame.tsx';
+import { formatDay, formatMoment } from '../layout/format.ts';
+import { DataTable } from '../layout/table.tsx';
+import { exactTemp } from './say.ts';
+
+export type ChartProps = {
+  spans: readonly Span[];
+  /** Two days are drawn by the clock, others by days. */
+  isHours: boolean;
+  range: { lowC: number; highC: number } | null;
+  units: UnitSystem;
+  timeZone: string;
+  locale: string;
+};
+
+const sheet = { width: 560, height: 250, left: 44, right: 548, top: 26, bottom: 216, text: 13 };
+const round = (value: number) => Math.round(value * 10) / 10;
+const dayOf = (at: number) => new Date(at).toISOString().slice(0, 10);
+
+function scalesOf({ spans, range, units }: ChartProps) {
+  const shown = (tempC: number) => (units === 'us' ? celsiusToFahrenheit(tempC) : tempC);
+  const all = spans.flatMap(({ low, high }) => [low, high]);
+  // A limit far from all that was read would press the readings flat: it is said in words instead.
+  const near = (limitC: number) => limitC >= Math.min(...all) - 6 && limitC <= Math.max(...all) + 6;
+  const limits = range ? [range.lowC, range.highC].filter(near) : [];
+  const y = scaleLinear()
+    .domain([Math.min(...all, ...limits) - 1, Math.max(...all, ...limits) + 1].map(shown))
+    .nice(5)
+    .range([sheet.bottom, sheet.top]);
+  const first = spans[0]?.at ?? 0;
+  const last = Math.max(first + 3_600_000, spans.at(-1)?.at ?? 0);
+  const x = scaleLinear().domain([first, last]).range([sheet.left, sheet.right]);
+  return {
+    x: (at: number) => round(x(at)),
+    y: (tempC: number) => round(y(shown(tempC))),
+    ticks: y.ticks(5),
+    tickY: (v: number) => round(y(v)),
+    limits,
+  };
+}
+
+type Scales = ReturnType<typeof scalesOf>;
+
+function findingOf({ spans, range, units, locale }: ChartProps): string {
+  const low = Math.min(...spans.map((span) => span.low));
+  const high = Math.max(...spans.map((span) => span.high));
+  const words = `Between ${exactTemp(low, units, locale)} and ${exactTemp(high, units, locale)}`;
+  if (!range) return words;
+  const outs = [low < range.lowC && 'too cold', high > range.highC && 'too warm'].filter(Boolean);
+  return outs.length > 0
+    ? `${words}: at times ${outs.join(' and ')} for what is kept here`
+    : `${words}: safe for all that is kept here`;
+}
+
+function Axis({ scales, units }: { scales: Scales; units: UnitSystem }) {
+  return (
+    <g>
+      <text x={0} y={sheet.text} font-size={sheet.text}>
+        {units === 'us' ? '°F' : '°C'}
+      </text>
+      {scales.ticks.map((tick) => (
+        <g key={tick}>
+          <line
+            class="curve-grid"
+            x1={sheet.left}
+            x2={sheet.right}
+            y1={scales.tickY(tick)}
+            y2={scales.tickY(tick)}
+          />
+          <text x={sheet.left - 6} y={scales.tickY(tick) + 4} text-anchor="end" font-size={sheet.text}>
+            {tick}
+          </text>
+        </g>
+      ))}
+    </g>
+  );
+}
+
+function Limits({ scales, props }: { scales: Scales; props: ChartProps }) {
+  const { range, units, locale } = props;
+  return (
+    <g>
+      {scales.limits.map((limitC) => {
+        const isHigh = limitC === range?.highC;
+        const words = isHigh
+          ? `harm above ${formatTemp(limitC, units, locale, 'down')}`
+          : `harm below ${formatTemp(limitC, units, locale, 'up')}`;
+        const at = scales.y(limitC);
+        return (
+          <g key={limitC}>
+            <line class="curve-capacity" x1={sheet.left} x2={sheet.right} y1={at} y2={at} />
+            <text class="curve-label" x={sheet.left + 6} y={at + (isHigh ? -5 : 15)} font-size={sheet.text}>
+              {words}
+            </text>
+          </g>
+        );
+      })}
+    </g>
+  );
+}
+
+function Drawing(props: ChartProps) {
+  const { spans, isHours, timeZone, locale } = props;
+  const scales = scalesOf(props);
+  const corner = (span: Span, tempC: number) => `${scales.x(span.at)} ${scales.y(tempC)}`;
+  const band = [...spans.map((s) => corner(s, s.high)), ...[...spans].reverse().map((s) => corner(s, s.low))];
+  const when = (at: number) =>
+    isHours ? formatMoment(at, timeZone, locale) : formatDay(dayOf(at), locale, 'month-day');
+  const [first, last] = [spans[0]?.at ?? 0, spans.at(-1)?.at ?? 0];
+  return (
+    <svg
+      class="curve room-curve"
+      viewBox={`0 0 ${sheet.width} ${sheet.height}`}
+      role="img"
+      aria-label={findingOf(props)}
+    >
+      <Axis scales={scales} units={props.units} />
+      <path class="curve-band" d={`M${band.join('L')}Z`} />
+      <path class="curve-line" d={`M${spans.map((s) => corner(s, s.middle)).join('L')}`} />
+      {spans.length === 1 && (
+        <circle class="curve-dot" cx={scales.x(first)} cy={scales.y(spans[0]?.middle ?? 0)} r={3} />
+      )}
+      <Limits scales={scales} props={props} />
+      <line class="curve-ground" x1={sheet.left} x2={sheet.right} y1={sheet.bottom} y2={sheet.bottom} />
+      <text x={sheet.left} y={sheet.bottom + 18} font-size={sheet.text}>
+        {when(first)}
+      </text>
+      {last > first && (
+        <text x={sheet.right} y={sheet.bottom + 18} text-anchor="end" font-size={sheet.text}>
+          {when(last)}
+        </text>
+      )}
+    </svg>
+  );
+}
+
+/** The temperatures of a place: band from lowest to highest, line the mean, the limits of what is kept there. */
+export function RoomChart(props: ChartProps) {
+  const { spans, isHours, units, timeZone, locale } = props;
+  const temp = (tempC: number) => exactTemp(tempC, units, locale);
+  return (
+    <ChartFrame
+      finding={findingOf(props)}
+      caption="Line: the mean; band: from the lowest to the highest reading; dashed: what the species kept here bear safely."
+      table={
+        <DataTable
+          caption="Temperatures"
+          hideCaption
+          rows={spans}
+          rowKey={(span) => span.at}
+          columns={[
+            {
+              key: 'when',
+              head: 'When',
+              rowHeader: true,
+              cell: ({ at }) => (isHours ? formatMoment(at, timeZone, locale) : formatDay(dayOf(at), locale)),
+            },
+            { key: 'low', head: 'Lowest', numeric: true, cell: ({ low }) => temp(low) },
+            { key: 'mean', head: 'Mean', numeric: true, cell: ({ middle }) => temp(middle) },
+            { key: 'high', head: 'Highest', numeric: true, cell: ({ high }) => temp(high) },
+          ]}
+        />
+      }
+    >
+      <Drawing {...props} />
+    </ChartFrame>
+  );
+}
