@@ -1,4 +1,5 @@
-import { gt, max, ne } from 'drizzle-orm';
+import { gt, inArray, max, ne } from 'drizzle-orm';
+import type { ClimateReading } from '../../shared/climate/drying-form.ts';
 import { type WaterOutlook, waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures, diary } from '../schema/tables.ts';
@@ -16,7 +17,34 @@ export function waterOf(
 }
 
 export type WaterDue = { dueOn: string; reason: string };
-type Kept = { today: string; lastEntry: number; dues: Map<number, WaterDue>; pending: number[] };
+type Kept = {
+  today: string;
+  lastEntry: number;
+  dues: Map<number, WaterDue>;
+  pending: number[];
+  /** The air around each place, read once a day: one reading more changes a day's mean but little. */
+  airAt: (placeId: number | null) => ClimateReading[];
+};
+
+function airOnce(db: Db, today: string): Kept['airAt'] {
+  const daysAt = airReader(db, today);
+  const read = new Map<number | null, ClimateReading[]>();
+  return (placeId) => {
+    const readings = read.get(placeId) ?? asReadings(daysAt(placeId));
+    read.set(placeId, readings);
+    return readings;
+  };
+}
+
+const placesOf = (db: Db, ids: readonly number[]) =>
+  new Map(
+    db
+      .select({ id: cultures.id, placeId: cultures.placeId })
+      .from(cultures)
+      .where(inArray(cultures.id, [...ids]))
+      .all()
+      .map(({ id, placeId }) => [id, placeId]),
+  );
 
 /** Held in memory, for it takes a millisecond or more a culture: a page that is read changes nothing. */
 const kept = new WeakMap<Db, Kept>();
@@ -26,14 +54,16 @@ const patienceMs = 150;
 const sliceMs = 30;
 const atATime = 25;
 
-function workOut(db: Db, { today, dues, pending }: Kept, untilMs: number) {
+function workOut(db: Db, { today, dues, pending, airAt }: Kept, untilMs: number) {
   const start = Date.now();
+  const air = airReader(db, today);
   while (pending.length > 0 && Date.now() - start < untilMs) {
     const ids = pending.splice(0, atATime);
     const looks = looksByCulture(db, today, ids);
+    const places = placesOf(db, ids);
     for (const id of ids) {
       const own = looks.get(id);
-      const outlook = own ? waterOutlook(own, [], today) : null;
+      const outlook = own ? waterOutlook(own, airAt(places.get(id) ?? null), today) : null;
       if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
       else dues.delete(id);
     }
@@ -74,7 +104,7 @@ const keptIds = (db: Db) =>
     .map(({ id }) => id);
 
 /**
- * The day water is due for each culture, and why, as far as their own checks tell. Worked out once a day for all of
+ * The day water is due for each culture, and why, as far as their own checks and the air of their rooms tell. Worked out once a day for all of
  * them, and again for a culture as soon as something is written in its diary. With very many cultures the first to ask
  * on a day gets those that are worked out within a moment; the others follow.
  */
@@ -86,7 +116,7 @@ export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, Wa
       .get()?.id ?? 0;
   let work = kept.get(db);
   if (!work || work.today !== today || work.lastEntry > lastEntry) {
-    work = { today, lastEntry, dues: new Map(), pending: keptIds(db) };
+    work = { today, lastEntry, dues: new Map(), pending: keptIds(db), airAt: airOnce(db, today) };
     kept.set(db, work);
   } else if (work.lastEntry < lastEntry) {
     const changed = new Set(writtenSince(db, work.lastEntry));

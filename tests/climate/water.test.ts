@@ -1,10 +1,11 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { waterDueByCulture, waterOf } from '../../server/climate/queries-water.ts';
 import { appendEntry, withdrawEntry } from '../../server/cultures/queries-diary.ts';
+import { climateDays } from '../../server/schema/tables.ts';
 import type { Look } from '../../shared/climate/cycles.ts';
 import { waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
 import { addDays } from '../../shared/days.ts';
-import { makeCulture } from '../support/stock.ts';
+import { makeCulture, makePlace } from '../support/stock.ts';
 import { type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
 
 const ago = (days: number) => addDays(testToday, -days);
@@ -89,5 +90,35 @@ describe('from the diary', () => {
     expect(text).toContain('Likely dry by now');
     expect(text).toContain('as in a living room: no reading of its own room yet');
     expect(text).toContain('Chance of a dry surface by day');
+  });
+});
+
+describe('of many cultures', () => {
+  it('the day follows the air that was measured where each stands, as its page does', async () => {
+    const t = await testApp();
+    const room = makePlace(t.db, { kind: 'room', name: 'Dry room' });
+    const by = { via: 'page', madeBy: null, madeAt: testNow } as const;
+    for (let daysAgo = 30; daysAgo >= 0; daysAgo -= 1) {
+      t.db
+        .insert(climateDays)
+        .values({
+          placeId: room.id,
+          onDay: addDays(testToday, -daysAgo),
+          readings: 1,
+          minC: 30,
+          maxC: 30,
+          meanC: 30,
+          meanHumidityPct: 20,
+          meanVpdKpa: 3.4,
+        })
+        .run();
+    }
+    const [dry, usual] = [makeCulture(t.db, { placeId: room.id }), makeCulture(t.db)];
+    for (const { id } of [dry, usual])
+      appendEntry(t.db, { ...by, cultureId: id, kind: 'water', onDay: ago(1), waterMl: 50 });
+    const dues = waterDueByCulture(t.db, testToday);
+    for (const culture of [dry, usual])
+      expect(dues.get(culture.id)?.dueOn).toBe(waterOf(t.db, culture, testToday)?.dueOn);
+    expect(dues.get(dry.id)!.dueOn < dues.get(usual.id)!.dueOn).toBe(true);
   });
 });
