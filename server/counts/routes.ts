@@ -1,10 +1,15 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { askHabits, changeHabits } from './habits.ts';
+import { askCatches, askTally, saveCatch, saveTally } from './tally.ts';
 import { askCount, saveCount } from './write.ts';
 
 export const countRoutes: RouteTable = [
   { method: 'GET', path: '/cultures/:code/count', access: 'helper', nav: 'cultures', handler: askCount },
   { method: 'POST', path: '/cultures/:code/count', access: 'helper', nav: 'cultures', handler: saveCount },
+  { method: 'GET', path: '/cultures/:code/tally', access: 'helper', nav: 'cultures', handler: askTally },
+  { method: 'POST', path: '/cultures/:code/tally', access: 'helper', nav: 'cultures', handler: saveTally },
+  { method: 'GET', path: '/cultures/:code/catches', access: 'helper', nav: 'cultures', handler: askCatches },
+  { method: 'POST', path: '/cultures/:code/catches', access: 'helper', nav: 'cultures', handler: saveCatch },
   { method: 'GET', path: '/settings/counting', access: 'owner', nav: 'settings', handler: askHabits },
   { method: 'POST', path: '/settings/counting', access: 'owner', nav: 'settings', handler: changeHabits },
 ];

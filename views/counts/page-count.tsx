@@ -47,6 +47,22 @@ function Methods({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
   );
 }
 
+const helped: Partial<Record<CountMethod, { path: string; label: string }>> = {
+  full: { path: 'tally?method=full', label: 'Count by taps' },
+  sample: { path: 'tally?method=sample', label: 'Count by taps' },
+  removal: { path: 'catches', label: 'Catch by catch' },
+};
+
+/** The page that helps to count in this way, where there is one. */
+function Helped({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
+  const help = helped[method];
+  return help ? (
+    <Actions>
+      <LinkButton href={`${cultureHref(code)}/${help.path}`}>{help.label}</LinkButton>
+    </Actions>
+  ) : null;
+}
+
 function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
   const percent = Math.round(shows * 100);
   return (
@@ -96,6 +112,7 @@ export function CountPage(props: CountPageProps) {
         <a href="#ways">Count another way</a>
       </p>
       <p class="quiet">Known so far: {props.known}.</p>
+      <Helped code={code} method={method} />
       <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
         <input type="hidden" name="method" value={method} />
         <ErrorSummary errors={form.errors} labels={{ ...countLabels, ...contactLabels }} />

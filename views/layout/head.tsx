@@ -19,6 +19,7 @@ const styles = [
   'lines',
   'traces',
   'labels',
+  'counting',
   'count-next',
   'climate',
   'print',
@@ -48,6 +49,7 @@ export function Head(props: { title: string; businessName: string; assetVersion:
       ))}
       <script src={asset('htmx.min.js')} defer />
       <script src={asset('app.js')} defer />
+      <script src={asset('counting.js')} defer />
     </head>
   );
 }
