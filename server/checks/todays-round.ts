@@ -71,8 +71,12 @@ export type RoundCulture = {
   nextInDays: number;
 };
 
-function openDues(culture: KeptCulture, marks: Marks, asked: AskedCount | undefined): CareDue[] {
-  const dues = careDue(factsOf(culture, marks), marks.today);
+function openDues(
+  culture: KeptCulture,
+  dues: readonly CareDue[],
+  marks: Marks,
+  asked: AskedCount | undefined,
+): CareDue[] {
   const isOpen = ({ what, overdueDays }: CareDue) =>
     overdueDays >= 0 && !marks.waits.has(`${culture.id} ${what}`) && !(what === 'count' && asked);
   // Whoever has looked today has seen to the look, whenever the next is due.
@@ -81,11 +85,15 @@ function openDues(culture: KeptCulture, marks: Marks, asked: AskedCount | undefi
 
 function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const asked = marks.asked.get(culture.id);
-  const dues = openDues(culture, marks, asked);
-  const open = dues.map(({ what, reason, overdueDays }) => ({ what, reason, overdueDays }));
+  const dues = careDue(factsOf(culture, marks), marks.today);
+  const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => ({
+    what,
+    reason,
+    overdueDays,
+  }));
   const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
   if (countsOpen) open.push({ what: 'count', reason: askedCountWords(asked, marks.locale), overdueDays: 0 });
-  const [check] = careDue(factsOf(culture, marks), marks.today);
+  const [check] = dues;
   return {
     row: {
       code: culture.code,

@@ -84,7 +84,7 @@ export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps
             {...fieldOf(form, 'sampleShare')}
           />
         </FieldSet>
-        <FieldSet legend="The usual way">
+        <FieldSet legend="The usual way" class="care-fields">
           {animalGroups.map((group) => (
             <SelectField
               key={group}
