@@ -38,6 +38,7 @@ function countPage(call: StaffCall, loaded: LoadedCulture, { method, form, objec
     scientificName: species.scientificName,
     place: place?.fullName ?? null,
     method,
+    from: cameFromRound(call) ? 'round' : null,
     form,
     today: call.today,
     known: sayNumber(readEstimate(call.db, culture.id), call.today, call.business.locale),
@@ -47,6 +48,10 @@ function countPage(call: StaffCall, loaded: LoadedCulture, { method, form, objec
     contacts: contactChoices(call, culture),
   });
 }
+
+/** Whoever comes from the round goes on with it. */
+const cameFromRound = ({ query, body }: StaffCall) => (body.from ?? query.from) === 'round';
+const nextPage = (call: StaffCall, code: string) => (cameFromRound(call) ? '/round' : cultureHref(code));
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'counted');
 
@@ -108,7 +113,7 @@ function append(
 }
 
 export function saveCount(call: StaffCall): Answer {
-  if (call.outcome()) return redirect(cultureHref(call.params.code ?? ''));
+  if (call.outcome()) return redirect(nextPage(call, call.params.code ?? ''));
   const loaded = load(call);
   const { culture, species } = loaded;
   const method = methodChosen.parse(call.body.method);
@@ -135,7 +140,7 @@ export function saveCount(call: StaffCall): Answer {
   const alone = formatEstimate(estimate, lower, upper, call.business.locale);
   tellNews(call.db, { topic: 'round', about: [culture.code] });
   const { id, now } = tried.written;
-  return redirect(cultureHref(culture.code), {
+  return redirect(nextPage(call, culture.code), {
     text: `Counted. Alone it says ${alone}; ${now ? `with all that is known: ${now}.` : 'the diary contradicts itself, so nothing more can be said.'}`,
     tone: now ? 'plain' : 'needs-you',
     undo: { action: `${cultureHref(culture.code)}/diary/${id}/withdraw`, label: 'Undo' },

@@ -47,13 +47,15 @@ export function makeStreams(app: FastifyInstance) {
         open.delete(one);
       });
       body.write('retry: 3000\n\n');
-      return reply
-        .type('text/event-stream; charset=utf-8')
-        .header('cache-control', 'no-store')
-        .header('x-accel-buffering', 'no')
-        // Nothing else comes over this line: when the stream ends, a service that stops need not wait for it.
-        .header('connection', 'close')
-        .send(body);
+      return (
+        reply
+          .type('text/event-stream; charset=utf-8')
+          .header('cache-control', 'no-store')
+          .header('x-accel-buffering', 'no')
+          // Nothing else comes over this line: when the stream ends, a service that stops need not wait for it.
+          .header('connection', 'close')
+          .send(body)
+      );
     },
   };
 }

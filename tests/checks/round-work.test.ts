@@ -202,7 +202,7 @@ describe('counts handed to the round', () => {
     expect(row).toMatch(
       /count: likely frees about [\d.]+ groups?, about 30 minutes, asked for by Olive Owner/,
     );
-    expect(row).toContain(`href="/cultures/${code}/count?method=full"`);
+    expect(row).toContain(`href="/cultures/${code}/count?from=round&amp;method=full"`);
     expect(app.db.select().from(roundCounts).all()).toMatchObject([
       { onDay: testToday, madeBy: 'person-owner' },
     ]);
@@ -215,7 +215,9 @@ describe('counts handed to the round', () => {
     const { app, code } = await handed();
     await app.helper.post(`/cultures/${code}/all-well`);
     expect(await rowOf(app, code)).toContain('count: likely frees');
-    await app.helper.post(`/cultures/${code}/count`, { method: 'full', counted: '120' });
+    const form = { method: 'full', counted: '120', from: 'round' };
+    const sent = await app.helper.post(`/cultures/${code}/count`, form);
+    expect(sent.headers.location).toBe('/round');
     expect(await rowOf(app, code)).toContain('Counted');
     const counted = entries(app, 'count').find(({ onDay }) => onDay === testToday);
     await app.helper.post(`/cultures/${code}/diary/${counted?.id}/withdraw`);

@@ -61,9 +61,9 @@ function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; ma
 }
 
 function CountButton({ row }: { row: RoundRowData }) {
-  const method = row.askedCount ? `?method=${row.askedCount.method}` : '';
+  const method = row.askedCount ? `&method=${row.askedCount.method}` : '';
   return (
-    <LinkButton href={`${cultureHref(row.code)}/count${method}`} ariaLabel={`Count ${row.code}`}>
+    <LinkButton href={`${cultureHref(row.code)}/count?from=round${method}`} ariaLabel={`Count ${row.code}`}>
       Count
     </LinkButton>
   );

@@ -19,6 +19,8 @@ export type CountPageProps = {
   scientificName: string;
   place: string | null;
   method: CountMethod;
+  /** Where to go on when the count is written down; the culture's page when left empty. */
+  from: 'round' | null;
   form: FormState;
   today: string;
   /** What is known before this count, in a sentence. */
@@ -30,15 +32,16 @@ export type CountPageProps = {
   contacts: ContactChoices;
 };
 
-const countHref = (code: string, method: CountMethod) => `${cultureHref(code)}/count?method=${method}`;
+const countHref = (code: string, method: CountMethod, from: CountPageProps['from']) =>
+  `${cultureHref(code)}/count?method=${method}${from ? `&from=${from}` : ''}`;
 
-function Methods({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
+function Methods({ code, method, from }: Pick<CountPageProps, 'code' | 'method' | 'from'>) {
   return (
     <ChipLinks
       label="Ways of counting"
       tall
       links={COUNT_METHODS.map((m) => ({
-        href: countHref(code, m),
+        href: countHref(code, m, from),
         label: methodWords[m].label,
         help: `${methodWords[m].good} ${methodWords[m].takes}.`,
         current: m === method,
@@ -81,6 +84,16 @@ function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
   );
 }
 
+/** What the form brings along without being asked. */
+function Along({ method, from }: Pick<CountPageProps, 'method' | 'from'>) {
+  return (
+    <>
+      <input type="hidden" name="method" value={method} />
+      {from && <input type="hidden" name="from" value={from} />}
+    </>
+  );
+}
+
 export function CountPage(props: CountPageProps) {
   const { furniture, code, method, form, today, objections } = props;
   const at = cultureHref(code);
@@ -114,7 +127,7 @@ export function CountPage(props: CountPageProps) {
       <p class="quiet">Known so far: {props.known}.</p>
       <Helped code={code} method={method} />
       <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
-        <input type="hidden" name="method" value={method} />
+        <Along method={method} from={props.from} />
         <ErrorSummary errors={form.errors} labels={{ ...countLabels, ...contactLabels }} />
         <Objections
           objections={objections}
@@ -134,7 +147,7 @@ export function CountPage(props: CountPageProps) {
       <How method={method} shows={props.shows} />
       <section id="ways" aria-labelledby="ways-title">
         <h2 id="ways-title">Ways of counting</h2>
-        <Methods code={code} method={method} />
+        <Methods code={code} method={method} from={props.from} />
       </section>
       {props.cautions && <p class="quiet">{props.cautions}</p>}
     </Shell>
