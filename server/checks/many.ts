@@ -1,7 +1,7 @@
 import { manyForm, undoManyForm } from '../../shared/checks/round-form.ts';
 import { wellWords } from '../../views/checks/say-round.ts';
 import { formatCount } from '../../views/layout/format.ts';
-import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { refreshAfterLook } from '../counts/queries-look.ts';
 import { loadCulture } from '../cultures/queries.ts';
 import { standingEntry, withdrawEntry } from '../cultures/queries-diary.ts';
 import { writtenWith } from '../cultures/queries-pairs.ts';
@@ -78,7 +78,7 @@ export function undoMany(call: StaffCall): Answer {
       }
       cultureIds.add(entry.cultureId);
     }
-    for (const id of cultureIds) refreshEstimate(tx, id, call.today, by.madeAt);
+    for (const id of cultureIds) refreshAfterLook(tx, id, call.today, by.madeAt);
     return codesOf(tx, [...cultureIds]);
   });
   tellRound(call.db, codes);

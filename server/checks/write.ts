@@ -2,7 +2,7 @@ import { h } from 'preact';
 import { type CheckForm, checkForm } from '../../shared/checks/form.ts';
 import { CheckPage } from '../../views/checks/page-check.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
-import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { refreshAfterLook } from '../counts/queries-look.ts';
 import { type LoadedCulture, loadCulture } from '../cultures/queries.ts';
 import { appendEntry, type NewEntry, readDiary } from '../cultures/queries-diary.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
@@ -99,7 +99,7 @@ export function writeCheck(
   const entries = entriesOf(form, base, detection, contacts.feeder);
   const [first = 0] = entries.map((entry) => appendEntry(tx, entry));
   writeSharedTool(tx, contacts, { ...base, id: first });
-  refreshEstimate(tx, culture.id, by.today, by.now);
+  refreshAfterLook(tx, culture.id, by.today, by.now);
   return first;
 }
 
