@@ -1,3 +1,4 @@
+import { forgetOpenPhotos } from './counts/queries-photos.ts';
 import { forgetLinks } from './people/queries-links.ts';
 import { forgetEndedSessions } from './people/queries-sessions.ts';
 import { forgetOldTries } from './people/queries-tries.ts';
@@ -13,5 +14,6 @@ export const jobs: readonly Job[] = [
   { name: 'forget sign-in tries', run: forgetOldTries },
   { name: 'forget one-time links', run: forgetLinks },
   { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
+  { name: 'forget open photos', run: (db, now) => forgetOpenPhotos(db, now - 7 * msPerDay) },
   { name: 'forget import drafts', run: (db, now) => forgetDrafts(db, now - 7 * msPerDay) },
 ];

@@ -1,5 +1,7 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { askHabits, changeHabits } from './habits.ts';
+import { askPhoto, askTaps, showPhoto, takePhoto } from './photo.ts';
+import { mostPhotoBytes } from './prepare-photo.ts';
 import { askCatches, askTally, saveCatch, saveTally } from './tally.ts';
 import { askCount, saveCount } from './write.ts';
 
@@ -10,6 +12,17 @@ export const countRoutes: RouteTable = [
   { method: 'POST', path: '/cultures/:code/tally', access: 'helper', nav: 'cultures', handler: saveTally },
   { method: 'GET', path: '/cultures/:code/catches', access: 'helper', nav: 'cultures', handler: askCatches },
   { method: 'POST', path: '/cultures/:code/catches', access: 'helper', nav: 'cultures', handler: saveCatch },
+  { method: 'GET', path: '/cultures/:code/photo', access: 'helper', nav: 'cultures', handler: askPhoto },
+  {
+    method: 'POST',
+    path: '/cultures/:code/photo',
+    access: 'helper',
+    nav: 'cultures',
+    upload: { maxBytes: mostPhotoBytes },
+    handler: takePhoto,
+  },
+  { method: 'GET', path: '/cultures/:code/photo/:id', access: 'helper', nav: 'cultures', handler: askTaps },
+  { method: 'GET', path: '/photos/:id.jpg', access: 'helper', handler: showPhoto },
   { method: 'GET', path: '/settings/counting', access: 'owner', nav: 'settings', handler: askHabits },
   { method: 'POST', path: '/settings/counting', access: 'owner', nav: 'settings', handler: changeHabits },
 ];

@@ -8,6 +8,7 @@ import {
   fieldOfFault,
   methodChosen,
 } from '../../shared/counts/page-form.ts';
+import { readTaps } from '../../shared/counts/taps.ts';
 import { type Objection, standingObjections } from '../../shared/cultures/objections.ts';
 import { contradiction } from '../../shared/cultures/taking.ts';
 import { CalculationError } from '../../shared/faults.ts';
@@ -27,6 +28,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { readEstimate, refreshEstimate } from './queries-estimate.ts';
 import { lastMethod } from './queries-last-count.ts';
+import { keepPhoto } from './queries-photos.ts';
 
 type Shown = { method: CountMethod; form: FormState; objections?: Objection[] };
 
@@ -78,6 +80,12 @@ function reckon(form: CountForm, detection: { alpha: number; beta: number }) {
 type Written = { id: number; now: string | null };
 type Counted = { input: object; wording: string | null; contacts: Contacts };
 
+/** The photo that a visible count was tapped on, as the form names it. */
+const photoIn = ({ body }: StaffCall): number | null =>
+  body.method === 'visible' && typeof body.photo === 'string' && /^[1-9]\d{0,14}$/.test(body.photo)
+    ? Number(body.photo)
+    : null;
+
 function append(
   tx: Db,
   loaded: LoadedCulture,
@@ -101,6 +109,10 @@ function append(
     madeBy: call.who.id,
     madeAt: now,
   });
+  const photoId = photoIn(call);
+  // One that belongs to another count by now stays there; this count is no less true without it.
+  if (photoId !== null)
+    keepPhoto(tx, { id: photoId, cultureId, diaryId: id, taps: readTaps(call.body.taps) });
   writeSharedTool(tx, count.contacts, { id, cultureId, onDay, madeBy: call.who.id, madeAt: now });
   refreshEstimate(tx, cultureId, call.today, now);
   const known = readEstimate(tx, cultureId);

@@ -6,6 +6,7 @@ import { EntryPage } from '../../views/cultures/page-entry.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { photoOf } from '../counts/queries-photos.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
@@ -85,6 +86,7 @@ function entryPage(call: StaffCall, code: string, entry: DiaryLine, form: FormSt
     form,
     numberLabel: numberOf(entry)?.label ?? null,
     alsoIn: partnerOf(call.db, entry) ? entry.otherCode : null,
+    photo: photoOf(call.db, positionOf(entry)),
     locked: lockedBecause(entry),
     today: call.today,
   });

@@ -4,6 +4,7 @@ import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
 import { waterOf } from '../climate/queries-water.ts';
 import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
+import { photographed } from '../counts/queries-photos.ts';
 import { kinOf } from '../lines/queries-kin.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -24,6 +25,7 @@ function diaryPart(call: StaffCall, culture: LoadedCulture['culture']) {
   return {
     code: culture.code,
     entries,
+    photographed: photographed(call.db, culture.id),
     page: current,
     pageSize: diaryPageSize,
     total,

@@ -1,3 +1,4 @@
+import type { Readable } from 'node:stream';
 import type { JSX } from 'preact';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import type { Start } from './streams.ts';
@@ -12,7 +13,7 @@ export type Answer =
   | { kind: 'events'; start: Start; otherwise: string }
   | {
       kind: 'file';
-      body: Buffer | string;
+      body: Buffer | string | Readable;
       type: string;
       fileName: string;
       inline: boolean;
@@ -54,7 +55,7 @@ export const pdf = (body: Buffer, fileName: string): Answer => ({
   inline: true,
 });
 
-export const download = (body: Buffer | string, type: string, fileName: string): Answer => ({
+export const download = (body: Buffer | string | Readable, type: string, fileName: string): Answer => ({
   kind: 'file',
   body,
   type,

@@ -56,6 +56,23 @@ export async function furnishedBench(): Promise<Walk> {
     .insert(tables.climateReadings)
     .values({ ...reading, via: 'page' })
     .run();
+  const { id: photoId } = t.db
+    .insert(tables.countPhotos)
+    .values({
+      cultureId: culture.id,
+      widthPx: 640,
+      heightPx: 480,
+      sha256: '0'.repeat(64),
+      taps: '[]',
+      madeBy: cast.helper.id,
+      madeAt: testNow,
+    })
+    .returning()
+    .get();
+  t.db
+    .insert(tables.countPhotoFiles)
+    .values({ photoId, bytes: Buffer.from([0xff, 0xd8]) })
+    .run();
   const names: Record<string, string> = {
     '/c/:code': culture.code,
     '/cultures/:code': culture.code,

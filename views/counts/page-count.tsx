@@ -54,6 +54,7 @@ const helped: Partial<Record<CountMethod, { path: string; label: string }>> = {
   full: { path: 'tally?method=full', label: 'Count by taps' },
   sample: { path: 'tally?method=sample', label: 'Count by taps' },
   removal: { path: 'catches', label: 'Catch by catch' },
+  visible: { path: 'photo', label: 'Count on a photo' },
 };
 
 /** The page that helps to count in this way, where there is one. */
@@ -85,11 +86,15 @@ function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
 }
 
 /** What the form brings along without being asked. */
-function Along({ method, from }: Pick<CountPageProps, 'method' | 'from'>) {
+function Along({ method, form, from }: Pick<CountPageProps, 'method' | 'form' | 'from'>) {
   return (
     <>
       <input type="hidden" name="method" value={method} />
       {from && <input type="hidden" name="from" value={from} />}
+      {['photo', 'taps'].map((name) => {
+        const { value } = fieldOf(form, name);
+        return value ? <input key={name} type="hidden" name={name} value={value} /> : null;
+      })}
     </>
   );
 }
@@ -127,7 +132,7 @@ export function CountPage(props: CountPageProps) {
       <p class="quiet">Known so far: {props.known}.</p>
       <Helped code={code} method={method} />
       <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
-        <Along method={method} from={props.from} />
+        <Along method={method} form={form} from={props.from} />
         <ErrorSummary errors={form.errors} labels={{ ...countLabels, ...contactLabels }} />
         <Objections
           objections={objections}

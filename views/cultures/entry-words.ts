@@ -3,6 +3,7 @@ import { formatNumber } from '../layout/format.ts';
 /** A diary entry as the page needs it: plain columns, names already looked up. */
 export type EntryData = {
   id: number;
+  rootId?: number | null;
   onDay: string;
   kind: string;
   animals: number | null;

@@ -1,7 +1,9 @@
+import { PhotoBoard, type PhotoData } from '../counts/part-photo.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Code } from '../layout/code.tsx';
 import { Facts } from '../layout/facts.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day } from '../layout/number.tsx';
@@ -20,6 +22,8 @@ export type EntryPageProps = {
   locked: string | null;
   /** The culture whose diary has the other half of it, which follows. */
   alsoIn: string | null;
+  /** What it was counted on. */
+  photo: PhotoData | null;
   today: string;
 };
 
@@ -81,6 +85,12 @@ export function EntryPage(props: EntryPageProps) {
           { term: 'By', value: entry.by },
         ]}
       />
+      {props.photo && (
+        <div class="photo-kept">
+          <PhotoBoard photo={props.photo} />
+          <p class="quiet">{formatCount(props.photo.taps.length, 'tap')} on the photo.</p>
+        </div>
+      )}
       {alsoIn && (
         <p>
           The other half stands in the diary of <Code href={cultureHref(alsoIn)}>{alsoIn}</Code> and follows

@@ -8,6 +8,8 @@ import { cultureHref } from './page-list.tsx';
 export type DiaryProps = {
   code: string;
   entries: EntryData[];
+  /** Entries that were counted on a photo, by their places. */
+  photographed: ReadonlySet<number>;
   page: number;
   pageSize: number;
   total: number;
@@ -48,9 +50,33 @@ function What({ entry }: { entry: EntryData }) {
   );
 }
 
-const columns = (code: string, locale?: string): Column<EntryData>[] => [
+function PhotoLink({
+  entry,
+  code,
+  photographed,
+}: { entry: EntryData } & Pick<DiaryProps, 'code' | 'photographed'>) {
+  if (!photographed.has(entry.rootId ?? entry.id)) return null;
+  return (
+    <>
+      {' '}
+      <a href={`${cultureHref(code)}/diary/${entry.id}`}>Photo</a>
+    </>
+  );
+}
+
+const columns = ({ code, photographed, locale }: DiaryProps): Column<EntryData>[] => [
   { key: 'day', head: 'Day', rowHeader: true, cell: (e) => <Day iso={e.onDay} locale={locale} /> },
-  { key: 'what', head: 'What', cell: (e) => <What entry={e} />, phoneLabel: '' },
+  {
+    key: 'what',
+    head: 'What',
+    cell: (e) => (
+      <>
+        <What entry={e} />
+        <PhotoLink entry={e} code={code} photographed={photographed} />
+      </>
+    ),
+    phoneLabel: '',
+  },
   {
     key: 'by',
     head: 'By',
@@ -71,7 +97,8 @@ const columns = (code: string, locale?: string): Column<EntryData>[] => [
 ];
 
 /** A culture's diary, newest first. What was corrected stays readable. */
-export function Diary({ code, entries, page, pageSize, total, locale }: DiaryProps) {
+export function Diary(props: DiaryProps) {
+  const { code, entries, page, pageSize, total, locale } = props;
   return (
     <section id="diary" aria-labelledby="diary-title">
       <h2 id="diary-title">Diary</h2>
@@ -82,7 +109,7 @@ export function Diary({ code, entries, page, pageSize, total, locale }: DiaryPro
           <DataTable
             caption={`Diary of ${code}`}
             hideCaption
-            columns={columns(code, locale)}
+            columns={columns(props)}
             rows={entries}
             rowKey={(e) => e.id}
           />

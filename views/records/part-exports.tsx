@@ -23,6 +23,11 @@ export function ExportLinks() {
           Everything as one JSON file
         </a>
       </p>
+      <p>
+        <a href="/records/export/photos.tar" download>
+          The photos that were counted on
+        </a>
+      </p>
       <p>Or as CSV for a spreadsheet:</p>
       <ul class="export-list">
         {exportFiles.map(([file, words]) => (
