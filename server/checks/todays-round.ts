@@ -86,13 +86,22 @@ function openDues(
 function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const asked = marks.asked.get(culture.id);
   const dues = careDue(factsOf(culture, marks), marks.today);
-  const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => ({
-    what,
-    reason,
-    overdueDays,
-  }));
+  // Nobody knows how much water where none was written down: that wants the form.
+  const byTap = {
+    feed: true,
+    fruit: true,
+    water: culture.lastWateredOn !== null,
+    check: false,
+    count: false,
+  };
+  const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => {
+    return { what, reason, overdueDays, byTap: byTap[what] };
+  });
   const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
-  if (countsOpen) open.push({ what: 'count', reason: askedCountWords(asked, marks.locale), overdueDays: 0 });
+  if (countsOpen) {
+    const reason = askedCountWords(asked, marks.locale);
+    open.push({ what: 'count', reason, overdueDays: 0, byTap: false });
+  }
   const [check] = dues;
   return {
     row: {

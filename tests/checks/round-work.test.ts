@@ -71,6 +71,16 @@ describe('what is due beside the look', () => {
     expect(entries(app, 'feed')).toHaveLength(1);
   });
 
+  it('is not offered as done where nobody ever wrote how much water', async () => {
+    const app = await testApp();
+    kept(app, 'R-3', [{ kind: 'check', daysAgo: 8, surface: 'dry' }]);
+    const row = await rowOf(app, 'R-3');
+    expect(row).toContain('water: the surface was dry 8 days ago');
+    expect(row).not.toContain('watered');
+    await app.helper.post('/round/all-well', { codes: 'R-3', did: 'yes' });
+    expect(await rowOf(app, 'R-3')).toContain('water: the surface was dry 8 days ago');
+  });
+
   it('stays open after a look that did not do it', async () => {
     const app = await testApp();
     kept(app, 'R-2', [due(), { kind: 'feed', daysAgo: 9, food: 'oak leaves' }]);

@@ -118,10 +118,7 @@ function Walk(props: RoundPageProps) {
       {open.length === 0 && <p class="verdict">The round is done.</p>}
       <Stops furniture={furniture} rows={rows} />
       {open.length > 1 && (
-        <ManyBar
-          furniture={furniture}
-          did={open.some((r) => r.open.some(({ what }) => ['water', 'feed', 'fruit'].includes(what)))}
-        />
+        <ManyBar furniture={furniture} did={open.some((r) => r.open.some(({ byTap }) => byTap))} />
       )}
     </>
   );

@@ -7,7 +7,13 @@ import type { FormFurniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 
 /** One thing a culture wants today, and why. */
-export type OpenWork = { what: DueKind; reason: string; overdueDays: number };
+export type OpenWork = {
+  what: DueKind;
+  reason: string;
+  overdueDays: number;
+  /** One tap can say that it was done as always. */
+  byTap: boolean;
+};
 
 export type RoundRowData = {
   code: string;
@@ -36,7 +42,7 @@ const along: Partial<Record<DueKind, string>> = { water: 'watered', feed: 'fed',
 
 /** "All well, fed, fruit out": what one tap can say was done. */
 function alongWords(open: readonly OpenWork[]): string | null {
-  const words = open.flatMap(({ what }) => along[what] ?? []);
+  const words = open.flatMap(({ what, byTap }) => (byTap ? (along[what] ?? []) : []));
   return words.length > 0 ? ['All well', ...words].join(', ') : null;
 }
 
