@@ -5,6 +5,7 @@ import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
 import { documentRoutes } from './documents/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
+import { feederRoutes } from './feeders/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
@@ -26,6 +27,7 @@ export const routes: RouteTable = [
   ...splitRoutes,
   ...traceRoutes,
   ...surplusRoutes,
+  ...feederRoutes,
   ...climateRoutes,
   ...customerRoutes,
   ...orderRoutes,

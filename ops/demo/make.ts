@@ -4,7 +4,9 @@ import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './business.ts';
 import { makeChance } from './chance.ts';
+import { writeClimate } from './climate.ts';
 import { writeContacts } from './contacts.ts';
+import { writeFeeders } from './feeders.ts';
 import { writeOrders } from './write-orders.ts';
 import { writeStory } from './write-story.ts';
 
@@ -28,6 +30,8 @@ export async function makeDemo(file: string, now: number, say: (words: string) =
   db.transaction((tx) => {
     writeOrders(tx, today, 'demo-owner');
     writeContacts(tx, today, 'demo-helper');
+    writeFeeders(tx);
+    writeClimate(tx, makeChance(seed + 1), today, 'Europe/London', 'demo-helper');
   });
   sqlite.pragma('wal_checkpoint(TRUNCATE)');
   sqlite.close();

@@ -56,7 +56,6 @@ const atATime = 25;
 
 function workOut(db: Db, { today, dues, pending, airAt }: Kept, untilMs: number) {
   const start = Date.now();
-  const air = airReader(db, today);
   while (pending.length > 0 && Date.now() - start < untilMs) {
     const ids = pending.splice(0, atATime);
     const looks = looksByCulture(db, today, ids);

@@ -21,14 +21,16 @@ export function showClimate(call: StaffCall): Answer {
   const kept = keptByMeasuredPlace(db, all, measured);
   const rows = [...all.values()]
     .filter(({ kind, retiredAt }) => kind !== 'position' && retiredAt === null)
-    .map(({ id, fullName }): ClimateRow => {
+    .map(({ id, fullName, kind }): ClimateRow => {
+      const isRoom = kind === 'room';
       const last = measured.has(id) ? newestReadings(db, id, 1)[0] : undefined;
-      if (!last) return { id, fullName, last: null, leaving: [] };
+      if (!last) return { id, fullName, isRoom, last: null, leaving: [] };
       const isFresh = clock.now() - last.at <= freshMs;
       const { at, tempC, humidityPct } = last;
       return {
         id,
         fullName,
+        isRoom,
         last: {
           at,
           tempC,

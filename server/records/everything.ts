@@ -19,6 +19,8 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.cultureParents,
   tables.diary,
   tables.contacts,
+  tables.feederSpecies,
+  tables.feederDiets,
   tables.climateSensors,
   tables.climateReadings,
   tables.countPhotos,

@@ -2,6 +2,7 @@ export * from './climate.ts';
 export * from './counts.ts';
 export * from './cultures.ts';
 export * from './estimates.ts';
+export * from './feeders.ts';
 export * from './labels.ts';
 export * from './orders.ts';
 export * from './people.ts';

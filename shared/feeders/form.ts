@@ -9,7 +9,7 @@ const MOST_FEEDERS = 10_000_000;
 export const feederCulture = z
   .strictObject({
     leadDays: z.int().min(0).max(400),
-    productiveDays: z.int().min(1).max(400),
+    productiveDays: z.int().min(1).max(3_650),
     yield: z.number().gt(0).max(MOST_FEEDERS),
     /** Animals that begin it. */
     seedAdults: z.number().min(0).max(MOST_FEEDERS),

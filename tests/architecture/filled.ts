@@ -95,6 +95,12 @@ export const fillings: Record<number, string> = {
       (2, 1, 2000, '2020-07-01', 69, NULL, 'page', NULL, 'p1', 2000, 'p1', 3000);
     INSERT INTO climate_days VALUES (1, '2020-07-01', 1, 21.5, 21.5, 21.5, 60, 1.03);
   `,
+  13: `
+    INSERT INTO species SELECT 2, 'Exemplum volans', '', 'fly', 0, 10, 2, 2, 0, 0.6, 0.5, 1500, 0.4, 0.15, 6, 9, 6, 6, 50,
+      0.5, 0.9, 0.5, 2, 2, 24, 0.5, 3, 7, 0, 8, 20, 26, 30, 36, NULL, '', NULL, NULL;
+    INSERT INTO feeder_species VALUES (2, 14, 21, 300, 30, 1.2);
+    INSERT INTO feeder_diets VALUES (1, 2, 40);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

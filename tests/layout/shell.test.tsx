@@ -60,7 +60,7 @@ describe('the page', () => {
 
 describe('navigation', () => {
   const barWords = ['/round', '/cultures', '/surplus', '/orders'];
-  const helperWords = [...barWords, '/climate'];
+  const helperWords = [...barWords, '/feeders', '/climate'];
   const ownerWords = [...helperWords, '/species', '/customers', '/records', '/people', '/settings'];
 
   it('gives the owner every section, the helper those of daily work, and the phone a bar of the first four', () => {

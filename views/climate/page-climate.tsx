@@ -12,6 +12,7 @@ import { exactTemp, leavingWords } from './say.ts';
 export type ClimateRow = {
   id: number;
   fullName: string;
+  isRoom: boolean;
   last: {
     at: number;
     tempC: number;
@@ -72,6 +73,9 @@ function columns({ furniture, units, timeZone }: ClimatePageProps): Column<Clima
   ];
 }
 
+/** What was measured, and every room; the rest stands folded away. */
+const isShown = (row: ClimateRow) => row.last !== null || row.isRoom;
+
 export function ClimatePage(props: ClimatePageProps) {
   const { furniture, rows, units, mayEdit } = props;
   const leaving = rows.filter((row) => row.leaving.length > 0);
@@ -99,10 +103,24 @@ export function ClimatePage(props: ClimatePageProps) {
             caption="Places and what was read there last"
             hideCaption
             columns={columns(props)}
-            rows={rows}
+            rows={rows.filter(isShown)}
             rowKey={(row) => row.id}
             rowTone={(row) => (row.leaving.length > 0 ? 'needs-you' : undefined)}
           />
+          {rows.some((row) => !isShown(row)) && (
+            <details class="more">
+              <summary>Racks and shelves without readings of their own</summary>
+              <ul>
+                {rows
+                  .filter((row) => !isShown(row))
+                  .map((row) => (
+                    <li key={row.id}>
+                      <a href={`/climate/${row.id}`}>{row.fullName}</a>
+                    </li>
+                  ))}
+              </ul>
+            </details>
+          )}
           <p class="quiet">
             Open a place to write down a reading, bring in a file or set up a sensor. A place without readings
             of its own takes those of the place it stands in.

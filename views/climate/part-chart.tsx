@@ -16,11 +16,17 @@ export type ChartProps = {
   locale: string;
 };
 
-const sheet = { width: 560, height: 250, left: 44, right: 548, top: 26, bottom: 216, text: 13 };
+type Sheet = typeof deskSheet;
+const deskSheet = { width: 560, height: 250, left: 44, right: 548, top: 26, bottom: 216, text: 13 };
+const phoneSheet: Sheet = { ...deskSheet, width: 350, right: 344, height: 230, bottom: 196 };
+const sheets: [string, Sheet][] = [
+  ['desk', deskSheet],
+  ['phone', phoneSheet],
+];
 const round = (value: number) => Math.round(value * 10) / 10;
 const dayOf = (at: number) => new Date(at).toISOString().slice(0, 10);
 
-function scalesOf({ spans, range, units }: ChartProps) {
+function scalesOf({ spans, range, units }: ChartProps, sheet: Sheet) {
   const shown = (tempC: number) => (units === 'us' ? celsiusToFahrenheit(tempC) : tempC);
   const all = spans.flatMap(({ low, high }) => [low, high]);
   // A limit far from all that was read would press the readings flat: it is said in words instead.
@@ -55,7 +61,7 @@ function findingOf({ spans, range, units, locale }: ChartProps): string {
     : `${words}: safe for all that is kept here`;
 }
 
-function Axis({ scales, units }: { scales: Scales; units: UnitSystem }) {
+function Axis({ scales, units, sheet }: { scales: Scales; units: UnitSystem; sheet: Sheet }) {
   return (
     <g>
       <text x={0} y={sheet.text} font-size={sheet.text}>
@@ -79,7 +85,7 @@ function Axis({ scales, units }: { scales: Scales; units: UnitSystem }) {
   );
 }
 
-function Limits({ scales, props }: { scales: Scales; props: ChartProps }) {
+function Limits({ scales, props, sheet }: { scales: Scales; props: ChartProps; sheet: Sheet }) {
   const { range, units, locale } = props;
   return (
     <g>
@@ -102,9 +108,9 @@ function Limits({ scales, props }: { scales: Scales; props: ChartProps }) {
   );
 }
 
-function Drawing(props: ChartProps) {
+function Drawing({ name, sheet, props }: { name: string; sheet: Sheet; props: ChartProps }) {
   const { spans, isHours, timeZone, locale } = props;
-  const scales = scalesOf(props);
+  const scales = scalesOf(props, sheet);
   const corner = (span: Span, tempC: number) => `${scales.x(span.at)} ${scales.y(tempC)}`;
   const band = [...spans.map((s) => corner(s, s.high)), ...[...spans].reverse().map((s) => corner(s, s.low))];
   const when = (at: number) =>
@@ -112,18 +118,18 @@ function Drawing(props: ChartProps) {
   const [first, last] = [spans[0]?.at ?? 0, spans.at(-1)?.at ?? 0];
   return (
     <svg
-      class="curve room-curve"
+      class={`curve room-curve curve-${name}`}
       viewBox={`0 0 ${sheet.width} ${sheet.height}`}
       role="img"
       aria-label={findingOf(props)}
     >
-      <Axis scales={scales} units={props.units} />
+      <Axis scales={scales} units={props.units} sheet={sheet} />
       <path class="curve-band" d={`M${band.join('L')}Z`} />
       <path class="curve-line" d={`M${spans.map((s) => corner(s, s.middle)).join('L')}`} />
       {spans.length === 1 && (
         <circle class="curve-dot" cx={scales.x(first)} cy={scales.y(spans[0]?.middle ?? 0)} r={3} />
       )}
-      <Limits scales={scales} props={props} />
+      <Limits scales={scales} props={props} sheet={sheet} />
       <line class="curve-ground" x1={sheet.left} x2={sheet.right} y1={sheet.bottom} y2={sheet.bottom} />
       <text x={sheet.left} y={sheet.bottom + 18} font-size={sheet.text}>
         {when(first)}
@@ -165,7 +171,9 @@ export function RoomChart(props: ChartProps) {
         />
       }
     >
-      <Drawing {...props} />
+      {sheets.map(([name, sheet]) => (
+        <Drawing key={name} name={name} sheet={sheet} props={props} />
+      ))}
     </ChartFrame>
   );
 }

@@ -22,6 +22,7 @@ const styles = [
   'counting',
   'count-next',
   'climate',
+  'feeders',
   'print',
 ];
 

@@ -6,6 +6,7 @@ export const sections: readonly Section[] = [
   { key: 'cultures', href: '/cultures', label: 'Cultures', ownerOnly: false },
   { key: 'surplus', href: '/surplus', label: 'Surplus', ownerOnly: false },
   { key: 'orders', href: '/orders', label: 'Orders', ownerOnly: false },
+  { key: 'feeders', href: '/feeders', label: 'Feeders', ownerOnly: false },
   { key: 'climate', href: '/climate', label: 'Climate', ownerOnly: false },
   { key: 'species', href: '/species', label: 'Species', ownerOnly: true },
   { key: 'customers', href: '/customers', label: 'Customers', ownerOnly: true },
