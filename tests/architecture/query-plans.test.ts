@@ -82,6 +82,7 @@ beforeAll(async () => {
     '/cultures',
     at,
     `${at}/check`,
+    `${at}/put-off`,
     `${at}/count`,
     `${at}/split`,
     `${at}/write`,

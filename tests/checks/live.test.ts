@@ -73,6 +73,10 @@ describe('the round, live', () => {
     for (let screen = 0; screen < 5; screen += 1) answers.push((await open()).status);
     expect(answers).toEqual([200, 200, 200, 200, 429]);
     stop.abort();
+    // Screens that were closed make room for others.
+    const later = await listener(app);
+    await expect.poll(async () => (await later.open()).status).toBe(200);
+    later.stop.abort();
   });
 
   it('ends when the service stops', async () => {
