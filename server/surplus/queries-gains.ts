@@ -2,7 +2,7 @@ import { createHash } from 'node:crypto';
 import { and, eq, ne, sql } from 'drizzle-orm';
 import { type Habits, plannedCountOf } from '../../shared/counts/habits.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
-import type { Gain, GainInput } from '../../shared/surplus/work-out-gain.ts';
+import { type Gain, type GainInput, workOutGain } from '../../shared/surplus/work-out-gain.ts';
 import { gainInput } from '../counts/queries-gain-input.ts';
 import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -133,4 +133,14 @@ export function toWorkOut(db: Db, cultureId: number, habits: Habits, today: stri
 export function keepGain(db: Db, { cultureId, basis }: ToWorkOut, gain: Gain) {
   const kept = keptGains.get(db) ?? new Map<number, Gain & { basis: string }>();
   keptGains.set(db, kept.set(cultureId, { ...gain, basis }));
+}
+
+/** What a count of one culture would free now, worked out at once where it is not known; null where nothing can. */
+export function gainNow(db: Db, cultureId: number, habits: Habits, today: string): number | null {
+  const work = toWorkOut(db, cultureId, habits, today);
+  if (work) keepGain(db, work, workOutGain(work.input));
+  const [row] = soldCultures(db, cultureId);
+  const known = row ? countable(row, habits, today, keptGain(db, cultureId)) : null;
+  if (!known?.canGain || !known.known || known.known.fault !== null) return null;
+  return known.known.expectedGroups - known.known.groupsNow;
 }

@@ -2,8 +2,9 @@ import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import { refreshEstimate } from '../../server/counts/queries-estimate.ts';
 import { appendEntry, type NewEntry } from '../../server/cultures/queries-diary.ts';
-import { putOffs, roundCounts, standingDiary } from '../../server/schema/tables.ts';
+import { cultures, putOffs, roundCounts, standingDiary } from '../../server/schema/tables.ts';
 import { addDays } from '../../shared/days.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
 import { makeCounted } from '../support/counted.ts';
 import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
@@ -256,13 +257,32 @@ describe('counts handed to the round', () => {
 
   it('fall away with the day, in sight, and can be asked again', async () => {
     const { app, code } = await handed();
-    app.clock.forward(1);
-    const page = await round(app);
-    const [, left = ''] = page.split('Not counted, still worth it');
-    expect(left).toContain(`href="/cultures/${code}"`);
-    expect(left).toContain('likely frees');
+    const left = async () => (await round(app)).split('Asked for, not counted')[1] ?? '';
+    const next = (days: number) => {
+      app.clock.forward(days);
+      const today = dayInZone(app.clock.at, 'Europe/Berlin');
+      for (const { id } of app.db.select().from(cultures).all())
+        refreshEstimate(app.db, id, today, app.clock.at);
+    };
+    next(1);
+    expect(await left()).toContain(`href="/cultures/${code}"`);
+    expect(await left()).toContain('not counted, still worth it: likely frees');
     await app.helper.post('/surplus/count-next', { codes: code, first: 1, back: '/round' });
-    app.clock.forward(7);
-    expect(await round(app)).not.toContain(`/cultures/${code}/count?method=full">`);
+    expect(await left()).toBe('');
+    expect(await rowOf(app, code)).toContain('count: likely frees');
+    next(1);
+    expect(await left()).toContain('still worth it');
+    appendEntry(app.db, {
+      cultureId: app.db.select().from(cultures).where(eq(cultures.code, code)).get()!.id,
+      kind: 'mites',
+      onDay: '2026-11-27',
+      via: 'page',
+      madeBy: null,
+      madeAt: app.clock.at,
+    });
+    next(0);
+    expect(await left()).toContain('not worth a count any more');
+    next(8);
+    expect(await left()).toBe('');
   });
 });

@@ -19,7 +19,8 @@ export type NotCountedData = {
   code: string;
   onDay: string;
   minutes: number;
-  gain: number;
+  /** What it would free now; null where it is not worth a count any more. */
+  gain: number | null;
   method: string;
 };
 
@@ -53,13 +54,13 @@ export function Waiting({ rows, furniture }: { rows: readonly WaitingData[]; fur
   );
 }
 
-/** Counts that fell away with their day: not made, and still worth it. */
+/** Counts that fell away with their day: not made, and whether they are still worth it. */
 export function NotCounted({ rows, furniture }: { rows: readonly NotCountedData[]; furniture: Furniture }) {
   if (rows.length === 0) return null;
   const { locale } = furniture;
   return (
     <section aria-labelledby="round-not-counted">
-      <h2 id="round-not-counted">Not counted, still worth it</h2>
+      <h2 id="round-not-counted">Asked for, not counted</h2>
       <ul class="round-list">
         {rows.map((r) => (
           <li key={r.id} class="round-row">
@@ -67,19 +68,23 @@ export function NotCounted({ rows, furniture }: { rows: readonly NotCountedData[
               <Code href={cultureHref(r.code)}>{r.code}</Code> asked for on{' '}
               <Day iso={r.onDay} form="weekday" locale={locale} />
               <span class="round-reason">
-                likely frees {sayGroups(r.gain, locale)}, {sayMinutes(r.minutes, locale)}
+                {r.gain === null
+                  ? 'not counted, and not worth a count any more'
+                  : `not counted, still worth it: likely frees ${sayGroups(r.gain, locale)}, ${sayMinutes(r.minutes, locale)}`}
               </span>
             </div>
             <div class="round-buttons">
-              <PostButton
-                furniture={furniture}
-                action="/surplus/count-next"
-                label="On today's round"
-                ariaLabel={`Count ${r.code} today`}
-                fields={{ codes: r.code, first: 1, back: '/round' }}
-                keyPart={`again-${r.id}`}
-              />
-              <a class="round-wait" href={`${cultureHref(r.code)}/count?method=${r.method}`}>
+              {r.gain !== null && (
+                <PostButton
+                  furniture={furniture}
+                  action="/surplus/count-next"
+                  label="On today's round"
+                  ariaLabel={`Count ${r.code} today`}
+                  fields={{ codes: r.code, first: 1, back: '/round' }}
+                  keyPart={`again-${r.id}`}
+                />
+              )}
+              <a class="round-wait" href={`${cultureHref(r.code)}/count?from=round&method=${r.method}`}>
                 Count now
               </a>
             </div>
