@@ -1,4 +1,5 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { acceptDetection, showDetection } from './detection.ts';
 import { askHabits, changeHabits } from './habits.ts';
 import { askPhoto, askTaps, showPhoto, takePhoto } from './photo.ts';
 import { mostPhotoBytes } from './prepare-photo.ts';
@@ -23,6 +24,14 @@ export const countRoutes: RouteTable = [
   },
   { method: 'GET', path: '/cultures/:code/photo/:id', access: 'helper', nav: 'cultures', handler: askTaps },
   { method: 'GET', path: '/photos/:id.jpg', access: 'helper', handler: showPhoto },
+  { method: 'GET', path: '/species/:id/detection', access: 'helper', nav: 'species', handler: showDetection },
+  {
+    method: 'POST',
+    path: '/species/:id/detection',
+    access: 'owner',
+    nav: 'species',
+    handler: acceptDetection,
+  },
   { method: 'GET', path: '/settings/counting', access: 'owner', nav: 'settings', handler: askHabits },
   { method: 'POST', path: '/settings/counting', access: 'owner', nav: 'settings', handler: changeHabits },
 ];

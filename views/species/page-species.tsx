@@ -138,6 +138,18 @@ function Lines({ species, lines, mayEdit }: SpeciesPageProps) {
   );
 }
 
+function Believed({ furniture, species, home, units }: SpeciesPageProps) {
+  return (
+    <section>
+      <h2>Believed before counting</h2>
+      <Beliefs figures={species} home={home} units={units} locale={furniture.locale} />
+      <p>
+        <a href={`/species/${species.id}/detection`}>What full counts teach of the share seen</a>
+      </p>
+    </section>
+  );
+}
+
 function Retire({ furniture, species, retired }: SpeciesPageProps) {
   const action = `/species/${species.id}/${retired ? 'bring-back' : 'retire'}`;
   return (
@@ -176,6 +188,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
               Edit
             </LinkButton>
           )}
+          {mayEdit && <LinkButton href={`/species/${species.id}/development`}>Development</LinkButton>}
           <LinkButton href={`/species/${species.id}/care-sheet.pdf`}>Care sheet (PDF)</LinkButton>
         </>
       }
@@ -204,10 +217,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
         </div>
       </div>
       <div class="columns">
-        <section>
-          <h2>Believed before counting</h2>
-          <Beliefs figures={species} home={home} units={units} locale={locale} />
-        </section>
+        <Believed {...props} />
         <section>
           <h2>What stays, and how it breeds</h2>
           <Staying figures={species} />
