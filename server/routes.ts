@@ -3,6 +3,7 @@ import { climateRoutes } from './climate/routes.ts';
 import { countRoutes } from './counts/routes.ts';
 import { cultureRoutes } from './cultures/routes.ts';
 import { customerRoutes } from './customers/routes.ts';
+import { developmentRoutes } from './development/routes.ts';
 import { documentRoutes } from './documents/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
 import { feederRoutes } from './feeders/routes.ts';
@@ -40,4 +41,5 @@ export const routes: RouteTable = [
   ...labelRoutes,
   ...lineRoutes,
   ...speciesRoutes,
+  ...developmentRoutes,
 ];

@@ -5,6 +5,7 @@ import { CulturePage } from '../../views/cultures/page-culture.tsx';
 import { waterOf } from '../climate/queries-water.ts';
 import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
 import { photographed } from '../counts/queries-photos.ts';
+import { stagesExpected } from '../development/queries.ts';
 import { kinOf } from '../lines/queries-kin.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -67,6 +68,7 @@ export function showCulture(call: StaffCall): Answer {
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
       water: culture.status === 'retired' ? undefined : waterOf(db, culture, today),
+      expected: culture.status === 'retired' ? [] : stagesExpected(db, culture, today),
       today,
       kin: kinOf(db, culture, today),
       isShrinking: estimate !== undefined && isShrinking(estimate.median, forecastOf(estimate)),

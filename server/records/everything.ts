@@ -19,6 +19,7 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.cultureParents,
   tables.diary,
   tables.contacts,
+  tables.speciesStages,
   tables.feederSpecies,
   tables.feederDiets,
   tables.climateSensors,

@@ -1,6 +1,7 @@
 export * from './climate.ts';
 export * from './counts.ts';
 export * from './cultures.ts';
+export * from './development.ts';
 export * from './estimates.ts';
 export * from './feeders.ts';
 export * from './labels.ts';

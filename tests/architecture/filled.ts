@@ -101,6 +101,9 @@ export const fillings: Record<number, string> = {
     INSERT INTO feeder_species VALUES (2, 14, 21, 300, 30, 1.2);
     INSERT INTO feeder_diets VALUES (1, 2, 40);
   `,
+  14: `
+    INSERT INTO species_stages VALUES (1, 'hatch', 18, 30, 25, 14, 'own notes');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -1,6 +1,7 @@
 import type { WaterOutlook } from '../../shared/climate/water-outlook.ts';
 import { Water } from '../climate/part-water.tsx';
 import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
+import { Expected, type ExpectedData } from '../development/part-expected.tsx';
 import { Actions, LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { type Fact, Facts } from '../layout/facts.tsx';
@@ -62,6 +63,7 @@ export type CulturePageProps = {
   curve: CurveData;
   /** Left out for a retired culture; null where nothing was noted of the surface. */
   water: WaterOutlook | null | undefined;
+  expected: ExpectedData[];
   today: string;
   kin: Kin | null;
   isShrinking: boolean;
@@ -260,6 +262,7 @@ export function CulturePage(props: CulturePageProps) {
         </section>
       )}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
+      <Expected expected={props.expected} today={props.today} locale={locale} />
       <section aria-labelledby="origin-title">
         <h2 id="origin-title">Where it stands and comes from</h2>
         <Origin {...props} />
