@@ -99,7 +99,7 @@ function photo(board) {
         const scale = Math.max(Number(board.dataset.width), Number(board.dataset.height));
         circle.setAttribute('cx', String((x / full) * Number(board.dataset.width)));
         circle.setAttribute('cy', String((y / full) * Number(board.dataset.height)));
-        circle.setAttribute('r', String(scale / 90));
+        circle.setAttribute('r', String(scale / 60));
         circle.dataset.index = String(index);
         mark.append(circle);
         return mark;

@@ -4,6 +4,8 @@ import sharp from 'sharp';
 /** What is read at most: a phone's photo is a fifth of that, and a file that claims more is refused by its head. */
 export const mostPhotoBytes = 10_000_000;
 const mostPixels = 40_000_000;
+/** Of a picture that must be held in memory whole before it can be made smaller: all but a plain JPEG. */
+const mostPixelsAtOnce = 20_000_000;
 const longestSidePx = 1600;
 const leastSidePx = 64;
 const secondsToWork = 10;
@@ -57,9 +59,10 @@ async function prepare(bytes: Buffer): Promise<Prepared> {
   const read = () =>
     sharp(bytes, { limitInputPixels: mostPixels, failOn: 'truncated', sequentialRead: true });
   try {
-    const { width, height, format, pages = 1 } = await read().metadata();
+    const { width, height, format, isProgressive, pages = 1 } = await read().metadata();
     if (format !== kind || pages > 1) return { why: noPhoto };
-    if (width * height > mostPixels)
+    const whole = format !== 'jpeg' || isProgressive;
+    if (width * height > (whole ? mostPixelsAtOnce : mostPixels))
       return { why: `This photo has ${width} by ${height} pixels: too many. Send a smaller one.` };
     if (Math.min(width, height) < leastSidePx)
       return { why: `This photo is too small to count on: ${width} by ${height} pixels.` };

@@ -107,6 +107,7 @@ describe('a file that is sent as a photo', () => {
     ['packed nothing', () => deflateRawSync(Buffer.alloc(5_000_000))],
     ['a PNG that claims 50,000 by 50,000', () => claiming(50_000, 50_000)],
     ['a PNG that claims 30,000 by 1,400', () => claiming(30_000, 1_400)],
+    ['a PNG that claims 5,000 by 4,100', () => claiming(5_000, 4_100)],
     ['a JPEG that claims 64,250 by 64,250', hugeJpeg],
     ['a truncated JPEG', async () => (await noise()).subarray(0, 6000)],
     ['only the mark of a JPEG', () => Buffer.from([0xff, 0xd8, 0xff])],
