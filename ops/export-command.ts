@@ -1,7 +1,8 @@
-import { existsSync, mkdirSync, writeFileSync } from 'node:fs';
+import { closeSync, existsSync, mkdirSync, openSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
 import { exportText, exportWriters } from '../server/records/export-files.ts';
+import { photosTar } from '../server/records/photos-tar.ts';
 import type { World } from './import-command.ts';
 import { CannotOpen, openRecords } from './open-records.ts';
 
@@ -12,7 +13,8 @@ const WRONG = 2;
 const USAGE = `usage: npm run export -- --dir DIR [options]
 
 Writes everything that is in the records into DIR: one CSV file for each kind of thing, and one JSON file with all of
-it. cultures.csv and diary.csv can be brought in again by npm run import. Files that are there already stay.
+it, and the photos that were counted on as one tar archive. cultures.csv and diary.csv can be brought in again by npm
+run import. Files that are there already stay.
 
   --dir DIR       where to; it is made when it is not there
   --replace       write over files of an earlier export
@@ -37,7 +39,19 @@ function readWords(args: readonly string[]) {
   }
 }
 
-/** Everything as it was at one moment: all files are read in one transaction. */
+const photosName = 'photos.tar';
+
+/** Photo by photo: all of them at once may be more than the memory holds. */
+function writePhotos(file: string, chunks: Iterable<Buffer>) {
+  const opened = openSync(file, 'w', 0o600);
+  try {
+    for (const chunk of chunks) writeFileSync(opened, chunk);
+  } finally {
+    closeSync(opened);
+  }
+}
+
+/** Everything as it was at one moment: all files but the photos are read in one transaction. */
 function writeAll(folder: string, dataDir: string | undefined, world: World): string[] {
   const { db, sqlite } = openRecords(dataDir, world.env, world.now());
   try {
@@ -48,7 +62,8 @@ function writeAll(folder: string, dataDir: string | undefined, world: World): st
     mkdirSync(folder, { recursive: true });
     // Customers and people stand in them: for the owner's eyes only.
     for (const [name, text] of texts) writeFileSync(join(folder, name!), text ?? '', { mode: 0o600 });
-    return texts.map(([name]) => name!);
+    writePhotos(join(folder, photosName), photosTar(db));
+    return [...texts.map(([name]) => name!), photosName];
   } finally {
     sqlite.close();
   }
@@ -68,7 +83,7 @@ export function exportRecords(args: readonly string[], world: World): number {
   }
   if (words.dir === undefined) return complain(`Say where to: --dir DIR\n\n${USAGE}`, WRONG);
   const folder = resolve(words.dir);
-  const there = Object.keys(exportWriters).filter((name) => existsSync(join(folder, name)));
+  const there = [...Object.keys(exportWriters), photosName].filter((name) => existsSync(join(folder, name)));
   if (there.length > 0 && !words.replace)
     return complain(`${folder} holds ${there[0]} already. Choose another folder, or say --replace.`, WRONG);
   try {

@@ -198,6 +198,8 @@ describe('the export command', () => {
     for (const name of Object.keys(exportWriters))
       expect(readFileSync(join(out, name), 'utf8').length).toBeGreaterThan(10);
     expect(said.output).toContain('cultures.csv');
+    // an archive of nothing: two empty blocks
+    expect(readFileSync(join(out, 'photos.tar'))).toEqual(Buffer.alloc(1024));
     expect(exportRecords(['--data-dir', dir, '--dir', out], made)).toBe(2);
     expect(said.errors).toContain('Choose another folder, or say --replace.');
     expect(exportRecords(['--data-dir', dir, '--dir', out, '--replace'], made)).toBe(0);
