@@ -106,12 +106,14 @@ const inDays = (days: number) => (days < 1.5 ? 'a day' : `${Math.round(days)} da
 /**
  * Why water is due, or when it will be, in the words of the round.
  *
- * @example waterReason(outlook, '2026-11-25') // 'water: wet 9 days ago, a watering lasts it about 8 days'
+ * @example waterReason(outlook, '2026-11-25') // 'water: wet 9 days ago, likely dry by now; a full watering lasts it about 8 days'
  */
 export function waterReason(outlook: WaterOutlook, today: Day): string {
   if (outlook.foundDryOn !== null) return `water: the surface was dry ${ago(outlook.foundDryOn, today)}`;
   const lasts = inDays(outlook.lastsDays.median);
   const wet = `water: wet ${ago(outlook.wetOn, today)}`;
   if (!outlook.isLearned) return `${wet}, likely dry by now; how fast it dries is not known well yet`;
-  return `${wet}, a watering lasts it about ${lasts}${outlook.isMeasured ? ' in the air of its room' : ''}`;
+  const air = outlook.isMeasured ? ' in the air of its room' : '';
+  const now = outlook.dueOn <= today ? 'likely dry by now; ' : '';
+  return `${wet}, ${now}a full watering lasts it about ${lasts}${air}`;
 }

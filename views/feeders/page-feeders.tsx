@@ -68,8 +68,10 @@ function Plan({ plan, furniture, mayEdit }: { plan: FeederPlan; furniture: Furni
         locale={locale}
       />
       <p>
-        {formatCount(plan.running, 'culture runs', 'cultures run', locale)},{' '}
-        {formatCount(plan.eaters, 'colony eats', 'colonies eat', locale)} from them.
+        {plan.running === 0
+          ? 'No culture runs'
+          : formatCount(plan.running, 'culture runs', 'cultures run', locale)}
+        , {formatCount(plan.eaters, 'colony eats', 'colonies eat', locale)} from them.
         {later.length > 0 &&
           ` Then start ${later.map(({ weekStart, cultures }) => `${cultures} in the week from ${formatDay(weekStart, locale, 'month-day')}`).join(', ')}.`}
       </p>

@@ -75,7 +75,7 @@ function Drawing({ name, sheet, props }: { name: string; sheet: Sheet; props: Ch
   const plan = layOut(weeks, safety, sheet);
   const { left, right, y, ticks } = plan;
   const { text, width, height } = sheet;
-  const every = name === 'phone' ? 3 : 2;
+  const every = name === 'phone' ? 4 : 2;
   return (
     <svg
       class={`curve feeder-chart curve-${name}`}
