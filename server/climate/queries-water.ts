@@ -103,9 +103,9 @@ const keptIds = (db: Db) =>
     .map(({ id }) => id);
 
 /**
- * The day water is due for each culture, and why, as far as their own checks and the air of their rooms tell. Worked out once a day for all of
- * them, and again for a culture as soon as something is written in its diary. With very many cultures the first to ask
- * on a day gets those that are worked out within a moment; the others follow.
+ * The day water is due for each culture, and why, as far as their own checks and the air of their rooms tell. Worked
+ * out once a day for all of them, and again for a culture as soon as something is written in its diary. With very many
+ * cultures the first to ask on a day gets those that are worked out within a moment; the others follow.
  */
 export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, WaterDue> {
   const lastEntry =
