@@ -3,6 +3,7 @@ import { LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
+import { PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
 import { formatInTen } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -118,24 +119,8 @@ function Filters({ filter, species, places }: Pick<CultureListProps, 'filter' | 
         value={filter.q}
         help="Code, species, morph, line or place"
       />
-      <SelectField
-        label="Species"
-        name="species"
-        value={filter.species ?? ''}
-        options={[
-          { value: '', label: 'All species' },
-          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
-        ]}
-      />
-      <SelectField
-        label="Place"
-        name="place"
-        value={filter.place ?? ''}
-        options={[
-          { value: '', label: 'All places' },
-          ...places.map((p) => ({ value: String(p.id), label: p.name })),
-        ]}
-      />
+      <SpeciesFilter value={filter.species} species={species} />
+      <PlaceFilter value={filter.place} places={places} />
       <SelectField
         label="Status"
         name="status"

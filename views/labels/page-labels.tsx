@@ -4,6 +4,7 @@ import { Actions, Button } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
+import { PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, manyOf, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
@@ -45,24 +46,8 @@ function Filters({ filter, species, places }: Pick<LabelsPageProps, 'filter' | '
           { value: 'all', label: 'All kept now' },
         ]}
       />
-      <SelectField
-        label="Species"
-        name="species"
-        value={filter.species ?? ''}
-        options={[
-          { value: '', label: 'All species' },
-          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
-        ]}
-      />
-      <SelectField
-        label="Place"
-        name="place"
-        value={filter.place ?? ''}
-        options={[
-          { value: '', label: 'All places' },
-          ...places.map((p) => ({ value: String(p.id), label: p.name })),
-        ]}
-      />
+      <SpeciesFilter value={filter.species} species={species} />
+      <PlaceFilter value={filter.place} places={places} />
     </FilterBar>
   );
 }

@@ -2,6 +2,7 @@ import type { PlannedMethod } from '../../shared/counts/habits.ts';
 import type { CountNextFilter } from '../../shared/surplus/count-next-filter.ts';
 import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
+import { SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -61,15 +62,7 @@ function Filters({ filter, species }: Pick<CountNextPageProps, 'filter' | 'speci
   return (
     <FilterBar action="/surplus/count-next" clearHref="/surplus/count-next">
       <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph, line or place" />
-      <SelectField
-        label="Species"
-        name="species"
-        value={filter.species ?? ''}
-        options={[
-          { value: '', label: 'All species' },
-          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
-        ]}
-      />
+      <SpeciesFilter value={filter.species} species={species} />
       <SelectField
         label="Order by"
         name="sort"

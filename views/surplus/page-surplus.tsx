@@ -5,6 +5,7 @@ import { healthWords, limitedByWords } from '../cultures/say.ts';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
+import { SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -174,15 +175,7 @@ function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species
   return (
     <FilterBar action="/surplus" clearHref="/surplus">
       <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph or line" />
-      <SelectField
-        label="Species"
-        name="species"
-        value={filter.species ?? ''}
-        options={[
-          { value: '', label: 'All species' },
-          ...species.map((s) => ({ value: String(s.id), label: s.scientificName })),
-        ]}
-      />
+      <SpeciesFilter value={filter.species} species={species} />
       <SelectField
         label="Order by"
         name="sort"
