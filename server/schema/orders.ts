@@ -33,6 +33,9 @@ export const orders = sqliteTable('orders', {
   madeAt: integer('made_at').notNull(),
   /** The day it left, as somebody said it; the history says when that was written down. */
   sentOn: text('sent_on'),
+  /** The carrier's number of the parcel, and where it can be followed. */
+  tracking: text('tracking').notNull().default(''),
+  trackingLink: text('tracking_link').notNull().default(''),
 });
 
 export const orderLines = sqliteTable('order_lines', {

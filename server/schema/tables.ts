@@ -5,6 +5,7 @@ export * from './development.ts';
 export * from './estimates.ts';
 export * from './feeders.ts';
 export * from './labels.ts';
+export * from './mails.ts';
 export * from './orders.ts';
 export * from './people.ts';
 export * from './records.ts';

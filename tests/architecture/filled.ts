@@ -104,6 +104,11 @@ export const fillings: Record<number, string> = {
   14: `
     INSERT INTO species_stages VALUES (1, 'hatch', 18, 30, 25, 14, 'own notes');
   `,
+  15: `
+    INSERT INTO mails VALUES (1, 'order confirmed', 'order 1 step 1', 1, 'Carla Customer', 'carla@example.org', 'en',
+      'Order 1', 'Dear Carla', '<p>Dear Carla</p>', 0, '<1@example.org>', 'refused', 1, 1000, 2000, '550 no such user', 1500,
+      'p1', 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
