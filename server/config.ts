@@ -1,6 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { isAbsolute, resolve } from 'node:path';
 import { z } from 'zod';
+import { isLoopback } from './plumbing/loopback.ts';
+import { type MailServer, mailServerOf, mailSettings } from './plumbing/mail-server.ts';
 
 const schema = z.object({
   DATA_DIR: z.string().min(1).default('data'),
@@ -18,6 +20,7 @@ const schema = z.object({
         .map((s) => s.trim())
         .filter(Boolean),
     ),
+  ...mailSettings,
 });
 
 export type Config = {
@@ -29,6 +32,8 @@ export type Config = {
   secureCookies: boolean;
   logLevel: z.infer<typeof schema>['LOG_LEVEL'];
   trustedProxies: string[];
+  /** Null where no mail server is named: then nothing is sent. */
+  mail: MailServer | null;
 };
 
 /** Thrown with every fault at once, so that a person mends the settings in one go. */
@@ -44,8 +49,6 @@ function fromFiles(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
   return merged;
 }
 
-const isLoopback = (host: string) => /^(localhost|127(\.\d{1,3}){3}|::1)$/.test(host);
-
 export function readConfig(env: NodeJS.ProcessEnv): Config {
   const parsed = schema.safeParse(fromFiles(env));
   if (!parsed.success) {
@@ -58,6 +61,8 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
       `HOST=${e.HOST} lets others on the network in, and without TLS they can read passwords on their way. Put a reverse proxy with TLS in front and set BASE_URL to its https address, or set PLAIN_HTTP=yes for a network you trust.`,
     );
   }
+  const mail = mailServerOf(e);
+  if (typeof mail === 'string') throw new ConfigError(mail);
   return {
     dataDir: isAbsolute(e.DATA_DIR) ? e.DATA_DIR : resolve(process.cwd(), e.DATA_DIR),
     host: e.HOST,
@@ -66,5 +71,6 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     secureCookies: e.BASE_URL?.startsWith('https:') ?? false,
     logLevel: e.LOG_LEVEL,
     trustedProxies: e.TRUSTED_PROXIES,
+    mail,
   };
 }
