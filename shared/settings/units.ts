@@ -11,6 +11,29 @@ export type UnitSystem = 'metric' | 'us';
 /** Which way to round: a limit is rounded to its safe side, everything else to the nearest. */
 export type Rounding = 'nearest' | 'down' | 'up';
 
+/** The words beside the figures, in the reader's language; `range` and `under` are filled in at the curly brackets. */
+export type UnitWords = {
+  range: string;
+  under: string;
+  inch: string;
+  quart: string;
+  cup: string;
+  cups: string;
+  tablespoon: string;
+  teaspoon: string;
+};
+
+const english: UnitWords = {
+  range: '{low} to {high}',
+  under: 'under {least}',
+  inch: 'in',
+  quart: 'qt',
+  cup: 'cup',
+  cups: 'cups',
+  tablespoon: 'tbsp',
+  teaspoon: 'tsp',
+};
+
 const MM_PER_INCH = 25.4;
 const LITRES_PER_QUART = 0.946352946;
 const CUPS_PER_QUART = 4;
@@ -80,10 +103,16 @@ export function formatTemp(
  * than it holds. Errors: RangeError when a value is not finite.
  * Example: `formatTempRange(20, 26, 'us')` is `68 to 78 °F` (26 °C is 78.8 °F).
  */
-export function formatTempRange(lowC: number, highC: number, units: UnitSystem, locale = 'en'): string {
+export function formatTempRange(
+  lowC: number,
+  highC: number,
+  units: UnitSystem,
+  locale = 'en',
+  words: Pick<UnitWords, 'range'> = english,
+): string {
   const low = tempParts(lowC, units, locale, 'up');
   const high = tempParts(highC, units, locale, 'down');
-  return `${low.figure} to ${join(high.figure, high.unit)}`;
+  return words.range.replace('{low}', low.figure).replace('{high}', join(high.figure, high.unit));
 }
 
 /**
@@ -92,11 +121,11 @@ export function formatTempRange(lowC: number, highC: number, units: UnitSystem, 
  * Errors: RangeError when the value is negative or not finite.
  * Example: `formatLength(60, 'metric')` is `6 cm`, `formatLength(60, 'us')` is `2⅜ in` (60 / 25.4 = 2.36).
  */
-export function formatLength(lengthMm: number, units: UnitSystem, locale = 'en'): string {
+export function formatLength(lengthMm: number, units: UnitSystem, locale = 'en', words = english): string {
   notNegative(lengthMm);
   if (units === 'us') {
     const inches = millimetresToInches(lengthMm);
-    return fractionWords(inches, inches < 12 ? 8 : 4, 'in', 'in', locale);
+    return fractionWords(inches, inches < 12 ? 8 : 4, [words.inch, words.inch], locale, words);
   }
   if (lengthMm < 9.5) return join(decimals(lengthMm, lengthMm < 1 ? 1 : 0, locale), 'mm');
   return join(decimals(lengthMm / 10, lengthMm < 1000 ? 1 : 0, locale), 'cm');
@@ -109,9 +138,9 @@ export function formatLength(lengthMm: number, units: UnitSystem, locale = 'en')
  * Errors: RangeError when the value is negative or not finite.
  * Example: `formatVolume(0.355, 'metric')` is `360 ml`, `formatVolume(0.355, 'us')` is `1½ cups`.
  */
-export function formatVolume(litres: number, units: UnitSystem, locale = 'en'): string {
+export function formatVolume(litres: number, units: UnitSystem, locale = 'en', words = english): string {
   notNegative(litres);
-  if (units === 'us') return kitchenWords(litresToQuarts(litres), locale);
+  if (units === 'us') return kitchenWords(litresToQuarts(litres), locale, words);
   const ml = litres * 1000;
   if (ml < 995) {
     const step = ml >= 100 ? 10 : ml >= 20 ? 5 : 1;
@@ -155,14 +184,15 @@ function roundTo(value: number, step: number, rounding: Rounding): number {
   return Math.round(steps) * step;
 }
 
-function kitchenWords(quarts: number, locale: string): string {
-  if (quarts >= 19.5) return join(decimals(quarts, 0, locale), 'qt');
-  if (quarts >= 0.97) return fractionWords(quarts, 4, 'qt', 'qt', locale);
+function kitchenWords(quarts: number, locale: string, words: UnitWords): string {
+  const { quart, cup, tablespoon, teaspoon } = words;
+  if (quarts >= 19.5) return join(decimals(quarts, 0, locale), quart);
+  if (quarts >= 0.97) return fractionWords(quarts, 4, [quart, quart], locale, words);
   const cups = quarts * CUPS_PER_QUART;
-  if (cups >= 0.23) return fractionWords(cups, 4, 'cup', 'cups', locale);
+  if (cups >= 0.23) return fractionWords(cups, 4, [cup, words.cups], locale, words);
   const tablespoons = cups * TABLESPOONS_PER_CUP;
-  if (tablespoons >= 0.95) return fractionWords(tablespoons, 4, 'tbsp', 'tbsp', locale);
-  return fractionWords(tablespoons * TEASPOONS_PER_TABLESPOON, 4, 'tsp', 'tsp', locale);
+  if (tablespoons >= 0.95) return fractionWords(tablespoons, 4, [tablespoon, tablespoon], locale, words);
+  return fractionWords(tablespoons * TEASPOONS_PER_TABLESPOON, 4, [teaspoon, teaspoon], locale, words);
 }
 
 const FRACTIONS: Record<string, string> = {
@@ -175,9 +205,16 @@ const FRACTIONS: Record<string, string> = {
   '7/8': '⅞',
 };
 
-function fractionWords(value: number, parts: 4 | 8, one: string, many: string, locale: string): string {
+function fractionWords(
+  value: number,
+  parts: 4 | 8,
+  [one, many]: [one: string, many: string],
+  locale: string,
+  { under }: UnitWords,
+): string {
   const pieces = Math.round(value * parts);
-  if (pieces === 0) return value === 0 ? join('0', many) : `under ${join(fraction(1, parts), one)}`;
+  if (pieces === 0)
+    return value === 0 ? join('0', many) : under.replace('{least}', join(fraction(1, parts), one));
   const whole = Math.floor(pieces / parts);
   const rest = fraction(pieces % parts, parts);
   return join(`${whole > 0 ? decimals(whole, 0, locale) : ''}${rest}`, pieces > parts ? many : one);

@@ -1,0 +1,118 @@
+/**
+ * What customers read, in English: the pattern for the other languages. A name in curly brackets is filled in; an entry
+ * with `one` and `other` is said of a number of things, which stands for {count}.
+ */
+export const en = {
+  dates: {
+    long: '{weekday} {date} {month} {year}',
+    short: '{weekday} {date} {month} {year}',
+    longInAmerica: '{weekday}, {month} {date}, {year}',
+    shortInAmerica: '{weekday}, {month} {date}, {year}',
+  },
+  counts: {
+    animals: { one: '{count} animal', other: '{count} animals' },
+    groups: { one: '{count} group', other: '{count} groups' },
+  },
+  units: {
+    range: '{low} to {high}',
+    under: 'under {least}',
+    inch: 'in',
+    quart: 'qt',
+    cup: 'cup',
+    cups: 'cups',
+    tablespoon: 'tbsp',
+    teaspoon: 'tsp',
+  },
+  /** The foot of every page. */
+  paper: {
+    page: 'page {page} of {pages}',
+    overall: 'sheet {number} of {count} in this print',
+    whom: 'for {name}',
+    order: 'order {number}',
+    packed: 'packed {day}',
+    printed: '{business}, printed {day}',
+    gaps: '{marker} stands for characters this print cannot show',
+  },
+  care: {
+    title: 'Care sheet',
+    sheet: 'Care sheet, {name}',
+    titleOfOne: 'Care sheet: {name}',
+    titleOfMany: 'Care sheets: {names}',
+    forAnybody: 'for whoever keeps them',
+    line: 'Line {line}',
+    packed: 'Packed {day}',
+    setUp: 'Set it up like this',
+    drawn: '{what}. Drawn to scale.',
+    recipe: 'Substrate for one enclosure',
+    loose: 'Measured loose: it settles.',
+    fills: 'fills {volume}',
+    enclosure: 'Enclosure',
+    substrate: 'Substrate',
+    water: 'Water',
+    food: 'Food',
+    breeding: 'Breeding',
+    temperature: 'Temperature',
+    normal: 'This is normal',
+    notNormal: 'This is not normal',
+    cautions: 'Cautions',
+    noRelease:
+      'Never release them, their eggs or used substrate outdoors: captive stock can spread and do harm.',
+    wash: 'Wash your hands after work in the enclosure. Droppings and shed skins can trigger allergies; with a rash, a cough or itching eyes stop, and ask a doctor.',
+    law: 'Laws on keeping, selling and sending such animals differ from place to place. Ask the authority where you live.',
+  },
+  drawing: {
+    high: '{length} high',
+    across: '{diameter} across, {high}',
+    acrossTopAndBottom: '{top} across the top, {bottom} across the bottom, {high}',
+    section: 'Section through the enclosure ({measures}), from the bottom up: {layers}.',
+    layer: '{name}, {depth}',
+    free: 'free space, {depth}',
+    freeSpace: 'Free space',
+    air: 'Air: {words}',
+    ventilation: 'Ventilation: {words}.',
+    lid: 'Lid',
+    moist: 'moist',
+    drier: 'drier',
+    moistLeft: 'The left third is kept moist.',
+    moistRight: 'The right third is kept moist.',
+  },
+  temperatures: {
+    scale: 'Temperature scale. {limits}',
+    ideal: 'Ideal {range}.',
+    safe: 'Safe {range}.',
+    deadly: 'Deadly below {low} and above {high}.',
+    deadlyBelow: 'deadly below',
+    safeFrom: 'safe from',
+    idealFrom: 'ideal from',
+    idealTo: 'ideal to',
+    safeTo: 'safe to',
+    deadlyAbove: 'deadly above',
+  },
+  /** What to do when the box arrives; common practice, no source. */
+  arrival: {
+    title: 'When the box arrives',
+    unpack: 'Unpack',
+    unpackWords:
+      'Open the box the same day, indoors and out of the sun. Take heat and cold packs away from the cups.',
+    settle: 'Let them settle',
+    settleWords:
+      'Leave the cups closed at room temperature for an hour or two, so that they warm up or cool down slowly.',
+    water: 'Water',
+    waterWords:
+      'Moisten one side of the new home. Then put the animals in with whatever they travelled in. Never pour water into a cup.',
+    worry: 'When to worry',
+    worryWords:
+      'Many lie still after the journey. If they do not move after a night at room temperature, or several are dead, take a photo and write to us the same day.',
+  },
+} as const;
+
+export type En = typeof en;
+
+/** The same entries in another language. */
+export type Words = {
+  readonly [G in keyof En]: {
+    readonly [K in keyof En[G]]: En[G][K] extends string
+      ? string
+      : { readonly one: string; readonly other: string };
+  };
+};
