@@ -54,6 +54,7 @@ export function writeBusiness(tx: Db, staff: Awaited<ReturnType<typeof hashDemoP
       locale: 'en-GB',
       units: 'metric',
       paper: 'A4',
+      language: 'en',
     },
     madeAt,
   );

@@ -13,6 +13,7 @@ import { cultureEstimates, cultures, species, standingDiary } from '../../server
 import { addDays } from '../../shared/days.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
+import { languages } from '../../shared/settings/languages.ts';
 import { noonOf } from './write-story.ts';
 
 /** Invented people at addresses that do not exist. */
@@ -123,6 +124,7 @@ export function writeOrders(tx: Db, today: string, personId: string) {
         country: 'GB',
         units: 'metric',
         paper: 'A4',
+        language: languages[i % languages.length] ?? 'en',
         note: '',
         retiredAt: null,
       },

@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { type CustomerForm, customerForm } from '../../shared/customers/form.ts';
 import { countryName } from '../../shared/settings/countries.ts';
+import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
 import { customerLabels, paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
 import { CustomerFormPage, type CustomerFormPageProps } from '../../views/customers/page-customer-form.tsx';
 import type { Difference } from '../../views/layout/both-versions.tsx';
@@ -38,8 +39,8 @@ function waitingOrder(call: StaffCall): CustomerFormPageProps['forOrder'] {
 }
 
 export function showNewCustomer(call: StaffCall): Answer {
-  const { country, units, paper } = call.business;
-  const form = { values: { country, units, paper }, errors: {} };
+  const { country, units, paper, language } = call.business;
+  const form = { values: { country, units, paper, language }, errors: {} };
   return page(formPage(call, form, { customer: null, forOrder: waitingOrder(call) }));
 }
 
@@ -74,6 +75,7 @@ const inWords: Partial<Record<string, (value: string) => string>> = {
   country: countryName,
   units: (value) => unitWords[value as 'metric'] ?? value,
   paper: (value) => paperWords[value as 'A4'] ?? value,
+  language: (value) => (isLanguage(value) ? languageNames[value] : value),
   retired: (value) => (value === 'yes' ? 'yes' : 'no'),
 };
 

@@ -1,3 +1,4 @@
+import { languageNames } from '../../shared/settings/languages.ts';
 import type { BothVersionsProps, Difference } from '../../views/layout/both-versions.tsx';
 import { formatDay, formatMoment, formatMoney } from '../../views/layout/format.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -21,6 +22,7 @@ function storedInWords(call: StaffCall, { order, customer }: LoadedOrder): InWor
       .join('; '),
     'Dispatch day': order.dispatchOn ? formatDay(order.dispatchOn, locale) : '',
     Postage: money(order.postageMinor),
+    Language: order.language ? languageNames[order.language] : '',
     Note: order.note,
   };
 }
@@ -51,6 +53,7 @@ function typedInWords(
       .join('; '),
     'Dispatch day': head.dispatchOn ? formatDay(head.dispatchOn, locale) : '',
     Postage: money(head.postage ?? 0),
+    Language: head.language ? languageNames[head.language] : '',
     Note: head.note,
   };
 }

@@ -44,6 +44,7 @@ function formPage(call: StaffCall, { form, rows, order, customer, conflict: both
       id: customer.id,
       name: customer.name,
       place: town.filter(Boolean).join(', '),
+      language: customer.language,
       changeHref: addressWith(path, { customer: 'other', culture }),
     },
     species: speciesToOrder(call.db, order ? linesOf(call.db, order.id).map((line) => line.speciesId) : []),
@@ -144,6 +145,7 @@ function valuesOf(call: StaffCall, order: Order): FormState['values'] {
   const values: FormState['values'] = {
     dispatchOn: order.dispatchOn,
     postage: order.postageMinor === 0 ? '' : writeMoney(order.postageMinor, digits),
+    language: order.language,
     note: order.note,
   };
   for (const [row, line] of linesOf(call.db, order.id).entries()) {

@@ -37,6 +37,7 @@ const headColumns = ({ head }: OrderForm) => ({
   customerId: head.customer,
   dispatchOn: head.dispatchOn ?? null,
   postageMinor: head.postage ?? 0,
+  language: head.language ?? null,
   note: head.note,
 });
 
@@ -76,6 +77,7 @@ const changedWords: Record<string, string> = {
   customerId: 'customer',
   dispatchOn: 'dispatch day',
   postageMinor: 'postage',
+  language: 'language',
   note: 'note',
   lines: 'lines',
 };
@@ -89,8 +91,15 @@ export function saveOrder(tx: Db, number: number, form: OrderForm, body: FormBod
     );
   if (form.head.version !== order.version) return false;
   checkHead(tx, form, order, by.today);
-  const { customerId, dispatchOn, postageMinor, note: words } = order;
-  const before = { customerId, dispatchOn, postageMinor, note: words, lines: linesInRecord(tx, order.id) };
+  const { customerId, dispatchOn, postageMinor, language, note: words } = order;
+  const before = {
+    customerId,
+    dispatchOn,
+    postageMinor,
+    language,
+    note: words,
+    lines: linesInRecord(tx, order.id),
+  };
   check(changeLines(tx, order.id, form.lines, body));
   changeOrder(tx, order.id, headColumns(form));
   const after = { ...headColumns(form), lines: linesInRecord(tx, order.id) };

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { addressLines } from '../../shared/customers/address.ts';
 import { groupsField } from '../../shared/orders/form.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
+import { languageNames } from '../../shared/settings/languages.ts';
 import { paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import type { Candidate } from '../../views/orders/candidates.tsx';
@@ -116,7 +117,7 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
       id: customer.id,
       name: customer.name,
       addressLines: addressLines(customer),
-      papers: `${unitWords[customer.units]}, on ${paperWords[customer.paper]}`,
+      papers: `${languageNames[order.language ?? customer.language]}, ${unitWords[customer.units]}, on ${paperWords[customer.paper]}`,
     },
     lines: lines.map((line) => ({ ...line, has: has.get(line.id) ?? 0 })),
     reserved: allocations.map((one) => ({

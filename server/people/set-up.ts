@@ -75,6 +75,7 @@ export async function setUp(call: Call): Promise<Answer> {
     address: '',
     email: '',
     locale: likelyNumberForm(rest.country),
+    language: 'en' as const,
   };
   const done = call.db.transaction(
     (tx) => {

@@ -12,6 +12,9 @@ export const customers = sqliteTable('customers', {
   country: text('country').notNull(),
   units: text('units', { enum: ['metric', 'us'] }).notNull(),
   paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
+  language: text('language', { enum: ['en', 'de', 'es'] })
+    .notNull()
+    .default('en'),
   note: text('note').notNull(),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
@@ -36,6 +39,8 @@ export const orders = sqliteTable('orders', {
   /** The carrier's number of the parcel, and where it can be followed. */
   tracking: text('tracking').notNull().default(''),
   trackingLink: text('tracking_link').notNull().default(''),
+  /** Of what the customer reads about it; null for the customer's own. */
+  language: text('language', { enum: ['en', 'de', 'es'] }),
 });
 
 export const orderLines = sqliteTable('order_lines', {

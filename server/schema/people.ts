@@ -11,6 +11,10 @@ export const business = sqliteTable('business', {
   locale: text('locale').notNull(),
   units: text('units', { enum: ['metric', 'us'] }).notNull(),
   paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
+  /** Of new customers, until they say otherwise. */
+  language: text('language', { enum: ['en', 'de', 'es'] })
+    .notNull()
+    .default('en'),
   madeAt: integer('made_at').notNull(),
 });
 

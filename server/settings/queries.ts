@@ -15,6 +15,7 @@ const notSetUp: Business = {
   locale: 'en-GB',
   units: 'metric',
   paper: 'A4',
+  language: 'en',
   madeAt: 0,
 };
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { isCountryCode } from '../settings/countries.ts';
+import { languages } from '../settings/languages.ts';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
 
 const email = optionalLine(254).refine((text) => text === '' || z.email().safeParse(text).success, {
@@ -26,6 +27,7 @@ export const customerForm = z.object({
     .refine(isCountryCode, { error: 'Choose a country from the list.' }),
   units: z.enum(['metric', 'us'], { error: 'Choose the units for the care sheets.' }),
   paper: z.enum(['A4', 'Letter'], { error: 'Choose the paper for the care sheets.' }),
+  language: z.enum(languages, { error: 'Choose the language they read.' }).default('en'),
   note: optionalLines(2000),
   retired: z.literal('yes').optional(),
   version: version.optional(),

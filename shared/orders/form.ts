@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { version } from '../customers/form.ts';
 import { isDay } from '../days.ts';
+import { languages } from '../settings/languages.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { optionalLines } from '../text.ts';
 import { moneyField } from './money.ts';
@@ -23,6 +24,8 @@ export const orderHead = (currency: string) =>
     customer: id('Choose a customer.'),
     dispatchOn: plainDay.optional(),
     postage: moneyField(currency).optional(),
+    /** Of what the customer reads about this order; left out, it is the customer's own. */
+    language: z.enum(languages, { error: 'Choose a language from the list.' }).optional(),
     note: optionalLines(2000),
     version: version.optional(),
   });

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { isCountryCode } from './countries.ts';
+import { languages } from './languages.ts';
 import { isCurrency, isNumberForm, isTimeZone } from './regions.ts';
 
 /** What is asked at the set-up; the rest of the business can wait. */
@@ -30,6 +31,7 @@ export const businessForm = z.object({
   locale: z
     .string({ error: 'Choose how numbers and dates are written.' })
     .refine(isNumberForm, { error: 'Choose one from the list.' }),
+  language: z.enum(languages, { error: 'Choose the language of new customers.' }).default('en'),
   /** A print of what the form was filled with, so that two people who edit at once notice each other. */
   seen: z.string().max(64).default(''),
 });

@@ -109,6 +109,10 @@ export const fillings: Record<number, string> = {
       'Order 1', 'Dear Carla', '<p>Dear Carla</p>', 0, '<1@example.org>', 'refused', 1, 1000, 2000, '550 no such user', 1500,
       'p1', 1000);
   `,
+  16: `
+    UPDATE customers SET language = 'de' WHERE id = 1;
+    UPDATE orders SET language = 'es' WHERE id = 1;
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -58,6 +58,7 @@ function freshDatabase(): Opened {
         locale: 'en-GB',
         units: 'metric',
         paper: 'A4',
+        language: 'en',
       },
       testNow,
     );

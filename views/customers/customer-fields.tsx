@@ -1,4 +1,5 @@
 import { countries } from '../../shared/settings/countries.ts';
+import { languageNames, languages } from '../../shared/settings/languages.ts';
 import {
   ChoiceField,
   Field,
@@ -20,6 +21,7 @@ export const customerLabels: Record<string, string> = {
   country: 'Country',
   units: 'Units',
   paper: 'Paper',
+  language: 'Language',
   note: 'Note',
   retired: 'Put away',
 };
@@ -60,7 +62,15 @@ function Address({ form }: FieldsProps) {
 
 function Papers({ form }: FieldsProps) {
   return (
-    <FieldSet legend="Their papers" help="The care sheets in the box are printed this way.">
+    <FieldSet
+      legend="What they read"
+      help="Care sheets in the box, mails and their own page are written this way."
+    >
+      <ChoiceField
+        label={label('language')}
+        {...fieldOf(form, 'language')}
+        options={languages.map((value) => ({ value, label: languageNames[value] }))}
+      />
       <div class="field-row">
         <ChoiceField
           label={label('units')}

@@ -1,5 +1,6 @@
 import { addressLines } from '../../shared/customers/address.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
+import { type Language, languageNames } from '../../shared/settings/languages.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
@@ -36,6 +37,7 @@ export type CustomerPageProps = {
     country: string;
     units: 'metric' | 'us';
     paper: 'A4' | 'Letter';
+    language: Language;
     note: string;
     retired: boolean;
   };
@@ -79,7 +81,7 @@ function columnsFor(locale: string | undefined): Column<CustomerOrder>[] {
 }
 
 function AboutCustomer({ customer }: Pick<CustomerPageProps, 'customer'>) {
-  const { email, phone, note, units, paper } = customer;
+  const { email, phone, note, units, paper, language } = customer;
   return (
     <Facts
       columns={2}
@@ -90,6 +92,7 @@ function AboutCustomer({ customer }: Pick<CustomerPageProps, 'customer'>) {
           term: 'Telephone',
           value: phone && <a href={`tel:${phone.replace(/[^\d+]/g, '')}`}>{phone}</a>,
         },
+        { term: 'Language', value: languageNames[language] },
         { term: 'Care sheets', value: `${unitWords[units]}, on ${paperWords[paper]}` },
         { term: 'Note', value: note && <Lines text={note} /> },
       ]}

@@ -1,5 +1,6 @@
 import { rowField } from '../../shared/orders/form.ts';
 import { makeUpWords } from '../../shared/orders/make-up.ts';
+import { type Language, languageNames, languages } from '../../shared/settings/languages.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import {
@@ -33,7 +34,7 @@ export type OrderFormPageProps = {
   form: FormState;
   /** Null while the order is being written down for the first time. */
   order: { number: number; version: number } | null;
-  customer: { id: number; name: string; place: string; changeHref: string };
+  customer: { id: number; name: string; place: string; language: Language; changeHref: string };
   species: readonly SpeciesChoice[];
   rows: number;
   currency: string;
@@ -46,6 +47,7 @@ function labelsFor(rows: number): Record<string, string> {
     customer: 'Customer',
     dispatchOn: 'Dispatch day',
     postage: 'Postage',
+    language: 'Language',
     note: 'Note',
   };
   for (let row = 0; row < rows; row++) {
@@ -129,7 +131,7 @@ function Lines({ form, rows, species, currency, furniture }: OrderFormPageProps)
   );
 }
 
-function Sending({ form, currency }: OrderFormPageProps) {
+function Sending({ form, currency, customer }: OrderFormPageProps) {
   return (
     <FieldSet legend="Sending">
       <div class="field-row">
@@ -149,6 +151,13 @@ function Sending({ form, currency }: OrderFormPageProps) {
           optional
         />
       </div>
+      <SelectField
+        label="Language"
+        {...fieldOf(form, 'language')}
+        empty={`The customer's own: ${languageNames[customer.language]}`}
+        options={languages.map((value) => ({ value, label: languageNames[value] }))}
+        help="Of the care sheets, mails and the customer's page."
+      />
       <TextAreaField
         label="Note"
         {...fieldOf(form, 'note')}

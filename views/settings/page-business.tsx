@@ -1,7 +1,9 @@
+import { languageNames, languages } from '../../shared/settings/languages.ts';
 import { numberFormChoices } from '../../shared/settings/regions.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button } from '../layout/button.tsx';
 import {
+  ChoiceField,
   ErrorSummary,
   Field,
   FieldSet,
@@ -20,6 +22,7 @@ export const allBusinessLabels = {
   address: 'Postal address',
   email: 'E-mail',
   locale: 'Numbers and dates',
+  language: 'Language of new customers',
 };
 
 export type BusinessPageProps = {
@@ -50,6 +53,13 @@ export function BusinessPage({ furniture, form, seen, meanwhile }: BusinessPageP
           options={numberFormChoices(String(locale.value ?? ''))}
           help="How they are written on pages and papers; pick the example that reads right to you."
           {...locale}
+        />
+        <ChoiceField
+          label={allBusinessLabels.language}
+          required
+          options={languages.map((value) => ({ value, label: languageNames[value] }))}
+          help="Each customer and each order can have another. Your own pages are in English."
+          {...fieldOf(form, 'language')}
         />
         <FieldSet legend="On papers in the box">
           <TextAreaField

@@ -1,4 +1,5 @@
 import { countryName } from '../../shared/settings/countries.ts';
+import { type Language, languageNames } from '../../shared/settings/languages.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Facts } from '../layout/facts.tsx';
 import type { Furniture } from '../layout/furniture.ts';
@@ -13,6 +14,7 @@ export type BusinessFacts = {
   currency: string;
   units: 'metric' | 'us';
   paper: 'A4' | 'Letter';
+  language: Language;
 };
 
 export type SettingsPageProps = { furniture: Furniture; business: BusinessFacts; numberSample: string };
@@ -66,6 +68,7 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
           { term: 'Numbers and dates', value: numberSample },
           { term: 'Units', value: business.units === 'us' ? 'US' : 'Metric' },
           { term: 'Paper', value: business.paper },
+          { term: 'New customers read', value: languageNames[business.language] },
         ]}
       />
       <h2>Where the cultures stand</h2>
