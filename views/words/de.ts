@@ -101,4 +101,33 @@ export const de: Words = {
     worryWords:
       'Nach der Reise liegen viele Tiere still. Regen sie sich nach einer Nacht bei Zimmertemperatur nicht oder sind mehrere tot, machen Sie ein Foto und schreiben Sie uns noch am selben Tag.',
   },
+  mail: {
+    dear: 'Guten Tag {name},',
+    regards: 'Mit freundlichen Grüßen',
+    groups: { one: '{count} Gruppe', other: '{count} Gruppen' },
+    adults: { one: '{count} erwachsenem Tier', other: '{count} erwachsenen Tieren' },
+    juveniles: { one: '{count} Jungtier', other: '{count} Jungtieren' },
+    line: '{groups} {species} mit je {animals}',
+    lineOfOne: '{groups} {species} mit {animals}',
+    and: '{adults} und {juveniles}',
+    confirmedSubject: 'Bestellung {number} ist bestätigt',
+    confirmed: 'Vielen Dank für Ihre Bestellung. Diese Tiere sind für Sie zurückgelegt:',
+    total: 'Mit Porto macht das {amount}.',
+    leaves:
+      'Das Paket soll am {day} auf die Reise gehen. Sollte das Wetter unterwegs für die Tiere nicht sicher sein, wartet es, und wir schreiben Ihnen.',
+    noDay: 'Sobald der Versandtag feststeht, schreiben wir Ihnen wieder.',
+    beThere:
+      'Bitte sorgen Sie dafür, dass jemand das Paket am Tag der Ankunft annimmt. Es darf weder in der Sonne noch im Frost stehen.',
+    sentSubject: 'Bestellung {number} ist unterwegs',
+    sent: 'Ihr Paket ist am {day} auf die Reise gegangen.',
+    tracking: 'Sendungsnummer: {number}',
+    follow: 'Sendung verfolgen',
+    careEnclosed:
+      'Die Pflegeblätter liegen bei. Bitte lesen Sie sie, bevor das Paket ankommt, und bereiten Sie das Gefäß vor.',
+    heldSubject: 'Bestellung {number} wartet auf besseres Wetter',
+    held: 'Das Wetter unterwegs wäre für die Tiere Ihrer Bestellung nicht sicher, deshalb wartet das Paket. Bis dahin bleiben sie bei uns und werden versorgt.',
+    heldUntil: 'Es soll nun am {day} auf die Reise gehen.',
+    testSubject: 'Probe des Mailservers',
+    test: 'Diese E-Mail zeigt, dass {business} an Kundinnen und Kunden schreiben kann.',
+  },
 };

@@ -104,6 +104,36 @@ export const en = {
     worryWords:
       'Many lie still after the journey. If they do not move after a night at room temperature, or several are dead, take a photo and write to us the same day.',
   },
+  /** Letters to customers about their order. */
+  mail: {
+    dear: 'Dear {name},',
+    regards: 'With kind regards',
+    groups: { one: '{count} group', other: '{count} groups' },
+    adults: { one: '{count} adult', other: '{count} adults' },
+    juveniles: { one: '{count} juvenile', other: '{count} juveniles' },
+    line: '{groups} of {species}, each of {animals}',
+    lineOfOne: '{groups} of {species}: {animals}',
+    and: '{adults} and {juveniles}',
+    confirmedSubject: 'Order {number} is confirmed',
+    confirmed: 'Thank you for your order. These animals are set aside for you:',
+    total: 'With postage, that is {amount}.',
+    leaves:
+      'We mean to send the parcel on {day}. Should the weather on its way be unsafe for the animals, it waits, and we write to you.',
+    noDay: 'We write to you again once the day of sending is set.',
+    beThere:
+      'Please make sure that somebody can take the parcel in on the day it arrives. It must not stand in the sun or in the frost.',
+    sentSubject: 'Order {number} is on its way',
+    sent: 'Your parcel left us on {day}.',
+    tracking: 'Number of the parcel: {number}',
+    follow: 'Follow the parcel',
+    careEnclosed:
+      'The care sheets are enclosed. Please read them before the parcel arrives, and have the enclosure ready.',
+    heldSubject: 'Order {number} waits for safer weather',
+    held: 'The weather on the way would not be safe for the animals of your order, so the parcel waits. Until then they stay with us and are cared for.',
+    heldUntil: 'We now mean to send it on {day}.',
+    testSubject: 'Test of the mail server',
+    test: 'This mail shows that {business} can write to its customers.',
+  },
 } as const;
 
 export type En = typeof en;

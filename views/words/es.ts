@@ -101,4 +101,33 @@ export const es: Words = {
     worryWords:
       'Tras el viaje muchos se quedan quietos. Si no se mueven después de una noche a temperatura ambiente, o si hay varios muertos, haga una foto y escríbanos el mismo día.',
   },
+  mail: {
+    dear: 'Estimado/a {name}:',
+    regards: 'Un cordial saludo',
+    groups: { one: '{count} grupo', other: '{count} grupos' },
+    adults: { one: '{count} adulto', other: '{count} adultos' },
+    juveniles: { one: '{count} cría', other: '{count} crías' },
+    line: '{groups} de {species}, cada uno de {animals}',
+    lineOfOne: '{groups} de {species}: {animals}',
+    and: '{adults} y {juveniles}',
+    confirmedSubject: 'El pedido {number} está confirmado',
+    confirmed: 'Gracias por su pedido. Hemos apartado estos animales para usted:',
+    total: 'Con el envío, son {amount}.',
+    leaves:
+      'Tenemos previsto enviar el paquete el {day}. Si el tiempo en el camino no fuera seguro para los animales, el paquete esperará y se lo diremos.',
+    noDay: 'Le escribiremos de nuevo cuando se fije el día del envío.',
+    beThere:
+      'Procure que alguien pueda recoger el paquete el día que llegue. No debe quedarse al sol ni expuesto a las heladas.',
+    sentSubject: 'El pedido {number} está en camino',
+    sent: 'Su paquete salió el {day}.',
+    tracking: 'Número de seguimiento: {number}',
+    follow: 'Seguir el paquete',
+    careEnclosed:
+      'Adjuntamos las hojas de cuidados. Léalas antes de que llegue el paquete y tenga preparado el recipiente.',
+    heldSubject: 'El pedido {number} espera un tiempo más seguro',
+    held: 'El tiempo en el camino no sería seguro para los animales de su pedido, así que el paquete espera. Mientras tanto se quedan con nosotros y están bien cuidados.',
+    heldUntil: 'Ahora tenemos previsto enviarlo el {day}.',
+    testSubject: 'Prueba del servidor de correo',
+    test: 'Este mensaje muestra que {business} puede escribir a sus clientes.',
+  },
 };

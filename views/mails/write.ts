@@ -1,0 +1,119 @@
+import type { Speaker } from '../words/speaker.ts';
+import type { MailPart, MailText } from './letter.tsx';
+
+export type MailLine = {
+  groups: number;
+  groupAdults: number;
+  groupJuveniles: number;
+  scientificName: string;
+  commonName: string;
+};
+
+export type Sender = { name: string; address: string; email: string };
+
+export type OrderMail = {
+  number: number;
+  customerName: string;
+  sender: Sender;
+};
+
+const words = (text: string): MailPart => ({ kind: 'words', text });
+
+function animals(speaker: Speaker, { groupAdults, groupJuveniles }: MailLine): string {
+  const adults = groupAdults > 0 ? speaker.counted('mail.adults', groupAdults) : '';
+  const juveniles = groupJuveniles > 0 ? speaker.counted('mail.juveniles', groupJuveniles) : '';
+  return adults && juveniles ? speaker.say('mail.and', { adults, juveniles }) : adults || juveniles;
+}
+
+function lineWords(speaker: Speaker, line: MailLine): string {
+  const said = {
+    groups: speaker.counted('mail.groups', line.groups),
+    species: line.commonName ? `${line.scientificName} (${line.commonName})` : line.scientificName,
+    animals: animals(speaker, line),
+  };
+  return line.groups === 1 ? speaker.say('mail.lineOfOne', said) : speaker.say('mail.line', said);
+}
+
+/** Greeting and farewell around what a letter says. */
+function letter(speaker: Speaker, subject: string, mail: OrderMail, parts: readonly MailPart[]): MailText {
+  const { sender } = mail;
+  const signature = [speaker.say('mail.regards'), sender.name, sender.address, sender.email];
+  return {
+    subject,
+    parts: [
+      words(speaker.say('mail.dear', { name: mail.customerName })),
+      ...parts,
+      words(signature.filter((line) => line !== '').join('\n')),
+    ],
+  };
+}
+
+const subjectNumber = ({ number }: OrderMail) => ({ number: String(number) });
+
+/** The order is confirmed: what is set aside, what it comes to, when it leaves. */
+export function confirmedMail(
+  speaker: Speaker,
+  mail: OrderMail & { lines: readonly MailLine[]; totalMinor: number; currency: string; leavesOn: string | null },
+): MailText {
+  const { leavesOn } = mail;
+  return letter(speaker, speaker.say('mail.confirmedSubject', subjectNumber(mail)), mail, [
+    {
+      kind: 'list',
+      title: speaker.say('mail.confirmed'),
+      items: mail.lines.map((line) => lineWords(speaker, line)),
+    },
+    words(speaker.say('mail.total', { amount: speaker.money(mail.totalMinor, mail.currency) })),
+    words(
+      leavesOn ? speaker.say('mail.leaves', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay'),
+    ),
+    words(speaker.say('mail.beThere')),
+  ]);
+}
+
+/** The parcel is on its way: how to follow it and what to do when it arrives. */
+export function sentMail(
+  speaker: Speaker,
+  mail: OrderMail & { sentOn: string; tracking: string; trackingLink: string; withCareSheets: boolean },
+): MailText {
+  const arrival = [
+    ['arrival.unpack', 'arrival.unpackWords'],
+    ['arrival.settle', 'arrival.settleWords'],
+    ['arrival.water', 'arrival.waterWords'],
+    ['arrival.worry', 'arrival.worryWords'],
+  ] as const;
+  const { tracking, trackingLink } = mail;
+  return letter(speaker, speaker.say('mail.sentSubject', subjectNumber(mail)), mail, [
+    words(speaker.say('mail.sent', { day: speaker.day(mail.sentOn) })),
+    ...(tracking ? [words(speaker.say('mail.tracking', { number: tracking }))] : []),
+    ...(trackingLink
+      ? [{ kind: 'link' as const, text: speaker.say('mail.follow'), href: trackingLink }]
+      : []),
+    words(speaker.say('mail.beThere')),
+    ...(mail.withCareSheets ? [words(speaker.say('mail.careEnclosed'))] : []),
+    {
+      kind: 'list',
+      title: speaker.say('arrival.title'),
+      items: arrival.map(([head, said]) => `${speaker.say(head)}: ${speaker.say(said)}`),
+    },
+  ]);
+}
+
+/** The parcel waits for the weather, until that day. */
+export function heldMail(speaker: Speaker, mail: OrderMail & { leavesOn: string | null }): MailText {
+  const { leavesOn } = mail;
+  return letter(speaker, speaker.say('mail.heldSubject', subjectNumber(mail)), mail, [
+    words(speaker.say('mail.held')),
+    words(
+      leavesOn ? speaker.say('mail.heldUntil', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay'),
+    ),
+    words(speaker.say('mail.beThere')),
+  ]);
+}
+
+/** From the business to itself: it can send. */
+export function testMail(speaker: Speaker, sender: Sender): MailText {
+  return {
+    subject: speaker.say('mail.testSubject'),
+    parts: [words(speaker.say('mail.test', { business: sender.name }))],
+  };
+}
