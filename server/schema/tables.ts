@@ -1,3 +1,4 @@
+export * from './calendar.ts';
 export * from './climate.ts';
 export * from './counts.ts';
 export * from './cultures.ts';
@@ -11,3 +12,4 @@ export * from './people.ts';
 export * from './records.ts';
 export * from './round.ts';
 export * from './species.ts';
+export * from './substrate.ts';

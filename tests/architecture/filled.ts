@@ -113,6 +113,16 @@ export const fillings: Record<number, string> = {
     UPDATE customers SET language = 'de' WHERE id = 1;
     UPDATE orders SET language = 'es' WHERE id = 1;
   `,
+  17: `
+    INSERT INTO culture_plans VALUES (1, 1, 'split', '2020-08-01', 1, 2, '2020-07-01', 3, 'p1', 1000, NULL, NULL, NULL),
+      (2, 2, 'repot', '2020-08-02', 1, 1, '2020-07-01', 3, 'p2', 1000, 'cancelled', 'p1', 2000);
+    INSERT INTO recipe_layers VALUES (1, 1, 1, 0, 'base', 50);
+    INSERT INTO recipe_layer_parts VALUES (1, 0, 'sand', 2, 1);
+    INSERT INTO materials VALUES ('sand', 3.5, 25);
+    INSERT INTO mixing VALUES (1, 0.1);
+    INSERT INTO calendar_feeds VALUES (1, 'p1', '${'0'.repeat(64)}', 1000, 1500, NULL),
+      (2, 'p1', '${'1'.repeat(64)}', 1000, NULL, 2000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
