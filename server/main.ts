@@ -3,7 +3,9 @@ import { join } from 'node:path';
 import { buildApp } from './app.ts';
 import { type Config, ConfigError, readConfig } from './config.ts';
 import { keepEstimatesCurrent } from './counts/keep-current.ts';
+import { encloseCareSheets } from './documents/enclose.ts';
 import { jobs } from './jobs.ts';
+import { startSending } from './mails/send-waiting.ts';
 import { linkAddress } from './people/links.ts';
 import { renewSetUpLink } from './people/set-up.ts';
 import { systemClock } from './plumbing/clock.ts';
@@ -37,9 +39,18 @@ async function start() {
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
   sayWhere({ ...config, port }, renewSetUpLink(opened.db, systemClock.now()));
-  const stopJobs = startJobs(jobs, { db: opened.db, clock: systemClock, log: app.log });
-
-  const stopEstimates = keepEstimatesCurrent({ db: opened.db, clock: systemClock, log: app.log });
+  const parts = { db: opened.db, clock: systemClock, log: app.log };
+  const stopJobs = startJobs(jobs, parts);
+  const stopEstimates = keepEstimatesCurrent(parts);
+  const { mail: server } = config;
+  const stopSending =
+    server &&
+    startSending({
+      ...parts,
+      server,
+      enclose: async ({ orderId, withCareSheets }, business) =>
+        withCareSheets && orderId !== null ? encloseCareSheets({ ...parts, business }, orderId) : [],
+    });
 
   let stopping = false;
   const stop = async () => {
@@ -47,6 +58,7 @@ async function start() {
     stopping = true;
     stopJobs();
     stopEstimates();
+    await stopSending?.();
     await app.close();
     sqlite.pragma('wal_checkpoint(TRUNCATE)');
     sqlite.close();

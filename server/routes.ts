@@ -9,6 +9,7 @@ import { enclosureRoutes } from './enclosures/routes.ts';
 import { feederRoutes } from './feeders/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
+import { mailRoutes } from './mails/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
@@ -32,6 +33,7 @@ export const routes: RouteTable = [
   ...climateRoutes,
   ...customerRoutes,
   ...orderRoutes,
+  ...mailRoutes,
   ...documentRoutes,
   ...peopleRoutes,
   ...recordRoutes,

@@ -78,7 +78,7 @@ function bringTo(tx: Db, number: number, state: OrderState, day: string, by: (on
   if (state === 'confirmed') return;
   packAll(tx, number, by(day));
   if (state === 'packed') return;
-  markSent(tx, number, day, by(day));
+  markSent(tx, number, { sentOn: day, tracking: '', trackingLink: '', tell: false }, by(day));
   if (state === 'closed') close(tx, number, by(addDays(day, 3)));
 }
 

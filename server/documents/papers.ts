@@ -1,7 +1,5 @@
 import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
-import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
-import type { CareSheetData } from '../../views/documents/care-sheet-data.ts';
 import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
 import { PapersPage } from '../../views/orders/page-papers.tsx';
@@ -14,8 +12,9 @@ import { notFound, Refusal } from '../plumbing/errors.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
 import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
-import { type Assembled, careSheetOf } from './assemble-care.ts';
+import { careSheetOf } from './assemble-care.ts';
 import { careSheetsOf, packingConcerns, packingSheetOf } from './assemble-packing.ts';
+import { printCare, sortedSheets } from './care-print.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */
 function orderWithPapers(call: StaffCall): LoadedOrder {
@@ -65,26 +64,9 @@ export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
   return pdf(file, `packing-sheets-${day}.pdf`);
 }
 
-/** The sheets that can be made, and why the others cannot. */
-function sorted(assembled: readonly Assembled[]): { sheets: CareSheetData[]; missing: string[] } {
-  return {
-    sheets: assembled.flatMap((one) => ('sheet' in one ? [one.sheet] : [])),
-    missing: [...new Set(assembled.flatMap((one) => ('why' in one ? [one.why] : [])))],
-  };
-}
-
-async function printCare(call: StaffCall, sheets: CareSheetData[], reader: LoadedOrder['customer'] | null) {
-  try {
-    return await inTurn(() => careSheets(sheets, printOptions(call, reader ?? call.business)));
-  } catch (error) {
-    if (error instanceof CareSheetsTooLong) throw new Refusal(422, 'Does not fit', error.message);
-    throw error;
-  }
-}
-
 export async function careSheetsOfOrder(call: StaffCall): Promise<Answer> {
   const loaded = orderWithPapers(call);
-  const { sheets, missing } = sorted(careSheetsOf(call.db, loaded, call.today));
+  const { sheets, missing } = sortedSheets(careSheetsOf(call.db, loaded, call.today));
   if (sheets.length === 0)
     throw new Refusal(422, 'No care sheets', missing.join(' ') || 'This order has no animals.');
   const { pdf: file } = await printCare(call, sheets, loaded.customer);
@@ -104,7 +86,7 @@ export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
 /** What somebody should know before printing; found by printing, since only that shows what does not fit. */
 async function warningsOf(call: StaffCall, loaded: LoadedOrder): Promise<string[]> {
   const packing = await printPacking(call, [loaded]);
-  const { sheets, missing } = sorted(careSheetsOf(call.db, loaded, call.today));
+  const { sheets, missing } = sortedSheets(careSheetsOf(call.db, loaded, call.today));
   const care =
     sheets.length === 0
       ? []

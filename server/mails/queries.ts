@@ -1,6 +1,6 @@
 import { and, asc, count, desc, eq, inArray, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
-import { mails, orders, people } from '../schema/tables.ts';
+import { customers, mails, orders, people } from '../schema/tables.ts';
 import type { Delivery } from './deliver.ts';
 
 export type Mail = typeof mails.$inferSelect;
@@ -142,15 +142,17 @@ const listed = {
   orderNumber: orders.number,
 } as const;
 
-export function listMails(db: Db, which: { open: boolean; page: number; perPage: number }) {
+const needsSomebody = sql`${mails.state} IN ('unsure', 'refused', 'too late')`;
+
+export function listMails(db: Db, which: { onlyOpen: boolean; limit: number; offset: number }) {
   return db
     .select(listed)
     .from(mails)
     .leftJoin(orders, eq(orders.id, mails.orderId))
-    .where(which.open ? sql`${mails.state} IN ('unsure', 'refused', 'too late')` : undefined)
+    .where(which.onlyOpen ? needsSomebody : undefined)
     .orderBy(desc(mails.id))
-    .limit(which.perPage + 1)
-    .offset((which.page - 1) * which.perPage)
+    .limit(which.limit)
+    .offset(which.offset)
     .all();
 }
 export type ListedMail = ReturnType<typeof listMails>[number];
@@ -167,12 +169,22 @@ export function mailsOfOrder(db: Db, orderId: number): ListedMail[] {
 
 /** How many mails wait for a person. */
 export function openMails(db: Db): number {
+  return db.select({ n: count() }).from(mails).where(needsSomebody).get()?.n ?? 0;
+}
+
+export function countMails(db: Db): number {
+  return db.select({ n: count() }).from(mails).get()?.n ?? 0;
+}
+
+/** The address that an order's customer has now; '' for none. */
+export function addressNow(db: Db, orderId: number): string {
   const row = db
-    .select({ n: count() })
-    .from(mails)
-    .where(sql`${mails.state} IN ('unsure', 'refused', 'too late')`)
+    .select({ email: customers.email })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(eq(orders.id, orderId))
     .get();
-  return row?.n ?? 0;
+  return row?.email ?? '';
 }
 
 export function readMail(db: Db, id: number) {

@@ -1,6 +1,7 @@
 import { daysBetween } from '../../shared/days.ts';
-import { cancelForm, releaseForm, reserveForm, sentForm } from '../../shared/orders/form.ts';
+import { cancelForm, releaseForm, reserveForm, sentForm, tellForm } from '../../shared/orders/form.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
+import type { FormState } from '../../views/layout/form-state.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
@@ -10,12 +11,14 @@ import { byOf } from './by.ts';
 import { loadOrder } from './queries.ts';
 import { release } from './queries-release.ts';
 import { NotReserved, reserve } from './reserve.ts';
-import { ownerPage } from './show.ts';
+import { mayTell, ownerPage } from './show.ts';
 import { cancel, close, confirm, markSent, missingGroups, stepBack } from './steps.ts';
 import { nothingEntered, reservedWords, wishesOf } from './wishes.ts';
 
 const numberOf = (call: StaffCall) => numberIn(call, 'number', 'order');
 const pathOf = (number: number) => `/orders/${number}`;
+
+const toldWords = ({ told }: { told: boolean }) => (told ? ' A mail tells the customer in a minute.' : '');
 
 export function reserveAnimals(call: StaffCall): Answer {
   const number = numberOf(call);
@@ -52,11 +55,10 @@ export function releaseAnimals(call: StaffCall): Answer {
 
 export function confirmOrder(call: StaffCall): Answer {
   const number = numberOf(call);
-  call.once((tx) => {
-    confirm(tx, number, byOf(call));
-    return true;
-  });
-  return redirect(pathOf(number), `Order ${number} is confirmed and can be packed.`);
+  const read = readForm(tellForm, call.body);
+  const tell = read.ok && read.data.tell === 'yes' && mayTell(call);
+  const done = call.once((tx) => confirm(tx, number, byOf(call), tell));
+  return redirect(pathOf(number), `Order ${number} is confirmed and can be packed.${toldWords(done)}`);
 }
 
 export function cancelOrder(call: StaffCall): Answer {
@@ -73,21 +75,17 @@ export function sendOrder(call: StaffCall): Answer {
   const number = numberOf(call);
   const loaded = loadOrder(call.db, number);
   const read = readForm(sentForm, call.body);
-  const wrong = (message: string) => {
-    const form = { ...withErrors(read.form, { sentOn: message }), id: 'sent' };
-    return wrongForm(ownerPage(call, loaded, { sent: form }));
-  };
-  if (!read.ok) return wrong(read.form.errors.sentOn ?? 'Write the day it left.');
-  const { sentOn } = read.data;
+  const cameBack = (form: FormState) => wrongForm(ownerPage(call, loaded, { sent: { ...form, id: 'sent' } }));
+  const wrong = (message: string) => cameBack(withErrors(read.form, { sentOn: message }));
+  if (!read.ok) return cameBack(read.form);
+  const { sentOn, tracking = '', trackingLink = '' } = read.data;
   const writtenOn = dayInZone(loaded.order.madeAt, call.business.timeZone);
   if (daysBetween(call.today, sentOn) > 0) return wrong('This day is still to come.');
   if (daysBetween(writtenOn, sentOn) < 0) return wrong('This is before the order was written down.');
-  call.once((tx) => {
-    markSent(tx, number, sentOn, byOf(call));
-    return true;
-  });
+  const tell = read.data.tell === 'yes' && mayTell(call);
+  const done = call.once((tx) => markSent(tx, number, { sentOn, tracking, trackingLink, tell }, byOf(call)));
   return redirect(pathOf(number), {
-    text: `Order ${number} is sent.`,
+    text: `Order ${number} is sent.${toldWords(done)}`,
     tone: 'plain',
     undo: { action: `${pathOf(number)}/back`, label: 'Undo' },
   });

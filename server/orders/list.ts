@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
 import { isOrderState, type OrderState, openStates, orderStates } from '../../shared/orders/states.ts';
 import { type OrderRow, OrdersPage } from '../../views/orders/page-orders.tsx';
+import { openMails } from '../mails/queries.ts';
 import { addressWith, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -72,6 +73,7 @@ export function showOrders(call: StaffCall): Answer {
       days: daysToPack(call.db),
       draftDays: mayWrite ? daysOfDrafts(call.db) : [],
       mayWrite,
+      openMails: mayWrite ? openMails(call.db) : 0,
     }),
   );
 }

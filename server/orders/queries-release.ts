@@ -1,5 +1,6 @@
 import { formatCount } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { stopMails } from '../mails/queries.ts';
 import { conflict, notFound } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { addHistory, type By, changeOrder, loadOrder } from './queries.ts';
@@ -21,7 +22,10 @@ export function release(
   if (order.state !== 'draft' && order.state !== 'confirmed')
     throw conflict(`Order ${number} is ${order.state}, so its animals cannot be set free here.`);
   endPromise(tx, found.id, { state: 'released' });
-  if (order.state === 'confirmed') changeOrder(tx, order.id, { state: 'draft' });
+  if (order.state === 'confirmed') {
+    changeOrder(tx, order.id, { state: 'draft' });
+    stopMails(tx, { orderId: order.id, kind: 'order confirmed' }, by.now);
+  }
   const back = order.state === 'confirmed' ? ' The order is a draft again.' : '';
   addHistory(
     tx,

@@ -20,6 +20,18 @@ export function loadOrder(db: Db, number: number): LoadedOrder {
   return row;
 }
 
+/** The same by its row's id. */
+export function orderById(db: Db, id: number): LoadedOrder {
+  const row = db
+    .select({ order: orders, customer: customers })
+    .from(orders)
+    .innerJoin(customers, eq(customers.id, orders.customerId))
+    .where(eq(orders.id, id))
+    .get();
+  if (!row) throw notFound('order');
+  return row;
+}
+
 /** The lines of an order in their order, without those that were taken off it. */
 export function linesOf(db: Db, orderId: number) {
   return db
@@ -102,7 +114,12 @@ export function insertOrder(tx: Db, values: Omit<typeof orders.$inferInsert, 'nu
 export function changeOrder(
   tx: Db,
   orderId: number,
-  values: Partial<Pick<Order, 'customerId' | 'state' | 'postageMinor' | 'dispatchOn' | 'note' | 'sentOn'>>,
+  values: Partial<
+    Pick<
+      Order,
+      'customerId' | 'state' | 'postageMinor' | 'dispatchOn' | 'note' | 'sentOn' | 'tracking' | 'trackingLink'
+    >
+  >,
 ) {
   tx.update(orders)
     .set({ ...values, version: sql`${orders.version} + 1` })

@@ -10,6 +10,7 @@ import { OrderPage, type OrderPageProps } from '../../views/orders/page-order.ts
 import { HelperOrderPage } from '../../views/orders/page-order-helper.tsx';
 import type { Pick } from '../../views/orders/page-pack.tsx';
 import type { LineToFill } from '../../views/orders/reserve-form.tsx';
+import { mailsOfOrder } from '../mails/queries.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -91,6 +92,9 @@ function enteredBeforehand(fills: readonly LineToFill[]): FormState['values'] {
   return {};
 }
 
+/** Whether a mail could go out at all: there is a mail server. */
+export const mayTell = (call: StaffCall) => call.config.mail !== null;
+
 type CameBack = { reserve?: FormState; sent?: FormState; cancel?: FormState; culture?: string | null };
 
 /** The owner's page of an order; forms that came back wrong keep what was typed in them. */
@@ -130,9 +134,11 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
     toFill: fills,
     reserveForm: back.reserve ?? { values: enteredBeforehand(fills), errors: {} },
     stepForms: {
-      sent: back.sent ?? { values: { sentOn: call.today }, errors: {}, id: 'sent' },
+      sent: back.sent ?? { values: { sentOn: call.today, tell: 'yes' }, errors: {}, id: 'sent' },
       cancel: back.cancel ?? { ...emptyForm, id: 'cancel' },
     },
+    mails: mailsOfOrder(call.db, order.id),
+    mayTell: mayTell(call) && customer.email !== '',
     history: historyOf(call.db, order.id),
     timeZone: call.business.timeZone,
     today: call.today,

@@ -1,6 +1,9 @@
 import { mayBecome, type OrderState } from '../../shared/orders/states.ts';
 import { formatCount, formatDay } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { hasCareSheets } from '../documents/queries-care.ts';
+import { stopMails } from '../mails/queries.ts';
+import { tellConfirmed, tellSent } from '../mails/queries-tell.ts';
 import { conflict, Refusal } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { addHistory, type By, changeOrder, linesOf, loadOrder, type Order } from './queries.ts';
@@ -23,7 +26,7 @@ export function missingGroups(tx: Db, orderId: number): number {
 }
 
 /** A draft whose groups are all reserved becomes an order that is packed on its day. */
-export function confirm(tx: Db, number: number, by: By) {
+export function confirm(tx: Db, number: number, by: By, tell = false): { told: boolean } {
   const { order } = loadOrder(tx, number);
   expectStep(order, 'confirmed');
   const missing = missingGroups(tx, order.id);
@@ -35,6 +38,7 @@ export function confirm(tx: Db, number: number, by: By) {
     );
   changeOrder(tx, order.id, { state: 'confirmed' });
   addHistory(tx, order.id, 'confirmed', 'All groups are reserved.', by);
+  return { told: tell && tellConfirmed(tx, loadOrder(tx, number), by) };
 }
 
 /** Ends every promise of an order that is not packed; its animals are free again. */
@@ -44,6 +48,7 @@ export function cancel(tx: Db, number: number, reason: string, by: By): { releas
   const promised = allocationsOf(tx, order.id).filter((one) => one.state === 'reserved');
   for (const one of promised) endPromise(tx, one.id, { state: 'released' });
   changeOrder(tx, order.id, { state: 'cancelled' });
+  stopMails(tx, { orderId: order.id, kind: 'order confirmed' }, by.now);
   const released = promised.reduce((sum, one) => sum + one.groups, 0);
   const freed = released === 0 ? '' : `${formatCount(released, 'group')} set free. `;
   addHistory(tx, order.id, 'cancelled', `${freed}${reason}`.trim(), by);
@@ -51,11 +56,17 @@ export function cancel(tx: Db, number: number, reason: string, by: By): { releas
   return { released };
 }
 
-export function markSent(tx: Db, number: number, sentOn: string, by: By) {
+export type Leaving = { sentOn: string; tracking: string; trackingLink: string; tell: boolean };
+
+export function markSent(tx: Db, number: number, leaving: Leaving, by: By): { told: boolean } {
   const { order } = loadOrder(tx, number);
   expectStep(order, 'sent');
-  changeOrder(tx, order.id, { state: 'sent', sentOn });
+  const { sentOn, tracking, trackingLink, tell } = leaving;
+  changeOrder(tx, order.id, { state: 'sent', sentOn, tracking, trackingLink });
   addHistory(tx, order.id, 'sent', `Left on ${formatDay(sentOn)}.`, by);
+  if (!tell) return { told: false };
+  const loaded = loadOrder(tx, number);
+  return { told: tellSent(tx, loaded, by, hasCareSheets(tx, loaded, by.today)) };
 }
 
 export function close(tx: Db, number: number, by: By) {
@@ -74,6 +85,7 @@ export function stepBack(tx: Db, number: number, by: By): OrderState {
     );
   const to = order.state === 'closed' ? 'sent' : 'packed';
   changeOrder(tx, order.id, to === 'packed' ? { state: to, sentOn: null } : { state: to });
+  if (to === 'packed') stopMails(tx, { orderId: order.id, kind: 'order sent' }, by.now);
   addHistory(tx, order.id, to, `Not ${order.state} after all.`, by);
   return to;
 }

@@ -24,8 +24,11 @@ export async function inTurn(make: () => Promise<Printed>): Promise<Printed> {
   return mine;
 }
 
+/** For whom papers are printed, and when. */
+export type Printing = Pick<StaffCall, 'business' | 'today' | 'clock'>;
+
 /** How papers are printed: as the business reads, or as a customer does. */
-export function printOptions(call: StaffCall, reader: Pick<Business, 'units' | 'paper'>): PrintOptions {
+export function printOptions(call: Printing, reader: Pick<Business, 'units' | 'paper'>): PrintOptions {
   return {
     paper: reader.paper,
     units: reader.units,

@@ -3,7 +3,7 @@ import { version } from '../customers/form.ts';
 import { isDay } from '../days.ts';
 import { languages } from '../settings/languages.ts';
 import { typedNumber } from '../settings/typed-number.ts';
-import { optionalLines } from '../text.ts';
+import { optionalLine, optionalLines } from '../text.ts';
 import { moneyField } from './money.ts';
 
 /** An order has at most this many lines. */
@@ -67,7 +67,23 @@ export const releaseForm = z.object({ allocation: id('Reload the page.') });
 
 export const cancelForm = z.object({ reason: optionalLines(500) });
 
-export const sentForm = z.object({ sentOn: plainDay });
+/** Whether a mail tells the customer of a step. */
+export const tellField = z.literal('yes').optional();
+
+export const tellForm = z.object({ tell: tellField });
+
+const notALink = 'Write the whole address, beginning with https://.';
+/** Other kinds of addresses could run something in the customer's mail program. */
+const webLink = z
+  .url({ protocol: /^https$/, hostname: z.regexes.domain, error: notALink })
+  .max(500, 'Use at most 500 characters.');
+
+export const sentForm = z.object({
+  sentOn: plainDay,
+  tracking: optionalLine(100),
+  trackingLink: z.string({ error: notALink }).trim().pipe(webLink).optional(),
+  tell: tellField,
+});
 
 /** Whether the extras of a pick went along as juveniles or as adults. */
 export const extrasAs = ['juveniles', 'adults'] as const;

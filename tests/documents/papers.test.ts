@@ -7,50 +7,15 @@ import {
   speciesLayers,
 } from '../../server/schema/tables.ts';
 import { makeCounted } from '../support/counted-stock.ts';
+import { describedSpecies, headings } from '../support/described-species.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeEnclosure, makePlace, makeSpecies } from '../support/stock.ts';
-import { type TestApp, testApp } from '../support/test-app.ts';
+import { testApp } from '../support/test-app.ts';
 import { decodeQr, readPdf } from './read-pdf.ts';
-
-const headings = [
-  'enclosure',
-  'substrate',
-  'water',
-  'food',
-  'breeding',
-  'temperature',
-  'normal',
-  'not-normal',
-] as const;
-
-/** A species with everything that a care sheet says. */
-function describedSpecies({ db }: TestApp) {
-  const home = makeEnclosure(db, { name: 'Shoe box', lengthMm: 200, widthMm: 100, heightMm: 90 });
-  const kind = makeSpecies(db, {
-    homeEnclosureId: home.id,
-    cautions: 'Never release them.\n\nWash your hands.',
-  });
-  for (const heading of headings)
-    db.insert(speciesCare)
-      .values({ speciesId: kind.id, heading, text: `What to know about ${heading}.` })
-      .run();
-  const layer = db
-    .insert(speciesLayers)
-    .values({ speciesId: kind.id, position: 0, name: 'Base layer', depthMm: 50 })
-    .returning()
-    .get();
-  db.insert(speciesLayerParts)
-    .values([
-      { layerId: layer.id, position: 0, material: 'leaf mould', parts: 3, settling: 1 },
-      { layerId: layer.id, position: 1, material: 'white wood', parts: 1, settling: 0.5 },
-    ])
-    .run();
-  return kind;
-}
 
 async function confirmed(customer: Parameters<typeof makeCustomer>[1] = {}) {
   const app = await testApp();
-  const kind = describedSpecies(app);
+  const kind = describedSpecies(app.db);
   const cultures = [
     makeCounted(app.db, kind.id, 120, { code: 'AA-1', placeId: makePlace(app.db, { name: 'Low shelf' }).id }),
     makeCounted(app.db, kind.id, 120, { code: 'BB-2' }),
@@ -114,7 +79,7 @@ describe('the packing sheet', () => {
 
   it('says what the owner decided against the calculation', async () => {
     const app = await testApp();
-    const kind = describedSpecies(app);
+    const kind = describedSpecies(app.db);
     const culture = makeCounted(app.db, kind.id, 60, { code: 'CC-3' });
     const line = makeLine(app.db, makeOrder(app.db).id, kind.id);
     await app.owner.post('/orders/1/reserve', {
@@ -161,7 +126,7 @@ describe('care sheets', () => {
 
   it('can be had for a species alone, with the recipe for one enclosure', async () => {
     const app = await testApp();
-    const kind = describedSpecies(app);
+    const kind = describedSpecies(app.db);
     const read = await readPdf((await app.helper.bytes(`/species/${kind.id}/care-sheet.pdf`)).body);
     expect(read.pages).toHaveLength(1);
     // 200 x 100 x 50 mm is 1 litre; three parts and one that settles to a half: 3/3.5 and 1/3.5 litres.

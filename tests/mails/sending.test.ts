@@ -3,29 +3,14 @@ import { addMail, graceMs, type MailState, stopMail } from '../../server/mails/q
 import { sendDue, startSending } from '../../server/mails/send-waiting.ts';
 import { mails } from '../../server/schema/tables.ts';
 import { smtpFault, startMailServer } from '../support/mail-server.ts';
-import { makeOrder } from '../support/orders.ts';
+import { makeMail, makeOrder } from '../support/orders.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 
 const log = { info: vi.fn(), error: vi.fn() };
-const day = 86_400_000;
 
-function queue(t: TestApp, tellsOf: string, overrides: Partial<typeof mails.$inferInsert> = {}) {
-  addMail(t.db, {
-    kind: 'order confirmed',
-    tellsOf,
-    orderId: null,
-    toName: 'Carla Ümlaut, "the buyer"',
-    toAddress: 'carla@example.org',
-    language: 'en',
-    subject: `About ${tellsOf}`,
-    plain: 'Dear Carla,\n\nyour animals are reserved.',
-    html: '<p>Dear Carla</p>',
-    withCareSheets: false,
-    giveUpAt: t.clock.now() + 3 * day,
-    madeBy: null,
-    madeAt: t.clock.now(),
-    ...overrides,
-  });
+function queue(t: TestApp, tellsOf: string, overrides: Parameters<typeof makeMail>[0] = {}) {
+  const about = { tellsOf, subject: `About ${tellsOf}`, madeAt: t.clock.now() };
+  addMail(t.db, makeMail({ ...about, ...overrides }));
 }
 
 const sendingOf = (t: TestApp, server: Awaited<ReturnType<typeof startMailServer>>['at']) => ({

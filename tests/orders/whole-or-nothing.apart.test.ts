@@ -58,7 +58,7 @@ describe('an order’s steps', () => {
     const ticked = [a, b].map(({ id }) => ({ pick: `${line.id}-${id}`, extras: 'juveniles' as const }));
     const counts = {
       reserve: failEverywhere(app, 'reserve', (tx) => reserve(tx, 1, wishes, null, by)),
-      confirm: failEverywhere(app, 'confirm', (tx) => confirm(tx, 1, by)),
+      confirm: failEverywhere(app, 'confirm', (tx) => confirm(tx, 1, by, true)),
       pack: failEverywhere(app, 'pack', (tx) => pack(tx, 1, ticked, by)),
       unpack: failEverywhere(app, 'unpack', (tx) => unpack(tx, 1, by)),
       release: failEverywhere(app, 'release', (tx) => release(tx, 1, 3, by)),
@@ -91,6 +91,8 @@ describe('an order’s steps', () => {
     };
     failEverywhere(app, 'save', (tx) => saveOrder(tx, 1, change, {}, by));
     app.sqlite.exec("UPDATE orders SET state = 'packed'");
-    failEverywhere(app, 'sent', (tx) => markSent(tx, 1, testToday, by));
+    failEverywhere(app, 'sent', (tx) =>
+      markSent(tx, 1, { sentOn: testToday, tracking: '', trackingLink: '', tell: true }, by),
+    );
   });
 });

@@ -1,3 +1,4 @@
+import type { addMail } from '../../server/mails/queries.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
 import * as tables from '../../server/schema/tables.ts';
 import { testNow } from './test-app.ts';
@@ -68,4 +69,24 @@ export function makeLine(db: Db, orderId: number, speciesId: number, overrides: 
     })
     .returning()
     .get();
+}
+
+/** A mail to Carla that goes out a minute from now, about nothing in particular. */
+export function makeMail(overrides: Partial<Parameters<typeof addMail>[1]> = {}) {
+  return {
+    kind: 'order confirmed',
+    tellsOf: 'order 1',
+    orderId: null,
+    toName: 'Carla Customer',
+    toAddress: 'carla@example.org',
+    language: 'en',
+    subject: 'About your order',
+    plain: 'Dear Carla,\n\nyour animals are reserved.',
+    html: '<p>Dear Carla</p>',
+    withCareSheets: false,
+    giveUpAt: (overrides.madeAt ?? testNow) + 3 * 86_400_000,
+    madeBy: null,
+    madeAt: testNow,
+    ...overrides,
+  } as const satisfies Parameters<typeof addMail>[1];
 }

@@ -1,10 +1,11 @@
+import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
-import { makeLine, makeOrder } from './orders.ts';
+import { makeLine, makeMail, makeOrder } from './orders.ts';
 import { makeSpecies } from './stock.ts';
 import { cast, type TestApp, testApp, testNow } from './test-app.ts';
 
@@ -18,6 +19,7 @@ export async function furnishedBench(): Promise<Walk> {
   const culture = makeCounted(t.db, species.id, 140);
   const order = makeOrder(t.db);
   makeLine(t.db, order.id, species.id);
+  addMail(t.db, makeMail({ orderId: order.id }));
   t.db.insert(tables.lines).values({ speciesId: species.id, name: 'dusk', locality: '', note: '' }).run();
   const key = addLink(t.db, {
     token: 'w'.repeat(43),

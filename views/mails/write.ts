@@ -53,7 +53,12 @@ const subjectNumber = ({ number }: OrderMail) => ({ number: String(number) });
 /** The order is confirmed: what is set aside, what it comes to, when it leaves. */
 export function confirmedMail(
   speaker: Speaker,
-  mail: OrderMail & { lines: readonly MailLine[]; totalMinor: number; currency: string; leavesOn: string | null },
+  mail: OrderMail & {
+    lines: readonly MailLine[];
+    totalMinor: number;
+    currency: string;
+    leavesOn: string | null;
+  },
 ): MailText {
   const { leavesOn } = mail;
   return letter(speaker, speaker.say('mail.confirmedSubject', subjectNumber(mail)), mail, [
@@ -63,9 +68,7 @@ export function confirmedMail(
       items: mail.lines.map((line) => lineWords(speaker, line)),
     },
     words(speaker.say('mail.total', { amount: speaker.money(mail.totalMinor, mail.currency) })),
-    words(
-      leavesOn ? speaker.say('mail.leaves', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay'),
-    ),
+    words(leavesOn ? speaker.say('mail.leaves', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay')),
     words(speaker.say('mail.beThere')),
   ]);
 }

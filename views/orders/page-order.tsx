@@ -6,6 +6,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { MailTable, type MailView } from '../mails/part-mails.tsx';
 import { type HistoryStep, OrderHistory } from './order-history.tsx';
 import { type OrderLineRow, OrderLines } from './order-lines.tsx';
 import { OrderPapers } from './order-papers.tsx';
@@ -21,6 +22,8 @@ export type OrderPageProps = {
     state: OrderStepsProps['order']['state'];
     dispatchOn: string | null;
     sentOn: string | null;
+    tracking: string;
+    trackingLink: string;
     note: string;
     postageMinor: number;
     currency: string;
@@ -31,6 +34,10 @@ export type OrderPageProps = {
   toFill: readonly LineToFill[];
   reserveForm: FormState;
   stepForms: OrderStepsProps['forms'];
+  /** What was written to the customer about it. */
+  mails: readonly MailView[];
+  /** Whether the customer can be told by mail. */
+  mayTell: boolean;
   history: readonly HistoryStep[];
   timeZone: string;
   today: string;
@@ -51,6 +58,15 @@ const purposes: Record<OrderPageProps['order']['state'], (missing: number) => st
   closed: () => 'Done.',
   cancelled: () => 'Its animals were set free.',
 };
+
+function Tracking({ tracking, trackingLink }: Pick<OrderPageProps['order'], 'tracking' | 'trackingLink'>) {
+  if (!trackingLink) return <>{tracking}</>;
+  return (
+    <a href={trackingLink} rel="noreferrer">
+      {tracking || 'Follow the parcel'}
+    </a>
+  );
+}
 
 function AboutOrder({ order, customer, furniture }: OrderPageProps) {
   const { locale } = furniture;
@@ -75,6 +91,7 @@ function AboutOrder({ order, customer, furniture }: OrderPageProps) {
           ),
         },
         { term: 'Sent', value: order.sentOn && <Day iso={order.sentOn} form="weekday" locale={locale} /> },
+        { term: 'Tracking', value: (order.tracking || order.trackingLink) && <Tracking {...order} /> },
         { term: 'Care sheets', value: customer.papers },
         { term: 'Note', value: order.note && <span class="keep-breaks">{order.note}</span> },
       ]}
@@ -93,11 +110,24 @@ function OtherCulture({ order, culture }: Pick<OrderPageProps, 'order' | 'cultur
   );
 }
 
+function OrderMails({ furniture, mails, timeZone }: OrderPageProps) {
+  if (mails.length === 0) return null;
+  return (
+    <MailTable
+      furniture={furniture}
+      mails={mails}
+      timeZone={timeZone}
+      caption="Mails to the customer"
+      ofOneOrder
+    />
+  );
+}
+
 /** An order as the owner sees it: what, for whom, from which cultures, and the next step. */
 export function OrderPage(props: OrderPageProps) {
   const { furniture, order, lines, reserved, toFill, reserveForm, history, timeZone, today } = props;
   const missing = missingGroups(lines);
-  const steps = { furniture, order, missing, today, forms: props.stepForms };
+  const steps = { furniture, order, missing, today, mayTell: props.mayTell, forms: props.stepForms };
   const isPacked = order.state === 'packed' || order.state === 'sent' || order.state === 'closed';
   return (
     <Shell
@@ -140,6 +170,7 @@ export function OrderPage(props: OrderPageProps) {
           <AboutOrder {...props} />
           <OrderPapers number={order.number} state={order.state} />
           <OtherSteps {...steps} />
+          <OrderMails {...props} />
           <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
         </div>
       </div>

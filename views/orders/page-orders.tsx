@@ -7,6 +7,7 @@ import { Field, SelectField } from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
+import { Notice } from '../layout/notice.tsx';
 import { Day, Money } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -41,6 +42,8 @@ export type OrdersPageProps = {
   /** Days of drafts, for which animals can be proposed. */
   draftDays: readonly { day: string; orders: number }[];
   mayWrite: boolean;
+  /** Mails to customers that did not go out for certain. */
+  openMails: number;
 };
 
 const due = { today: 'leaves today', late: 'its day is over' } as const;
@@ -176,6 +179,15 @@ function NoRows({ filtered, mayWrite }: Pick<OrdersPageProps, 'filtered' | 'mayW
 }
 
 /** Orders by their dispatch day. */
+function LostMails({ count }: { count: number }) {
+  if (count === 0) return null;
+  return (
+    <Notice tone="needs-you" links={[{ href: '/mails?open=yes', label: 'Look at them' }]}>
+      {formatCount(count, 'mail')} to customers did not go out for certain.
+    </Notice>
+  );
+}
+
 export function OrdersPage(props: OrdersPageProps) {
   const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, mayWrite } = props;
   const { days, draftDays } = props;
@@ -192,6 +204,7 @@ export function OrdersPage(props: OrdersPageProps) {
         )
       }
     >
+      <LostMails count={props.openMails} />
       <AllDays days={days} draftDays={draftDays} locale={furniture.locale} />
       <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>
         <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />

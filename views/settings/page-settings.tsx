@@ -39,6 +39,11 @@ const others = [
 
 const work = [
   {
+    href: '/mails',
+    label: 'Mails',
+    what: 'what customers are written about their orders, and whether it went out',
+  },
+  {
     href: '/settings/counting',
     label: 'Counting',
     what: 'the usual way of counting for each group of animals, and the minutes it takes',
