@@ -16,6 +16,10 @@ import { mixing } from './lines/mixing.ts';
 import { trace } from './lines/trace.ts';
 import { allocate } from './orders/allocate.ts';
 import { allocateInput } from './orders/allocate-form.ts';
+import { climateDay, climateDayInput } from './parcels/climate-day.ts';
+import { dispatchDays, dispatchDaysInput } from './parcels/dispatch-days.ts';
+import { parcel } from './parcels/parcel.ts';
+import { parcelInput } from './parcels/parcel-form.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
 import { countNext } from './surplus/count-next.ts';
@@ -40,13 +44,16 @@ export type Outcome = { ok: true; result: object } | { ok: false; faults: Fault[
  */
 export const calculations = {
   allocate: promised('which cultures fill which orders', allocateInput, allocate),
+  'climate-day': calculation("a day's hours from its low and high", climateDayInput, climateDay),
   count: calculation('head count from what could be seen', countInput, countEstimate),
   'count-next': calculation('which count frees the most stock', countNextInput, countNext),
   development: calculation('when they hatch, when they are adult', developmentInput, development),
+  'dispatch-days': promised('which days a parcel may start', dispatchDaysInput, dispatchDays),
   drying: calculation('when the next water is due', dryingInput, drying),
   feeders: promised('how many feeder cultures to start, and when', feedersInput, feeders),
   lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
   mixing: calculation('which cultures may strengthen which', mixingInput, mixing),
+  parcel: calculation('what the animals feel on the way', parcelInput, parcel),
   population: calculation(
     'how many now, how fast, how full, and the weeks ahead',
     populationInput,

@@ -64,6 +64,18 @@ export const claimed: Record<string, readonly string[]> = {
     'e04-constant-quota-equilibria',
     'e07-surplus-from-level',
   ],
+  'parcels.test.ts': [
+    'g22-hourly-linvill-lat40',
+    'j01-incropera-5.1',
+    'j02-cengel-4.1',
+    'j03-cengel-4.2',
+    'j04-som-4.2',
+    'j05-sachdeva-5.2',
+    'j06-icebox-ncert',
+    'j08-R-from-k',
+    'j10-openstax-icebox',
+    'j21-latent-heats',
+  ],
   'proportion.test.ts': [
     'c01-exact-7-10',
     'c04-exact-4-20',
