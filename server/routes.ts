@@ -18,6 +18,7 @@ import { recordRoutes } from './records/routes.ts';
 import { settingsRoutes } from './settings/routes.ts';
 import { speciesRoutes } from './species/routes.ts';
 import { splitRoutes } from './splits/routes.ts';
+import { substrateRoutes } from './substrate/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 import { traceRoutes } from './traces/routes.ts';
 
@@ -27,6 +28,7 @@ export const routes: RouteTable = [
   ...checkRoutes,
   ...countRoutes,
   ...splitRoutes,
+  ...substrateRoutes,
   ...traceRoutes,
   ...surplusRoutes,
   ...feederRoutes,

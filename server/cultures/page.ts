@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { daysBetween } from '../../shared/days.ts';
+import { addDays, daysBetween } from '../../shared/days.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
 import { waterOf } from '../climate/queries-water.ts';
@@ -9,6 +9,7 @@ import { stagesExpected } from '../development/queries.ts';
 import { kinOf } from '../lines/queries-kin.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { openPlans, splitProposals } from '../splits/queries-plans.ts';
 import { curveOf, findingOf } from './curve.ts';
 import { childrenOf, type LoadedCulture, loadCulture, parentsOf, promisedOf } from './queries.ts';
 import { diaryLength, populationEntries, readDiary } from './queries-diary.ts';
@@ -31,6 +32,18 @@ function diaryPart(call: StaffCall, culture: LoadedCulture['culture']) {
     pageSize: diaryPageSize,
     total,
     locale: call.business.locale,
+  };
+}
+
+/** How far ahead a split is proposed. */
+const proposedDays = 28;
+
+function plansPart(call: StaffCall, { id, code, status }: LoadedCulture['culture']) {
+  if (status === 'retired') return null;
+  const until = addDays(call.today, proposedDays);
+  return {
+    plans: openPlans(call.db, { cultureId: id }),
+    proposal: splitProposals(call.db, until, call.today, code)[0] ?? null,
   };
 }
 
@@ -68,6 +81,7 @@ export function showCulture(call: StaffCall): Answer {
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
       water: culture.status === 'retired' ? undefined : waterOf(db, culture, today),
+      planned: plansPart(call, culture),
       expected: culture.status === 'retired' ? [] : stagesExpected(db, culture, today),
       today,
       kin: kinOf(db, culture, today),

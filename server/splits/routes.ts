@@ -1,4 +1,5 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { askPlan, cancelPlan, finishPlan, resumePlan, savePlan } from './plan.ts';
 import { showStart } from './start.ts';
 import { askSplit, saveSplit } from './write.ts';
 
@@ -12,4 +13,9 @@ export const splitRoutes: RouteTable = [
     nav: 'cultures',
     handler: showStart,
   },
+  { method: 'GET', path: '/cultures/:code/plan', access: 'helper', nav: 'cultures', handler: askPlan },
+  { method: 'POST', path: '/cultures/:code/plan', access: 'helper', nav: 'cultures', handler: savePlan },
+  { method: 'POST', path: '/plans/:id/cancel', access: 'helper', nav: 'cultures', handler: cancelPlan },
+  { method: 'POST', path: '/plans/:id/done', access: 'helper', nav: 'cultures', handler: finishPlan },
+  { method: 'POST', path: '/plans/:id/resume', access: 'helper', nav: 'cultures', handler: resumePlan },
 ];

@@ -36,6 +36,10 @@ const english: UnitWords = {
 
 const MM_PER_INCH = 25.4;
 const LITRES_PER_QUART = 0.946352946;
+// Each from its cubic inches: a dry quart is a 32nd of a bushel of 2150.42, a cubic foot 1728.
+const LITRES_PER_CUBIC_INCH = 0.016387064;
+const LITRES_PER_DRY_QUART = 67.200625 * LITRES_PER_CUBIC_INCH;
+const LITRES_PER_CUBIC_FOOT = 1728 * LITRES_PER_CUBIC_INCH;
 const CUPS_PER_QUART = 4;
 const TABLESPOONS_PER_CUP = 16;
 const TEASPOONS_PER_TABLESPOON = 3;
@@ -70,6 +74,16 @@ export function litresToQuarts(litres: number): number {
 /** Litres of a volume in US liquid quarts. Example: `quartsToLitres(1)` is 0.946352946. */
 export function quartsToLitres(quarts: number): number {
   return quarts * LITRES_PER_QUART;
+}
+
+/** Litres of a volume in US dry quarts, by which some bags are sold. Example: `dryQuartsToLitres(1)` is 1.101220942715. */
+export function dryQuartsToLitres(quarts: number): number {
+  return quarts * LITRES_PER_DRY_QUART;
+}
+
+/** Litres of a volume in cubic feet. Example: `cubicFeetToLitres(1)` is 28.316846592. */
+export function cubicFeetToLitres(cubicFeet: number): number {
+  return cubicFeet * LITRES_PER_CUBIC_FOOT;
 }
 
 /** Avoirdupois ounces of a mass in grams. Example: `gramsToOunces(28.349523125)` is 1. */

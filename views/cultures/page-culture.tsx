@@ -12,6 +12,7 @@ import { Day, Estimate } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Kin, KinSection } from '../lines/part-kin.tsx';
+import { Plans, type PlansProps } from '../splits/part-plans.tsx';
 import { cultureHref } from './page-list.tsx';
 import { Diary, type DiaryProps } from './part-diary.tsx';
 import { healthWords, type Known, limitedByWords, sayCulture } from './say.ts';
@@ -63,6 +64,8 @@ export type CulturePageProps = {
   curve: CurveData;
   /** Left out for a retired culture; null where nothing was noted of the surface. */
   water: WaterOutlook | null | undefined;
+  /** Null for a retired culture. */
+  planned: Pick<PlansProps, 'plans' | 'proposal'> | null;
   expected: ExpectedData[];
   today: string;
   kin: Kin | null;
@@ -263,6 +266,9 @@ export function CulturePage(props: CulturePageProps) {
       )}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
       <Expected expected={props.expected} today={props.today} locale={locale} />
+      {props.planned && (
+        <Plans furniture={furniture} code={culture.code} {...props.planned} today={props.today} />
+      )}
       <section aria-labelledby="origin-title">
         <h2 id="origin-title">Where it stands and comes from</h2>
         <Origin {...props} />

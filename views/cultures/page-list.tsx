@@ -150,6 +150,7 @@ export function CultureListPage(props: CultureListProps) {
             New culture
           </LinkButton>
           <LinkButton href="/labels">Print labels</LinkButton>
+          <LinkButton href="/substrate">Substrate to mix</LinkButton>
         </>
       }
     >

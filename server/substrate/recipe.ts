@@ -1,0 +1,103 @@
+import { h } from 'preact';
+import { sectionOf } from '../../shared/enclosures/section.ts';
+import { measuresOf } from '../../shared/enclosures/volume.ts';
+import { fieldUnitsOf, shownInField } from '../../shared/settings/typed-units.ts';
+import {
+  changeRows,
+  emptyLayer,
+  layerFields,
+  readLayers as readTypedLayers,
+  shownLayers,
+  type TypedLayer,
+  typedLayers,
+} from '../../shared/species/form-layers.ts';
+import { RecipePage } from '../../views/substrate/page-recipe.tsx';
+import { readEnclosure } from '../enclosures/queries.ts';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import { note } from '../plumbing/audit.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { notFound } from '../plumbing/errors.ts';
+import { typed, withErrors } from '../plumbing/forms.ts';
+import { readSpecies } from '../species/queries.ts';
+import { recipeFor } from './list.ts';
+import { ownRecipe, saveRecipe } from './queries.ts';
+
+function pairIn(call: StaffCall) {
+  const species = readSpecies(call.db, numberIn(call, 'species', 'species'));
+  const enclosure = readEnclosure(call.db, numberIn(call, 'enclosure', 'enclosure'));
+  if (!species || !enclosure) throw notFound('recipe');
+  return { species, enclosure, key: { speciesId: species.id, enclosureId: enclosure.id } };
+}
+
+type Pair = ReturnType<typeof pairIn>;
+
+function recipePage(call: StaffCall, { species, enclosure, key }: Pair, form: FormState, rows: TypedLayer[]) {
+  const { db, business } = call;
+  const { from, layers } = recipeFor(db, species.id, enclosure);
+  return h(RecipePage, {
+    furniture: call.furniture,
+    species: { id: species.id, scientificName: species.scientificName },
+    enclosure: { id: enclosure.id, name: enclosure.name, measures: measuresOf(enclosure) },
+    from,
+    section: sectionOf(measuresOf(enclosure), layers),
+    hasOwn: ownRecipe(db, key.speciesId, key.enclosureId).length > 0,
+    units: business.units,
+    form,
+    layers: rows.length > 0 ? rows : [emptyLayer],
+  });
+}
+
+const lengthUnit = (call: StaffCall) => fieldUnitsOf(call.business.units).length;
+
+export function askRecipe(call: StaffCall): Answer {
+  const pair = pairIn(call);
+  const { layers } = recipeFor(call.db, pair.species.id, pair.enclosure);
+  const rows = shownLayers(layers, lengthUnit(call));
+  return page(recipePage(call, pair, { values: {}, errors: {} }, rows));
+}
+
+export function saveOwnRecipe(call: StaffCall): Answer {
+  const pair = pairIn(call);
+  const { species, enclosure, key } = pair;
+  const form = typed(call.body);
+  const rows = typedLayers(form.values);
+  // A button for rows was pressed: the form comes back as it was typed. Nothing is saved.
+  if (typeof form.values.rows === 'string')
+    return page(recipePage(call, pair, form, changeRows(rows, form.values.rows)));
+  const before = recipeFor(call.db, species.id, enclosure).layers;
+  const { layers, errors } = readTypedLayers(rows, lengthUnit(call), before);
+  const deepMm = layers.reduce((sum, { depthMm }) => sum + depthMm, 0);
+  const inUnits = (mm: number) => `${shownInField(mm, lengthUnit(call))} ${lengthUnit(call)}`;
+  if (layers.length === 0) errors[layerFields.name(1)] ??= 'Write down one layer at least.';
+  if (deepMm > enclosure.heightMm + 1e-6)
+    errors[layerFields.depth(1)] ??=
+      `The layers are ${inUnits(deepMm)} together, but the ${enclosure.name} is only ${inUnits(enclosure.heightMm)} high.`;
+  if (Object.keys(errors).length > 0)
+    return wrongForm(recipePage(call, pair, withErrors(form, errors), rows));
+  const at = call.clock.now();
+  call.once((tx) => {
+    const was = ownRecipe(tx, key.speciesId, key.enclosureId);
+    saveRecipe(tx, key, layers);
+    const subject = `recipe of species ${species.id} in enclosure ${enclosure.id}`;
+    const change = { before: { layers: was }, after: { layers } };
+    note(tx, { at, personId: call.who.id, action: 'changed a recipe', subject, ...change });
+  });
+  return redirect('/substrate', `The recipe of ${species.scientificName} in the ${enclosure.name} is saved.`);
+}
+
+/** Back to the layers of the species' page, or the recipe to begin with. What it was stays in the record of changes. */
+export function dropRecipe(call: StaffCall): Answer {
+  const { species, enclosure, key } = pairIn(call);
+  const at = call.clock.now();
+  call.once((tx) => {
+    const was = ownRecipe(tx, key.speciesId, key.enclosureId);
+    saveRecipe(tx, key, []);
+    const subject = `recipe of species ${species.id} in enclosure ${enclosure.id}`;
+    note(tx, { at, personId: call.who.id, action: 'dropped a recipe', subject, before: { layers: was } });
+  });
+  return redirect(
+    '/substrate',
+    `${species.scientificName} in the ${enclosure.name} has no recipe of its own now.`,
+  );
+}
