@@ -57,6 +57,7 @@ export function packingSheetOf(db: Db, loaded: LoadedOrder, context: PaperContex
     orderUrl: context.orderUrl(order.number),
     dispatchOn: order.dispatchOn,
     customerName: customer.name,
+    country: customer.country,
     addressLines: addressLines(customer),
     note: order.note,
     picks: picks.map((pick) => ({

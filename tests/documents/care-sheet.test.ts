@@ -235,9 +235,9 @@ describe('hard data', () => {
   });
 
   it('prints names in other scripts, and warns where it cannot', async () => {
-    const { read, warnings } = await print([{ ...care, commonName: 'Мокрица шероховатая ‘雪’' }]);
-    expect(read.words).toContain('Мокрица шероховатая');
-    expect(warnings[0]).toContain('雪');
+    const { read, warnings } = await print([{ ...care, commonName: 'Мокрица шероховатая ‘雪’ 🎉' }]);
+    expect(read.words).toContain('Мокрица шероховатая ‘雪’ [?]');
+    expect(warnings[0]).toContain('🎉');
   });
 
   it('needs no common name, line or order', async () => {

@@ -200,7 +200,7 @@ describe('printing labels', () => {
     const app = await testApp();
     expect((await app.owner.get('/labels')).text).toContain('which a phone cannot open');
     await app.owner.post('/label-sheets', { ...sheet, labelWidth: '30', labelHeight: '21', rows: '13' });
-    const culture = makeCulture(app.db, { code: '\u05d0'.repeat(24) });
+    const culture = makeCulture(app.db, { code: '\u{10480}'.repeat(12) });
     const page = await app.helper.get(`/labels/sheet?sheet=1&first=1&cultures=${culture.id}`);
     expect(page.text).toContain('Phones may not read the code of');
     expect(page.text).toContain('No print font has these characters');

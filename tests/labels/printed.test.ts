@@ -153,7 +153,7 @@ describe('a sheet of labels', () => {
     expect(overlaps(page!)).toEqual([]);
   });
 
-  it('marks what no font has and says so, and its code still opens the culture', async () => {
+  it('prints other scripts; marks what no font has, says so, and its code still opens the culture', async () => {
     const sheet = laid(plainSheet('A4'));
     const hebrew = labelOf('\u05d0\u05d1-014', {
       place: '\u05de\u05d3\u05e3 1',
@@ -162,8 +162,14 @@ describe('a sheet of labels', () => {
     const { read, warnings } = await printed(sheet, [hebrew]);
     expect(decodeQr(within(read.pages[0]!, sheet, 0))).toBe(hebrew.url);
     expect(decodeURIComponent(hebrew.url)).toContain(hebrew.code);
-    expect(warnings.join(' ')).toContain('No print font has these characters');
-    expect(read.words).toContain('[?]');
+    expect(warnings).toEqual([]);
+    for (const words of ['\u05d0\u05d1', '\u05de\u05d3\u05e3', '\u0645\u062b\u0627\u0644'])
+      expect(read.words).toContain(words);
+    const strange = labelOf('\u{10480}-014', {});
+    const marked = await printed(sheet, [strange]);
+    expect(decodeQr(within(marked.read.pages[0]!, sheet, 0))).toBe(strange.url);
+    expect(marked.warnings.join(' ')).toContain('No print font has these characters');
+    expect(marked.read.words).toContain('[?]');
   });
 
   it('is tagged, with the address of each code in words', async () => {

@@ -15,6 +15,9 @@ export type Mark =
       face: PrintFace;
       sizePt: number;
       tabular: boolean;
+      rtl?: boolean;
+      /** Meant to be bold, whether its face is or not. */
+      bold?: boolean;
       lang?: string | undefined;
     }
   | { kind: 'path'; points: [number, number][]; closed: boolean; stroke?: Stroke; fill?: Ink }
@@ -83,6 +86,8 @@ export function lineMarks(line: Line, xPt: number, yPt: number, owner: Element |
       face: run.face,
       sizePt: run.sizePt,
       tabular: run.tabular,
+      rtl: run.rtl,
+      bold: run.bold,
       lang: run.lang,
     },
   }));

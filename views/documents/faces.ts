@@ -1,11 +1,29 @@
 import { readFileSync } from 'node:fs';
+import { brotliDecompressSync } from 'node:zlib';
 import { create, type Font } from 'fontkit';
+import { shapedFont } from './shaped-font.ts';
+import { type Shaper, shaperFor } from './shaping.ts';
 
 /** The faces of the papers: what a style may ask for. */
 export type Face = 'regular' | 'bold' | 'italic' | 'boldItalic' | 'mono' | 'monoBold';
 
+/** The faces that are laid by the shaper, each for its script. */
+export type ScriptFace =
+  | 'arabic'
+  | 'arabicBold'
+  | 'hebrew'
+  | 'hebrewBold'
+  | 'thai'
+  | 'thaiBold'
+  | 'devanagari'
+  | 'devanagariBold'
+  | 'japanese'
+  | 'simplified'
+  | 'traditional'
+  | 'korean';
+
 /** The faces that are really embedded: the above, and those that stand in where the above lack a character. */
-export type PrintFace = Face | 'fallback' | 'fallbackBold';
+export type PrintFace = Face | 'fallback' | 'fallbackBold' | ScriptFace;
 
 const FOLDER = new URL('../../static/fonts/print/', import.meta.url);
 const FILES: Record<PrintFace, string> = {
@@ -17,10 +35,62 @@ const FILES: Record<PrintFace, string> = {
   monoBold: 'AtkinsonHyperlegibleMono_700Bold.ttf',
   fallback: 'NotoSans_400Regular.ttf',
   fallbackBold: 'NotoSans_700Bold.ttf',
+  arabic: 'NotoSansArabic_400Regular.ttf',
+  arabicBold: 'NotoSansArabic_700Bold.ttf',
+  hebrew: 'NotoSansHebrew_400Regular.ttf',
+  hebrewBold: 'NotoSansHebrew_700Bold.ttf',
+  thai: 'NotoSansThai_400Regular.ttf',
+  thaiBold: 'NotoSansThai_700Bold.ttf',
+  devanagari: 'NotoSans_400Regular.ttf',
+  devanagariBold: 'NotoSans_700Bold.ttf',
+  japanese: 'NotoSansJP_400Regular.ttf.br',
+  simplified: 'NotoSansSC_400Regular.ttf.br',
+  traditional: 'NotoSansTC_400Regular.ttf.br',
+  korean: 'NotoSansKR_400Regular.ttf.br',
 };
 
-/** The fallback is drawn a little smaller so that its capitals stand as high as their neighbours'. */
+/** The fallbacks are drawn a little smaller so that their capitals stand as high as their neighbours'. */
 export const FALLBACK_SCALE = 0.935;
+
+const PLAIN: ReadonlySet<PrintFace> = new Set<PrintFace>([
+  'regular',
+  'bold',
+  'italic',
+  'boldItalic',
+  'mono',
+  'monoBold',
+  'fallback',
+  'fallbackBold',
+]);
+
+/** Whether a face needs the shaper whatever stands in it. */
+export const isScriptFace = (face: PrintFace): face is ScriptFace => !PLAIN.has(face);
+
+/** Faces that have one weight only: bold is made by an outline. */
+const ONE_WEIGHT: ReadonlySet<PrintFace> = new Set<PrintFace>([
+  'japanese',
+  'simplified',
+  'traditional',
+  'korean',
+]);
+
+export const hasOneWeight = (face: PrintFace): boolean => ONE_WEIGHT.has(face);
+
+export const isBold = (face: Face): boolean =>
+  face === 'bold' || face === 'boldItalic' || face === 'monoBold';
+
+/** Files are large and shared by faces: each is read once, and only when a paper needs it. */
+const files = new Map<string, Buffer>();
+
+function fileOf(face: PrintFace): Buffer {
+  const name = FILES[face];
+  const known = files.get(name);
+  if (known) return known;
+  const stored = readFileSync(new URL(name, FOLDER));
+  const read = name.endsWith('.br') ? brotliDecompressSync(stored) : stored;
+  files.set(name, read);
+  return read;
+}
 
 const parsed = new Map<PrintFace, Font>();
 
@@ -28,20 +98,40 @@ const parsed = new Map<PrintFace, Font>();
 export function fontOf(face: PrintFace): Font {
   const known = parsed.get(face);
   if (known) return known;
-  const font = create(readFileSync(new URL(FILES[face], FOLDER)));
-  settleGlyphs(font);
+  const font = create(fileOf(face));
+  if (!isScriptFace(face)) settleGlyphs(font);
   parsed.set(face, font);
   return font;
 }
 
-export function fallbackOf(face: Face): PrintFace {
-  return face === 'bold' || face === 'boldItalic' || face === 'monoBold' ? 'fallbackBold' : 'fallback';
+interface ShapedFace {
+  font: Font;
+  shaper: Shaper;
 }
+
+const shaped = new Map<PrintFace, ShapedFace>();
+
+/** A face with its shaper: for scripts that need one, and for what stands between words from right to left. */
+export function shapedFaceOf(face: PrintFace): ShapedFace {
+  const known = shaped.get(face);
+  if (known) return known;
+  const shaper = shaperFor(fileOf(face));
+  const made = { shaper, font: shapedFont(fontOf(face), shaper) };
+  shaped.set(face, made);
+  return made;
+}
+
+export function fallbackOf(face: Face): PrintFace {
+  return isBold(face) ? 'fallbackBold' : 'fallback';
+}
+
+/** Joiners and isolates say how their neighbours are set; they have no shape themselves. */
+export const SHAPELESS = /\u200c|\u200d|[\u2066-\u2069]/g;
 
 /** True when the face has every code point of the text. */
 export function serves(face: PrintFace, text: string): boolean {
   const font = fontOf(face);
-  for (const character of text) {
+  for (const character of text.replace(SHAPELESS, '')) {
     if (!font.hasGlyphForCodePoint(character.codePointAt(0) ?? 0)) return false;
   }
   return true;
@@ -73,8 +163,21 @@ export function featuresOf(
 const widths = new Map<string, number>();
 const WIDTHS_KEPT = 20_000;
 
+/** How a text is to be measured and drawn. */
+export interface Manner {
+  face: PrintFace;
+  sizePt: number;
+  tabular?: boolean;
+  /** From right to left. */
+  rtl?: boolean;
+}
+
 /** Width in points of a text that stays in one face, shaped exactly as it will be drawn. */
-export function widthOf(text: string, face: PrintFace, sizePt: number, tabular = false): number {
+export function widthOf(text: string, { face, sizePt, tabular = false, rtl = false }: Manner): number {
+  if (rtl || isScriptFace(face)) {
+    const { advanceWidth } = shapedFaceOf(face).shaper.shape(text, rtl);
+    return (advanceWidth * sizePt) / fontOf(face).unitsPerEm;
+  }
   const features = featuresOf(face, tabular);
   // the PDF library shapes word by word unless features are given
   const parts = features ? [text] : (text.match(/[^ ]* |[^ ]+$/g) ?? []);

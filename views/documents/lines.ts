@@ -1,5 +1,8 @@
+import { baseOf } from './bidi.ts';
 import { graphemesOf, printable, stretchesOf, type Warnings } from './characters.ts';
-import { FALLBACK_SCALE, type Face, type PrintFace, widthOf } from './faces.ts';
+import { FALLBACK_SCALE, type Face, isBold, isScriptFace, type PrintFace, widthOf } from './faces.ts';
+import { type Laid, laidRuns } from './runs.ts';
+import { IDEOGRAPH, isTall, NOT_AT_LINE_START } from './scripts.ts';
 
 export interface TextStyle {
   face: Face;
@@ -10,6 +13,8 @@ export interface TextStyle {
   tabular?: boolean;
   /** Language of the words when it is not the document's, such as `la` for a scientific name. */
   lang?: string;
+  /** Two letters of the country whose forms of Chinese characters are wanted. */
+  country?: string | undefined;
 }
 
 export interface Piece {
@@ -17,18 +22,21 @@ export interface Piece {
   style: TextStyle;
 }
 
-/** A stretch of one line in one face, ready to be drawn at xPt from the line's left edge. */
-export interface Run {
+/** The piece, its Chinese characters in the forms of a country. */
+export const inCountry = ({ text, style }: Piece, country: string | undefined): Piece => ({
+  text,
+  style: country === undefined ? style : { ...style, country },
+});
+
+/** A stretch of one line in one face and one direction, ready to be drawn at xPt from the line's left edge. */
+export interface Run extends Laid {
   xPt: number;
   widthPt: number;
-  text: string;
-  face: PrintFace;
-  sizePt: number;
-  tabular: boolean;
   lang: string | undefined;
 }
 
 export interface Line {
+  /** In the order in which they are read. */
   runs: Run[];
   widthPt: number;
   heightPt: number;
@@ -36,7 +44,7 @@ export interface Line {
   baselinePt: number;
 }
 
-interface Chunk {
+export interface Chunk {
   text: string;
   face: PrintFace;
   style: TextStyle;
@@ -56,14 +64,24 @@ export function wrap(pieces: Piece[], widthPt: number, warnings: Warnings): Line
   const lines: Line[] = [];
   for (const paragraph of paragraphsOf(pieces, warnings)) {
     const filled = fill(unitsOf(paragraph.chunks), widthPt);
-    for (const chunks of filled.length > 0 ? filled : [[]]) lines.push(lineOf(chunks, paragraph.style));
-    const last = lines.at(-1)?.runs.at(-1);
-    // lines that belong to one text must not run into each other when they are read aloud
-    if (last && !last.text.endsWith(' ')) last.text += ' ';
+    const base = baseOf(paragraph.chunks.map((chunk) => chunk.text).join(''));
+    for (const chunks of filled.length > 0 ? filled : [[]]) lines.push(lineOf(chunks, paragraph.style, base));
+    endWithSpace(lines.at(-1));
   }
-  const end = lines.at(-1)?.runs.at(-1);
+  const runs = lines.at(-1)?.runs;
+  const end = runs?.at(-1);
   if (end) end.text = end.text.trimEnd();
+  if (end?.text === '') runs?.pop();
   return lines;
+}
+
+/** Lines that belong to one text must not run into each other when they are read aloud. */
+function endWithSpace(line: Line | undefined): void {
+  const last = line?.runs.at(-1);
+  if (!line || !last || last.text.endsWith(' ')) return;
+  if (last.rtl)
+    line.runs.push({ ...last, face: 'regular', rtl: false, text: ' ', xPt: line.widthPt, widthPt: 0 });
+  else last.text += ' ';
 }
 
 /** Width of the pieces on one line, however long. */
@@ -89,15 +107,22 @@ function paragraphsOf(pieces: Piece[], warnings: Warnings) {
   for (const { text, style } of pieces) {
     for (const [index, part] of printable(text).split('\n').entries()) {
       if (index > 0) paragraphs.push({ chunks: [], style });
-      const stretches = stretchesOf(part, style.face, warnings);
+      const stretches = stretchesOf(part, style.face, warnings, style);
       paragraphs.at(-1)?.chunks.push(...stretches.map((stretch) => ({ ...stretch, style })));
     }
   }
   return paragraphs;
 }
 
-/** A line may end at a space, and after a hyphen, dash or slash that stands before a letter (not within a code). */
-const PARTS = / +|[^ ]+?(?:[-–—/](?=\p{L})|(?= )|$)/gu;
+/**
+ * A line may end at a space, after a hyphen, dash or slash that stands before a letter (not within a code), and on both
+ * sides of an ideograph.
+ */
+const PARTS = new RegExp(
+  ` +|[${IDEOGRAPH}][${NOT_AT_LINE_START}]*|[^ ]+?(?:[-–—/](?=\\p{L})|(?= )|(?=[${IDEOGRAPH}])|$)`,
+  'gu',
+);
+const ENDS_LINE = new RegExp(`([-–—/]|[${IDEOGRAPH}][${NOT_AT_LINE_START}]*)$`, 'u');
 
 function unitsOf(chunks: Chunk[]): Unit[] {
   const units: Unit[] = [];
@@ -114,7 +139,7 @@ function unitsOf(chunks: Chunk[]): Unit[] {
       } else {
         if (open && last) last.chunks.push(part);
         else units.push({ chunks: [part], space: null });
-        open = whole || !/[-–—/]$/u.test(text);
+        open = whole || !ENDS_LINE.test(text);
       }
     }
   }
@@ -171,57 +196,39 @@ function torn(chunks: Chunk[], widthPt: number): Chunk[][] {
   return parts;
 }
 
-function lineOf(chunks: Chunk[], style: TextStyle): Line {
-  const runs: Run[] = [];
-  let previous: Chunk | null = null;
-  for (const chunk of chunks) {
-    const last = runs.at(-1);
-    const text = chunk.text.replaceAll('\u00a0', ' ');
-    if (last && previous && previous.face === chunk.face && previous.style === chunk.style) last.text += text;
-    else runs.push(runOf(chunk, text));
-    previous = chunk;
-  }
-  let xPt = 0;
-  for (const run of runs) {
-    run.xPt = xPt;
-    run.widthPt = widthOf(run.text, run.face, run.sizePt, run.tabular);
-    xPt += run.widthPt;
-  }
+function lineOf(chunks: Chunk[], style: TextStyle, base: 'ltr' | 'rtl'): Line {
+  const { runs, widthPt } = laidRuns(
+    chunks.map((chunk) => ({ ...asLaid(chunk), lang: chunk.style.lang })),
+    base,
+  );
   const styles = chunks.length > 0 ? chunks.map((chunk) => chunk.style) : [style];
-  const heightPt = Math.max(...styles.map((each) => each.sizePt * (each.leading ?? 1.28)));
+  const heights = styles.map((each) => each.sizePt * (each.leading ?? 1.28));
+  const tall = chunks.filter(({ face }) => isTall(face)).map((chunk) => faceSize(chunk) * TALL_LEADING);
+  const heightPt = Math.max(...heights, ...tall);
   const sizePt = Math.max(...styles.map((each) => each.sizePt));
   // capitals (two thirds of the size) stand in the middle of the line
-  const last = runs.at(-1);
-  const hanging = last
-    ? last.widthPt - widthOf(last.text.trimEnd(), last.face, last.sizePt, last.tabular)
-    : 0;
-  return { runs, widthPt: xPt - hanging, heightPt, baselinePt: heightPt / 2 + sizePt / 3 };
+  return { runs, widthPt, heightPt, baselinePt: heightPt / 2 + sizePt / 3 };
 }
 
-function runOf(chunk: Chunk, text: string): Run {
-  const { style, face } = chunk;
-  return {
-    xPt: 0,
-    widthPt: 0,
-    text,
-    face,
-    sizePt: faceSize(chunk),
-    tabular: style.tabular ?? false,
-    lang: style.lang,
-  };
-}
+/** Marks above and below, stacked, must not touch the neighbouring lines. */
+const TALL_LEADING = 1.55;
+
+const asLaid = ({ text, face, style }: Chunk): Laid => ({
+  text: text.replaceAll('\u00a0', ' '),
+  face,
+  sizePt: faceSize({ face, style }),
+  tabular: style.tabular ?? false,
+  bold: isBold(style.face),
+  rtl: false,
+});
 
 function chunkWidth(chunk: Chunk): number {
-  return widthOf(
-    chunk.text.replaceAll('\u00a0', ' '),
-    chunk.face,
-    faceSize(chunk),
-    chunk.style.tabular ?? false,
-  );
+  const laid = asLaid(chunk);
+  return widthOf(laid.text, laid);
 }
 
-function faceSize({ face, style }: Chunk): number {
-  return face.startsWith('fallback') ? style.sizePt * FALLBACK_SCALE : style.sizePt;
+function faceSize({ face, style }: Pick<Chunk, 'face' | 'style'>): number {
+  return face.startsWith('fallback') || isScriptFace(face) ? style.sizePt * FALLBACK_SCALE : style.sizePt;
 }
 
 function sum(numbers: number[]): number {

@@ -3,7 +3,7 @@ import type { Warnings } from './characters.ts';
 import { dayWords } from './day-words.ts';
 import { asPlaced, boxMark, type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
-import { type Piece, shrinkToLine } from './lines.ts';
+import { inCountry, type Piece, shrinkToLine } from './lines.ts';
 import { qrSlab } from './marks.ts';
 import type { PackingSheetData } from './packing-sheet-data.ts';
 import { counted, words } from './packing-style.ts';
@@ -57,8 +57,8 @@ function headText(
   return [
     ...paragraph([words('Packing sheet\n', 'body'), ...number], widthPt, heading, warnings),
     ...text([words('Dispatch ', 'label'), words(day, 'place')], 5),
-    ...text([words(order.customerName, 'place')], 8),
-    ...text([words(order.addressLines.join('\n'), 'body')], 0),
+    ...text([inCountry(words(order.customerName, 'place'), order.country)], 8),
+    ...text([inCountry(words(order.addressLines.join('\n'), 'body'), order.country)], 0),
     ...text(
       [
         words(

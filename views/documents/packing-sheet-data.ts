@@ -8,6 +8,8 @@ export interface PackingSheetData {
   /** `YYYY-MM-DD`, or null while no day is set. */
   dispatchOn: string | null;
   customerName: string;
+  /** Two letters of where the box goes; decides the forms of Chinese characters. */
+  country?: string;
   addressLines: string[];
   /** What the customer or the owner wants the packer to know; empty if nothing. */
   note: string;

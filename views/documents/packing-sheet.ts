@@ -107,6 +107,7 @@ function withFurniture(
       {
         what: `Packing sheet, order ${order.orderNumber}`,
         whom: order.customerName,
+        country: order.country,
         when: `dispatch ${day}`,
         page: `page ${index + 1} of ${pages.length}`,
         overall: place.orders > 1 ? `sheet ${place.before + index + 1} of ${place.total} in this print` : '',

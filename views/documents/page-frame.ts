@@ -1,6 +1,6 @@
 import { printable, UNPRINTABLE, Warnings } from './characters.ts';
 import { asPlaced, lineMarks, type Placed, ruleMark } from './drawing.ts';
-import { type Piece, widthOfPieces, wrap } from './lines.ts';
+import { inCountry, type Piece, type TextStyle, widthOfPieces, wrap } from './lines.ts';
 import { type Frame, HAIRLINE, mm, type Paper } from './paper.ts';
 
 /** What stands on every page of a document: what it is, for whom, when, and which page of how many. */
@@ -8,6 +8,8 @@ export interface PageNote {
   /** Such as `Packing sheet, order 2026-0147`. */
   what: string;
   whom: string;
+  /** Two letters of where they live; decides the forms of Chinese characters. */
+  country?: string | undefined;
   when: string;
   /** Such as `page 2 of 3`. */
   page: string;
@@ -44,7 +46,8 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   const pageWidth = Math.max(widthOfPieces([pageLine], quiet), widthOfPieces([text(note.overall)], quiet));
   const room = frame.widthPt - pageWidth - 12;
   const gaps = note.hasGaps ? `${UNPRINTABLE} stands for characters this print cannot show` : '';
-  const first = firstLine(note, room, quiet);
+  const style = text('', 'regular', note.country).style;
+  const first = firstLine(note, room, quiet, style);
   const second = joined([gaps, note.source]);
   const rows: [string, Piece][] = [
     [first, pageLine],
@@ -52,7 +55,7 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   ];
   const lines = rows.flatMap(([left, rightPiece], index) => {
     const y = top + mm(1.2) + index * SIZE_PT * 1.35;
-    const leftLine = wrap([text(clipped(left, room, quiet))], Number.POSITIVE_INFINITY, quiet)[0];
+    const leftLine = wrap([{ text: clipped(left, room, quiet), style }], Number.POSITIVE_INFINITY, quiet)[0];
     const rightLine = wrap([rightPiece], Number.POSITIVE_INFINITY, quiet)[0];
     return [
       ...(leftLine ? lineMarks(leftLine, frame.xPt, y, null) : []),
@@ -63,14 +66,19 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
 }
 
 /** What, for whom and when; the day is never cut, the longest of the others first. */
-function firstLine({ what, whom, when }: PageNote, roomPt: number, quiet: Warnings): string {
-  const widthOf = (words: string) => widthOfPieces([text(words)], quiet);
+function firstLine(
+  { what, whom, when }: PageNote,
+  roomPt: number,
+  quiet: Warnings,
+  style: TextStyle,
+): string {
+  const widthOf = (words: string) => widthOfPieces([{ text: words, style }], quiet);
   const names = roomPt - widthOf(joined(['', when])) - 2 * (widthOf('x · x') - widthOf('xx')) - 1;
   const [whatPt, whomPt] = [widthOf(joined([what])), widthOf(joined([whom]))];
   const whatMost = Math.max(names - whomPt, names * 0.55);
   return joined([
-    clipped(what, whatMost, quiet),
-    clipped(whom, names - Math.min(whatPt, whatMost), quiet),
+    clipped(what, whatMost, quiet, style),
+    clipped(whom, names - Math.min(whatPt, whatMost), quiet, style),
     when,
   ]);
 }
@@ -86,8 +94,8 @@ function oneLine(words: string): string {
   return printable(words).replace(/\s+/g, ' ').trim();
 }
 
-function text(words: string, face: 'regular' | 'bold' = 'regular'): Piece {
-  return { text: words, style: { face, sizePt: SIZE_PT } };
+function text(words: string, face: 'regular' | 'bold' = 'regular', country?: string): Piece {
+  return inCountry({ text: words, style: { face, sizePt: SIZE_PT } }, country);
 }
 
 /** The words cut to the width, with a mark of the cut; what is cut here stands in full in the document. */

@@ -1,7 +1,8 @@
 import PDFDocument from 'pdfkit';
 import type { Element, Ink, Mark, Placed, Stroke } from './drawing.ts';
-import { featuresOf, fontOf, type PrintFace } from './faces.ts';
+import { featuresOf, fontOf, hasOneWeight, isScriptFace, type PrintFace, shapedFaceOf } from './faces.ts';
 import type { Paper } from './paper.ts';
+import type { Laying } from './shaped-font.ts';
 
 export interface PrintMeta {
   title: string;
@@ -109,15 +110,26 @@ function addChildren(from: Element, elements: Map<Element, PDFKit.PDFStructureEl
   }
 }
 
-/** Neighbouring marks of one element and one language become one marked stretch of the page. */
+/**
+ * Neighbouring marks of one element and one language become one marked stretch of the page. What was shaped is a stretch
+ * of its own, which says its text as it was written.
+ */
 function groups(placed: Placed[]): Placed[][] {
   const found: Placed[][] = [];
   for (const each of placed) {
     const first = found.at(-1)?.[0];
-    if (first && first.element === each.element && langOf(first) === langOf(each)) found.at(-1)?.push(each);
+    const isPlain = first && actualOf(first) === undefined && actualOf(each) === undefined;
+    if (isPlain && first.element === each.element && langOf(first) === langOf(each)) found.at(-1)?.push(each);
     else found.push([each]);
   }
   return found;
+}
+
+const isShaped = (mark: Extract<Mark, { kind: 'text' }>): boolean =>
+  mark.rtl === true || isScriptFace(mark.face);
+
+function actualOf({ mark, element }: Placed): string | undefined {
+  return mark.kind === 'text' && element && isShaped(mark) ? mark.text : undefined;
 }
 
 function langOf({ mark }: Placed): string | undefined {
@@ -135,8 +147,11 @@ function paintGroup(
   else {
     const structure = elements.get(first.element);
     if (!structure) throw new Error(`a ${first.element.tag} was drawn that is not in the document's tree`);
-    const lang = langOf(first);
-    if (lang) structure.add(doc.struct('Span', { lang }, [doc.markStructureContent('Span')]));
+    const span: { lang?: string; actual?: string } = {};
+    const [lang, actual] = [langOf(first), actualOf(first)];
+    if (lang) span.lang = lang;
+    if (actual) span.actual = actual;
+    if (lang || actual) structure.add(doc.struct('Span', span, [doc.markStructureContent('Span')]));
     else structure.add(doc.markStructureContent(first.element.tag));
   }
   for (const { mark } of group) paint(doc, mark);
@@ -181,28 +196,58 @@ function finish(doc: PDFKit.PDFDocument, stroke: Stroke | undefined, fill: Ink |
   else doc.fill();
 }
 
+/** The outline that makes a face of one weight bold, as a share of its size. */
+const OUTLINE = 0.028;
+
 function paintText(doc: PDFKit.PDFDocument, mark: Extract<Mark, { kind: 'text' }>): void {
   if (mark.text === '') return;
-  face(doc, mark.face);
+  const shaped = isShaped(mark);
+  const laying: Laying = { rtl: mark.rtl ?? false };
+  // the library hands these on to the font unread; its types know only the list form
+  const features = (
+    shaped ? laying : featuresOf(mark.face, mark.tabular)
+  ) as PDFKit.Mixins.OpenTypeFeatures[];
+  const outlined = mark.bold === true && hasOneWeight(mark.face);
+  face(doc, mark.face, shaped);
   doc.fontSize(mark.sizePt).fillColor(shade(1));
-  const features = featuresOf(mark.face, mark.tabular);
+  if (outlined) doc.lineWidth(mark.sizePt * OUTLINE).strokeColor(shade(1));
   doc.text(mark.text, mark.xPt, mark.yPt, {
     lineBreak: false,
     baseline: 'alphabetic',
-    // the library hands these on to the font unread; its types know only the list form
-    ...(features ? { features: features as PDFKit.Mixins.OpenTypeFeatures[] } : {}),
+    ...(features ? { features } : {}),
+    ...(outlined ? { fill: true, stroke: true } : {}),
   });
+  if (shaped) paintOutlines(doc, mark);
 }
 
-const registered = new WeakMap<PDFKit.PDFDocument, Set<PrintFace>>();
+/** Dots and marks that are no text of their own, drawn where the shaper put them. */
+function paintOutlines(doc: PDFKit.PDFDocument, mark: Extract<Mark, { kind: 'text' }>): void {
+  const { shaper, font } = shapedFaceOf(mark.face);
+  const scale = mark.sizePt / font.unitsPerEm;
+  let pen = 0;
+  for (const glyph of shaper.shape(mark.text, mark.rtl ?? false).glyphs) {
+    const outline = glyph.text === '' ? shaper.outlineOf(glyph.id) : '';
+    if (outline !== '') {
+      doc.save();
+      doc.translate(mark.xPt + (pen + glyph.xOffset) * scale, mark.yPt - glyph.yOffset * scale);
+      doc.scale(scale, -scale).path(outline).fill(shade(1));
+      doc.restore();
+    }
+    pen += glyph.xAdvance;
+  }
+}
+
+const registered = new WeakMap<PDFKit.PDFDocument, Set<string>>();
 
 /** The library takes a parsed font as well as a file; its types know only files. */
-function face(doc: PDFKit.PDFDocument, wanted: PrintFace): void {
+function face(doc: PDFKit.PDFDocument, wanted: PrintFace, shaped: boolean): void {
   const known = registered.get(doc) ?? new Set();
   registered.set(doc, known);
-  if (!known.has(wanted)) doc.registerFont(wanted, fontOf(wanted) as unknown as Buffer);
-  known.add(wanted);
-  doc.font(wanted);
+  const name = shaped ? `${wanted}, shaped` : wanted;
+  const font = shaped ? shapedFaceOf(wanted).font : fontOf(wanted);
+  if (!known.has(name)) doc.registerFont(name, font as unknown as Buffer);
+  known.add(name);
+  doc.font(name);
 }
 
 function shade(ink: Ink): string {

@@ -49,12 +49,17 @@ export interface Listener {
   locale: string;
 }
 
+const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
+
+/** A name from right to left is kept from turning what stands beside it (isolates, Unicode Standard Annex 9). */
+const kept = (given: string) => (RIGHT_TO_LEFT.test(given) ? `\u2068${given}\u2069` : given);
+
 /** Puts words into the curly brackets of an entry. A name nobody filled is a fault of the code, never of the data. */
 export function fill(entry: string, slots: Record<string, string>): string {
   return entry.replace(/\{(\w+)\}/g, (_whole, name: string) => {
     const given = slots[name];
     if (given === undefined) throw new Error(`nothing was given for {${name}} in “${entry}”`);
-    return given;
+    return kept(given);
   });
 }
 
