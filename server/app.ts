@@ -2,6 +2,7 @@ import compress from '@fastify/compress';
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance } from 'fastify';
+import { serveCalendars } from './calendar/feed.ts';
 import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
 import { guardRoutes } from './plumbing/access.ts';
@@ -87,6 +88,7 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
   await acceptUploads(app);
   await serveAssets(app);
   await serveSensors(app, { db, clock, config });
+  await serveCalendars(app, { db, clock, config });
   serveRoutes(app, routes, serving);
   return app;
 }

@@ -1,3 +1,4 @@
+import { calendarRoutes } from './calendar/routes.ts';
 import { checkRoutes } from './checks/routes.ts';
 import { climateRoutes } from './climate/routes.ts';
 import { countRoutes } from './counts/routes.ts';
@@ -37,6 +38,7 @@ export const routes: RouteTable = [
   ...orderRoutes,
   ...mailRoutes,
   ...documentRoutes,
+  ...calendarRoutes,
   ...peopleRoutes,
   ...recordRoutes,
   ...settingsRoutes,

@@ -16,7 +16,7 @@ function seen<T extends string>(text: string | null): { onDay: string; what: T }
   return { onDay, what: what as T };
 }
 
-function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
+export function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
   const left = seen<'none' | 'few' | 'plenty'>(c.leftSeen);
   const surface = seen<'wet' | 'moist' | 'dry'>(c.surfaceSeen);
   const isIn = c.fruitInAt !== null && (c.fruitOutAt === null || c.fruitOutAt < c.fruitInAt);
@@ -42,7 +42,7 @@ function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
 }
 
 /** Everything that decides what a day's round holds, apart from the cultures themselves. */
-type Marks = {
+export type Marks = {
   today: string;
   locale: string;
   checked: Map<number, number>;
@@ -52,7 +52,11 @@ type Marks = {
   dries: ReadonlyMap<number, WaterDue>;
 };
 
-function marksOf({ db, today, business }: StaffCall): Marks & { waiting: PutOff[] } {
+export function marksOf({
+  db,
+  today,
+  business,
+}: Pick<StaffCall, 'db' | 'today' | 'business'>): Marks & { waiting: PutOff[] } {
   const waiting = waitingOn(db, today);
   return {
     today,

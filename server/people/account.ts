@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { accountForm } from '../../shared/people/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { AccountPage } from '../../views/people/page-account.tsx';
+import { feedOf } from '../calendar/queries.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -24,6 +25,7 @@ export function accountPage(call: StaffCall, forms: { own?: FormState; password?
     own: forms.own ?? { values: { name: who.name, scheme: who.scheme }, errors: {} },
     password: forms.password ?? emptyForm,
     sessions,
+    calendar: feedOf(call.db, who.id) ?? null,
     timeZone: business.timeZone,
     locale: business.locale,
   });

@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { roleForm } from '../../shared/people/form.ts';
 import { PersonPage } from '../../views/people/page-person.tsx';
+import { endFeedOf } from '../calendar/queries.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -90,6 +91,7 @@ export function deactivate(call: StaffCall): Answer {
     changePerson(tx, person.id, { active: false });
     endSessionsOf(tx, person.id);
     forgetDevicesOf(tx, person.id);
+    endFeedOf(tx, person.id, call.clock.now());
     withdrawResets(tx, person.id);
     withdrawLinksMadeBy(tx, person.id);
     return { active: false };
@@ -125,6 +127,7 @@ export function reset(call: StaffCall): Answer {
     changePerson(tx, person.id, { passwordHash: noPassword });
     endSessionsOf(tx, person.id);
     forgetDevicesOf(tx, person.id);
+    endFeedOf(tx, person.id, now);
     forgetTries(tx, { signInName: person.signInName, address: call.address, knownDevice: null });
     const key = addLink(tx, { token, purpose: 'reset', personId: person.id, madeBy: call.who.id, now });
     note(tx, { at: now, personId: call.who.id, action: 'reset a password', subject: `person ${person.id}` });

@@ -46,7 +46,7 @@ export function openPlans(db: Db, which: { until?: Day; cultureId?: number } = {
       by: people.name,
       cultureId: cultures.id,
       code: cultures.code,
-      placeId: cultures.placeId,
+      morph: cultures.morph,
       place: places.fullName,
       speciesId: species.id,
       scientificName: species.scientificName,

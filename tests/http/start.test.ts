@@ -93,6 +93,8 @@ describe('the service', () => {
     const session = cookiesOf(done).join('; ');
     const people = await fetch(new URL('/people', first.address), { headers: { cookie: session } });
     expect(await people.text()).toContain('Olive Owner');
+    const calendar = 'calendar'.padEnd(43, 'x');
+    expect((await fetch(new URL(`/calendar/${calendar}.ics`, first.address))).status).toBe(404);
     expect(await stop(first)).toBe(0);
 
     const logged = first
@@ -106,6 +108,7 @@ describe('the service', () => {
       secret,
       session.split(/[=;]/)[1] ?? 'x',
       'olive',
+      calendar,
     ])
       expect(logged.join('\n')).not.toContain(planted);
     expect(readdirSync(dataDir)).toEqual(['broodbench.db']);

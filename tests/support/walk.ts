@@ -1,6 +1,7 @@
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
+import { sha256 } from '../../server/plumbing/sessions.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
@@ -75,8 +76,12 @@ export async function furnishedBench(): Promise<Walk> {
     .insert(tables.countPhotoFiles)
     .values({ photoId, bytes: Buffer.from([0xff, 0xd8]) })
     .run();
+  const calendar = 'c'.repeat(43);
+  const feed = { personId: cast.helper.id, tokenHash: sha256(calendar), madeAt: testNow, usedAt: testNow };
+  t.db.insert(tables.calendarFeeds).values(feed).run();
   const names: Record<string, string> = {
     '/c/:code': culture.code,
+    '/calendar/:token.ics': `${calendar}.ics`,
     '/cultures/:code': culture.code,
     '/people/:id': cast.helper.id,
     '/people/invitations/:key': key,

@@ -1,4 +1,5 @@
 import { deviceWords } from '../../shared/people/device.ts';
+import { OwnCalendar, type OwnCalendarProps } from '../calendar/part-own-calendar.tsx';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
@@ -16,6 +17,7 @@ export type AccountPageProps = {
   own: FormState;
   password: FormState;
   sessions: readonly OwnSession[];
+  calendar: OwnCalendarProps['calendar'];
   timeZone: string;
   locale: string;
 };
@@ -56,6 +58,7 @@ export function AccountPage(props: AccountPageProps) {
         <h2 id="password-title">Password</h2>
         <PasswordForm furniture={furniture} form={password} signInName={who.signInName} />
       </section>
+      <OwnCalendar {...props} />
       <OwnSessions {...props} />
     </Shell>
   );
