@@ -19,6 +19,7 @@ import { dayInZone } from '../shared/zone-day.ts';
 import { sayAllocation } from './bench/allocation.ts';
 import { writeContacts } from './bench/contacts.ts';
 import { writeKin } from './bench/kin.ts';
+import { sayParcels } from './bench/parcels.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
 import { inTurn, ms, spreadOf } from './bench/timing.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
@@ -142,6 +143,7 @@ function oneCheck() {
   return spreadOf(times.slice(20));
 }
 
+await sayParcels();
 const { app, get } = await prepare();
 console.log(`${howMany} cultures with a year of weekly checks, a count at every third.`);
 const built = await rebuild(get);

@@ -20,6 +20,8 @@ import { climateDay, climateDayInput } from './parcels/climate-day.ts';
 import { dispatchDays, dispatchDaysInput } from './parcels/dispatch-days.ts';
 import { parcel } from './parcels/parcel.ts';
 import { parcelInput } from './parcels/parcel-form.ts';
+import { parcelOptions } from './parcels/parcel-options.ts';
+import { parcelOptionsInput } from './parcels/parcel-options-form.ts';
 import { substrateInput, substrateMix } from './species/substrate.ts';
 import { starterGroup, starterGroupInput } from './splits/starter-group.ts';
 import { countNext } from './surplus/count-next.ts';
@@ -54,6 +56,7 @@ export const calculations = {
   lineage: calculation('inbreeding and kinship over splits and mixings', lineageInput, lineage),
   mixing: calculation('which cultures may strengthen which', mixingInput, mixing),
   parcel: calculation('what the animals feel on the way', parcelInput, parcel),
+  'parcel-options': calculation('how a parcel can be sent safely', parcelOptionsInput, parcelOptions),
   population: calculation(
     'how many now, how fast, how full, and the weeks ahead',
     populationInput,

@@ -3,7 +3,8 @@ import { tempC } from '../climate/vapour.ts';
 import { addDays, type Day, day } from '../days.ts';
 import { dayLengthH } from './day-length.ts';
 
-const lowAndHigh = z
+/** The low and the high of a day. */
+export const lowAndHigh = z
   .strictObject({ date: day, minC: tempC, maxC: tempC })
   .refine(({ minC, maxC }) => minC <= maxC, { path: ['maxC'], error: 'must not be below minC' });
 

@@ -13,24 +13,20 @@ export interface Stretch {
 }
 
 /**
+ * The share of a difference that is gone after so many hours, 1 - e.
+ *
+ * @example goneIn(10, 10) // 1 - 1/e = 0.632
+ */
+export const goneIn = (hours: number, tau: number): number => -Math.expm1(-hours / tau);
+
+/**
  * The temperature after so many hours of a stretch.
  *
  * @example tempAfter({ from: 20, towards: 0, slope: 0, tau: 10 }, 10) // 20 / e = 7.358
  */
 export function tempAfter({ from, towards, slope, tau }: Stretch, hours: number): number {
-  const gone = -Math.expm1(-hours / tau);
+  const gone = goneIn(hours, tau);
   return from + (towards - from) * gone + slope * (hours - tau * gone);
-}
-
-/**
- * The integral of the temperature over so many hours of a stretch, in kelvin hours.
- *
- * @example areaUnder({ from: 20, towards: 0, slope: 0, tau: 10 }, 10) // 200 (1 - 1/e) = 126.4
- */
-export function areaUnder({ from, towards, slope, tau }: Stretch, hours: number): number {
-  const gone = -Math.expm1(-hours / tau);
-  const lag = hours - tau * gone;
-  return from * hours + (towards - from) * lag + slope * ((hours * hours) / 2 - tau * lag);
 }
 
 /**

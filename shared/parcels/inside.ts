@@ -1,5 +1,5 @@
 import type { Node, Warmth } from './heat-content.ts';
-import { areaUnder, reaches, type Stretch, sumReaches, tempAfter, turnsAfter } from './heat-line.ts';
+import { goneIn, reaches, type Stretch, sumReaches, tempAfter, turnsAfter } from './heat-line.ts';
 
 /** Nearer than this to a melting point the air neither melts nor freezes: the last digits of a sum. */
 const SAME_C = 1e-12;
@@ -29,6 +29,9 @@ export class Inside {
   private readonly safe: SafeRange;
   /** The melting point at which the next drift ends. */
   private nextLevel: number | null = null;
+  /** The last step's hours and the share of the difference that is gone in it: most steps are equally long. */
+  private lastHours = Number.NaN;
+  private lastGone = 0;
 
   constructor(node: Node, start: Warmth, joulesPerKelvinHour: number, safe: SafeRange) {
     this.safe = safe;
@@ -44,7 +47,7 @@ export class Inside {
     this.highestC = start.tempC;
   }
 
-  get warmth(): Warmth {
+  warmth(): Warmth {
     return {
       tempC: this.tempC,
       moltenJ: Float64Array.from(this.molten, (one) => one * this.joulesPerKelvinHour),
@@ -134,20 +137,39 @@ export class Inside {
     return first;
   }
 
+  private goneIn(hours: number): number {
+    if (hours !== this.lastHours) {
+      this.lastHours = hours;
+      this.lastGone = goneIn(hours, this.tau);
+    }
+    return this.lastGone;
+  }
+
   /** Lets the temperature move for so many hours. */
   private drift(hours: number, towards: number, slope: number): number {
-    const stretch: Stretch = { from: this.tempC, towards, slope, tau: this.tau };
-    const to = tempAfter(stretch, hours);
-    const turns = (towards - this.tempC) * (towards + slope * hours - to) < 0;
-    const turn = turns ? turnsAfter(stretch, hours) : null;
-    if (turn === null) this.see(this.tempC, to, hours, { stretch, begins: 0 });
+    const { tempC: from, tau } = this;
+    const gone = this.goneIn(hours);
+    const lag = hours - tau * gone;
+    const to = from + (towards - from) * gone + slope * lag;
+    const { safeLowC, safeHighC } = this.safe;
+    const turns = (towards - from) * (towards + slope * hours - to) < 0;
+    if (turns || from < safeLowC || to < safeLowC || from > safeHighC || to > safeHighC)
+      this.seeClosely({ from, towards, slope, tau }, to, hours);
+    else if (from < to) {
+      if (to > this.highestC) this.highestC = to;
+    } else if (to < this.lowestC) this.lowestC = to;
+    this.tempC = to;
+    return from * hours + (towards - from) * lag + slope * ((hours * hours) / 2 - tau * lag);
+  }
+
+  private seeClosely(stretch: Stretch, to: number, hours: number): void {
+    const turn = turnsAfter(stretch, hours);
+    if (turn === null) this.see(stretch.from, to, hours, { stretch, begins: 0 });
     else {
       const middle = tempAfter(stretch, turn);
-      this.see(this.tempC, middle, turn, { stretch, begins: 0 });
+      this.see(stretch.from, middle, turn, { stretch, begins: 0 });
       this.see(middle, to, hours - turn, { stretch, begins: turn });
     }
-    this.tempC = to;
-    return areaUnder(stretch, hours);
   }
 
   /** Takes down a part of the way on which the temperature only rises, only falls or stays. */

@@ -37,7 +37,7 @@ export interface Run {
   hoursAboveSafe: number;
   /** The inside at the hours that were asked for. */
   inside: Float64Array;
-  end: Warmth;
+  end(): Warmth;
   /** What came in through the walls (negative: went out) and what the heat packs gave, joules. */
   throughWallsJ: number;
   givenJ: number;
@@ -95,7 +95,7 @@ export function runParcel(question: RunQuestion): Run {
     hoursBelowSafe: inside.hoursBelowSafe,
     hoursAboveSafe: inside.hoursAboveSafe,
     inside: asked,
-    end: inside.warmth,
+    end: () => inside.warmth(),
     throughWallsJ: wallsKelvinHours * conductanceWPerK * SECONDS_PER_HOUR,
     givenJ,
     endHour: hour,

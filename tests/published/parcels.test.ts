@@ -100,7 +100,7 @@ function melted(conductanceWPerK: number, outC: number, hours: number, iceKg: nu
     safe: { safeLowC: -1, safeHighC: 1 },
   });
   expect([run.lowestC, run.highestC]).toEqual([0, 0]);
-  return { kg: (run.end.moltenJ[0] ?? 0) / latentJPerKg, watts: run.throughWallsJ / (hours * 3600) };
+  return { kg: (run.end().moltenJ[0] ?? 0) / latentJPerKg, watts: run.throughWallsJ / (hours * 3600) };
 }
 
 describe('boxes of ice', () => {
