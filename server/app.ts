@@ -12,6 +12,7 @@ import type { Clock } from './plumbing/clock.ts';
 import { guardAgainstForgery } from './plumbing/forgery.ts';
 import { sendSafeHeaders } from './plumbing/headers.ts';
 import type { Opened } from './plumbing/open-database.ts';
+import { limitBodies, longestRequestMs } from './plumbing/patience.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
@@ -55,7 +56,8 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     rewriteUrl: (request) => readableUrl(request.url ?? '/'),
     trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
     bodyLimit: 65_536,
-    requestTimeout: 30_000,
+    // Bodies of forms have far less: see patience.ts.
+    requestTimeout: longestRequestMs,
     connectionTimeout: 15_000,
     http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: longestHead },
     // No part of an address is too long for the router, which would answer by itself and without our headers.
@@ -72,6 +74,7 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     assetVersion: assetVersion(),
     readBusiness,
   };
+  limitBodies(app);
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)));
   await sendSafeHeaders(app, config.secureCookies);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });

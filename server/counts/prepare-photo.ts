@@ -10,10 +10,15 @@ const longestSidePx = 1600;
 const leastSidePx = 64;
 const secondsToWork = 10;
 
-// Only these three are ever read, whatever a file's name or type says: no SVG, no PDF, no animation, no other loader.
+// Only these four are ever read, whatever a file's name or type says: no SVG, no PDF, no animation, no other loader.
 sharp.block({ operation: ['VipsForeignLoad'] });
 sharp.unblock({
-  operation: ['VipsForeignLoadJpegBuffer', 'VipsForeignLoadPngBuffer', 'VipsForeignLoadWebpBuffer'],
+  operation: [
+    'VipsForeignLoadJpegBuffer',
+    'VipsForeignLoadPngBuffer',
+    'VipsForeignLoadWebpBuffer',
+    'VipsForeignLoadHeifBuffer',
+  ],
 });
 sharp.cache(false);
 sharp.concurrency(1);
@@ -24,21 +29,33 @@ export type Prepared = { photo: PreparedPhoto } | { why: string };
 
 const asText = (bytes: Buffer, from: number, to: number) => bytes.subarray(from, to).toString('latin1');
 
-/** What a file is by its first bytes (ITU-T T.81, ISO/IEC 15948, RFC 9649); its name is not looked at. */
-function kindOf(bytes: Buffer): 'jpeg' | 'png' | 'webp' | null {
+type Kind = 'jpeg' | 'png' | 'webp' | 'avif';
+
+/** The brands that a file of the ISO base media format says it is made by (ISO/IEC 14496-12, 4.3); none for others. */
+function brandsOf(bytes: Buffer): string[] {
+  if (asText(bytes, 4, 8) !== 'ftyp' || bytes.length < 16) return [];
+  const end = Math.min(bytes.readUInt32BE(0), bytes.length, 256);
+  const brands = [asText(bytes, 8, 12)];
+  for (let at = 16; at + 4 <= end; at += 4) brands.push(asText(bytes, at, at + 4));
+  return brands;
+}
+
+/** What a file is by its first bytes (ITU-T T.81, ISO/IEC 15948, RFC 9649, AVIF 1.1); its name is not looked at. */
+function kindOf(bytes: Buffer): Kind | null {
   if (asText(bytes, 0, 3) === '\xff\xd8\xff') return 'jpeg';
   if (asText(bytes, 0, 8) === '\x89PNG\r\n\x1a\n') return 'png';
   if (asText(bytes, 0, 4) === 'RIFF' && asText(bytes, 8, 12) === 'WEBP') return 'webp';
-  return null;
+  return brandsOf(bytes).includes('avif') ? 'avif' : null;
 }
 
-const noPhoto = 'This file is no photo that can be read. Send a JPEG, PNG or WebP.';
+const noPhoto = 'This file is no photo that can be read. Send a JPEG, PNG, WebP or AVIF.';
+/** Its picture is coded in a way that may not be read here without a licence. */
+const heic =
+  'This is a HEIC photo, which cannot be read here. On the phone open Settings, Camera, Formats and choose “Most compatible” (on others turn “High efficiency pictures” off), then take it again; or send a screenshot of it.';
 
-function newer(bytes: Buffer): string {
-  return /^ftyp(hei|mif|avi)/.test(asText(bytes, 4, 11))
-    ? 'This is a HEIC or AVIF photo, which cannot be read here. Set the phone’s camera to JPEG (“most compatible”), or send a screenshot of it.'
-    : noPhoto;
-}
+/** Other kinds of the same family, by their brand (ISO/IEC 23008-12, annex B). */
+const unread = (bytes: Buffer): string =>
+  brandsOf(bytes).some((brand) => /^(hei[cxms]|hev[cxms]|mif1|msf1)$/.test(brand)) ? heic : noPhoto;
 
 let last: Promise<unknown> = Promise.resolve();
 
@@ -55,12 +72,13 @@ export function preparePhoto(bytes: Buffer): Promise<Prepared> {
  */
 async function prepare(bytes: Buffer): Promise<Prepared> {
   const kind = kindOf(bytes);
-  if (!kind) return { why: newer(bytes) };
+  if (!kind) return { why: unread(bytes) };
   const read = () =>
     sharp(bytes, { limitInputPixels: mostPixels, failOn: 'truncated', sequentialRead: true });
   try {
-    const { width, height, format, isProgressive, pages = 1 } = await read().metadata();
-    if (format !== kind || pages > 1) return { why: noPhoto };
+    const { width, height, format, compression, isProgressive, pages = 1 } = await read().metadata();
+    // The library calls the whole family by one name and says apart how the picture is coded.
+    if ((compression === 'av1' ? 'avif' : format) !== kind || pages > 1) return { why: noPhoto };
     const whole = format !== 'jpeg' || isProgressive;
     if (width * height > (whole ? mostPixelsAtOnce : mostPixels))
       return { why: `This photo has ${width} by ${height} pixels: too many. Send a smaller one.` };

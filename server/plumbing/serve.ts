@@ -10,6 +10,7 @@ import type { Clock } from './clock.ts';
 import { leaveNotice, makeFurniture } from './furniture.ts';
 import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
+import { allowUpload } from './patience.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
 import { listens, type Streams } from './streams.ts';
@@ -59,6 +60,7 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
   const now = s.clock.now();
   const business = s.readBusiness(s.db);
   const limit = request.routeOptions.config.upload;
+  if (limit) allowUpload(request);
   const read = limit
     ? await readUploads(request, limit.maxBytes)
     : { body: plain(request.body), uploads: [] };

@@ -48,12 +48,42 @@ describe('a photo', () => {
     for (const secret of ['Exif', 'GPS', 'Secret']) expect(bytes.includes(secret)).toBe(false);
   });
 
-  it('may be a PNG or a WebP', async () => {
+  it('may be a PNG, a WebP or an AVIF', async () => {
     for (const bytes of [
       await sharp(raw(300, 200)).png().toBuffer(),
       await sharp(raw(300, 200)).webp().toBuffer(),
+      await sharp(raw(300, 200)).avif().toBuffer(),
     ])
       expect(await preparePhoto(bytes)).toMatchObject({ photo: { widthPx: 300, heightPx: 200 } });
+  });
+});
+
+/** The head of a file of the ISO base media format with these brands (ISO/IEC 14496-12, 4.3), and noise behind it. */
+function branded(...brands: string[]): Buffer {
+  const [major = '', ...others] = brands;
+  const head = Buffer.alloc(16 + others.length * 4);
+  head.writeUInt32BE(head.length, 0);
+  head.write(`ftyp${major}`, 4, 'latin1');
+  head.write(others.join(''), 16, 'latin1');
+  return Buffer.concat([head, Buffer.alloc(3000, 7)]);
+}
+
+describe('a photo of a kind that cannot be read', () => {
+  it.each([
+    ['a phone’s', branded('heic', 'mif1', 'heic')],
+    ['a phone’s of another make', branded('mif1', 'heic', 'miaf')],
+    ['a moving one', branded('hevc', 'msf1', 'hevc')],
+  ])('(%s) is answered with what to set on the phone', async (_, bytes) => {
+    const prepared = await preparePhoto(bytes);
+    expect('why' in prepared && prepared.why).toContain('choose “Most compatible”');
+  });
+
+  it('is not taken for an AVIF by its brand alone', async () => {
+    for (const bytes of [branded('avif', 'heic'), branded('avif'), branded('mif1', 'avif')])
+      expect(await preparePhoto(bytes)).toMatchObject({ why: expect.stringContaining('damaged') });
+    expect(await preparePhoto(branded('isom', 'mp42'))).toMatchObject({
+      why: expect.stringContaining('no photo'),
+    });
   });
 });
 

@@ -38,8 +38,8 @@ export function PhotoPage({ furniture, code, scientificName, form }: PhotoPagePr
         <Field
           label="Photo"
           type="file"
-          accept="image/jpeg,image/png,image/webp"
-          help="JPEG, PNG or WebP, up to 10 MB. It is made smaller; where and with what it was taken is not kept."
+          accept="image/jpeg,image/png,image/webp,image/avif"
+          help="JPEG, PNG, WebP or AVIF, up to 10 MB; on weak Wi-Fi it may take up to four minutes. It is made smaller; where and with what it was taken is not kept."
           {...field}
           required
         />

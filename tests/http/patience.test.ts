@@ -1,0 +1,100 @@
+import { once } from 'node:events';
+import { connect, type Socket } from 'node:net';
+import Fastify, { type FastifyInstance } from 'fastify';
+import { afterEach, describe, expect, it } from 'vitest';
+import { allowUpload, limitBodies, longestRequestMs, patience } from '../../server/plumbing/patience.ts';
+import { acceptUploads, readUploads } from '../../server/plumbing/uploads.ts';
+import { testApp } from '../support/test-app.ts';
+
+const open: FastifyInstance[] = [];
+afterEach(async () => {
+  for (const app of open.splice(0)) await app.close();
+});
+
+const boundary = 'xyz';
+const part = `--${boundary}\r\nContent-Disposition: form-data; name="photo"; filename="a.jpg"\r\n\r\n`;
+const ending = `\r\n--${boundary}--\r\n`;
+const wait = (ms: number) => new Promise((next) => setTimeout(next, ms));
+
+/** A service that waits `formMs` for a form and longer for files, so that a test need not wait half a minute. */
+async function service(formMs: number) {
+  const app = Fastify({ bodyLimit: 1_000 });
+  open.push(app);
+  limitBodies(app, formMs);
+  await acceptUploads(app);
+  app.post('/form', (_request, reply) => reply.send('taken'));
+  app.post(
+    '/turned-away',
+    { onRequest: async (_request, reply) => reply.code(303).send('go away') },
+    () => '',
+  );
+  app.post('/upload', async (request) => {
+    allowUpload(request, 20 * formMs);
+    const { uploads } = await readUploads(request, 1_000);
+    return `${uploads[0]?.bytes.length} bytes`;
+  });
+  await app.listen({ port: 0, host: '127.0.0.1' });
+  const { port } = app.server.address() as { port: number };
+  return (path: string, length: number, type = `multipart/form-data; boundary=${boundary}`) => {
+    const socket = connect(port, '127.0.0.1');
+    socket.write(
+      `POST ${path} HTTP/1.1\r\nHost: bench\r\nContent-Type: ${type}\r\nContent-Length: ${length}\r\n\r\n`,
+    );
+    return { socket, said: heard(socket) };
+  };
+}
+
+function heard(socket: Socket) {
+  let text = '';
+  socket.on('data', (chunk: Buffer) => {
+    text += chunk.toString();
+  });
+  return { now: () => text, closed: once(socket, 'close').then(() => text) };
+}
+
+describe('a body that comes slowly', () => {
+  it('ends its connection where it is a form', async () => {
+    const post = await service(80);
+    const { socket, said } = post('/form', 500, 'application/json');
+    socket.write('{"a":');
+    expect(await said.closed).toContain('408');
+  });
+
+  it('has more time where files are wanted', async () => {
+    const post = await service(80);
+    const body = 'x'.repeat(40);
+    const { socket, said } = post('/upload', part.length + body.length + ending.length);
+    socket.write(part);
+    for (const letter of body.match(/.{10}/g) ?? []) {
+      await wait(60);
+      socket.write(letter);
+    }
+    socket.write(ending);
+    while (!said.now().includes('bytes')) {
+      if (socket.destroyed) break;
+      await wait(10);
+    }
+    expect(said.now()).toContain('40 bytes');
+    socket.destroy();
+  });
+
+  it('has no more of it than that, and none where somebody was turned away', async () => {
+    const post = await service(20);
+    const slow = post('/upload', 500);
+    slow.socket.write(part);
+    const stranger = post('/turned-away', 500);
+    expect(await stranger.said.closed).toContain('303');
+    expect(await slow.said.closed).toContain('408');
+  });
+});
+
+describe('the service', () => {
+  it('waits for a form as long as ever, for ten megabytes over a weak line, and for nobody for ever', async () => {
+    const { app } = await testApp();
+    expect(app.server.requestTimeout).toBe(longestRequestMs);
+    expect(patience.formMs).toBe(30_000);
+    // ten megabytes at half a megabit a second are 160 seconds
+    expect(patience.uploadMs).toBeGreaterThan(160_000);
+    expect(longestRequestMs).toBeLessThanOrEqual(300_000);
+  });
+});
