@@ -1,4 +1,5 @@
 export * from './calendar.ts';
+export * from './care.ts';
 export * from './climate.ts';
 export * from './counts.ts';
 export * from './cultures.ts';
@@ -8,6 +9,7 @@ export * from './feeders.ts';
 export * from './labels.ts';
 export * from './mails.ts';
 export * from './orders.ts';
+export * from './parcels.ts';
 export * from './people.ts';
 export * from './records.ts';
 export * from './round.ts';

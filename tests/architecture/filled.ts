@@ -123,6 +123,20 @@ export const fillings: Record<number, string> = {
     INSERT INTO calendar_feeds VALUES (1, 'p1', '${'0'.repeat(64)}', 1000, 1500, NULL),
       (2, 'p1', '${'1'.repeat(64)}', 1000, NULL, 2000);
   `,
+  18: `
+    INSERT INTO care_versions SELECT max(id) + 1, 1, 'de', 'Altes Beispiel', '', NULL, 'p1', 1000 FROM care_versions;
+    INSERT INTO care_version_texts SELECT max(id), 'water', 'Ein Ende feucht halten.' FROM care_versions;
+    INSERT INTO care_version_terms SELECT max(id), 'soil', 'Erde' FROM care_versions;
+    INSERT INTO order_care_sheets SELECT 1, 1, 0, 1, max(id), 'de', 'metric', 'A4', 'Old Bench', '{}', 'p1', 1000
+      FROM care_versions;
+  `,
+  19: `
+    INSERT INTO boxes VALUES (1, 'Small', 200, 150, 100, 20, 0.035, 'a sheet', NULL, NULL, 120, 350, 12, '', 1000, NULL);
+    INSERT INTO box_logs VALUES (1, 1, 1000, 4186, '[[0,40,20],[1,38,20]]', 0.24, 0.01, 0.22, 0.26, 'p1', 1000);
+    UPDATE boxes SET conductance_w_per_k = 0.24, conductance_log_id = 1;
+    INSERT INTO packs VALUES (1, 'Warm', 'heat', 90, 4, 40, 1, NULL, NULL, NULL, NULL, 5, 1, 150, 30, 'the maker', '', 1000,
+      NULL), (2, 'Cold', 'melting', 300, NULL, NULL, NULL, 5, 227000, 2100, 4, 3, 2, 300, NULL, 'a sheet', '', 1000, 2000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -1,0 +1,56 @@
+import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+
+export const boxes = sqliteTable('boxes', {
+  id: integer('id').primaryKey(),
+  name: text('name').notNull(),
+  lengthMm: real('length_mm').notNull(),
+  widthMm: real('width_mm').notNull(),
+  heightMm: real('height_mm').notNull(),
+  wallMm: real('wall_mm').notNull(),
+  conductivityWPerMK: real('conductivity_w_per_mk').notNull(),
+  conductivitySource: text('conductivity_source').notNull(),
+  conductanceWPerK: real('conductance_w_per_k'),
+  conductanceLogId: integer('conductance_log_id'),
+  emptyMassG: real('empty_mass_g').notNull(),
+  priceMinor: integer('price_minor').notNull(),
+  numberLeft: integer('number_left'),
+  note: text('note').notNull(),
+  madeAt: integer('made_at').notNull(),
+  retiredAt: integer('retired_at'),
+});
+
+export const boxLogs = sqliteTable('box_logs', {
+  id: integer('id').primaryKey(),
+  boxId: integer('box_id').notNull(),
+  contentsMassG: real('contents_mass_g').notNull(),
+  contentsJPerKgK: real('contents_j_per_kg_k').notNull(),
+  readings: text('readings', { mode: 'json' }).$type<[number, number, number][]>().notNull(),
+  conductanceWPerK: real('conductance_w_per_k').notNull(),
+  standardError: real('standard_error').notNull(),
+  lowerWPerK: real('lower_w_per_k').notNull(),
+  upperWPerK: real('upper_w_per_k').notNull(),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+});
+
+export const packs = sqliteTable('packs', {
+  id: integer('id').primaryKey(),
+  name: text('name').notNull(),
+  kind: text('kind', { enum: ['heat', 'melting'] }).notNull(),
+  massG: real('mass_g').notNull(),
+  watts: real('watts'),
+  hours: real('hours'),
+  warmUpHours: real('warm_up_hours'),
+  meltingC: real('melting_c'),
+  latentJPerKg: real('latent_j_per_kg'),
+  heatCapacityJPerKgK: real('heat_capacity_j_per_kg_k'),
+  startTempC: real('start_temp_c'),
+  smallestBoxL: real('smallest_box_l').notNull(),
+  mostInBox: integer('most_in_box').notNull(),
+  priceMinor: integer('price_minor').notNull(),
+  numberLeft: integer('number_left'),
+  source: text('source').notNull(),
+  note: text('note').notNull(),
+  madeAt: integer('made_at').notNull(),
+  retiredAt: integer('retired_at'),
+});
