@@ -1,4 +1,4 @@
-import ical, { ICalCalendarMethod, ICalEventTransparency } from 'ical-generator';
+import ical, { ICalEventTransparency } from 'ical-generator';
 import { groupWork, type Work } from '../../shared/calendar/group-work.ts';
 import { addDays, type Day } from '../../shared/days.ts';
 import {
@@ -100,7 +100,6 @@ export function calendarText(about: About, base: string): string {
   const calendar = ical({
     name: asName(business.name),
     prodId: { company: 'Broodbench', product: 'Broodbench', language: 'EN' },
-    method: ICalCalendarMethod.PUBLISH,
     ttl: 3600,
   });
   const midnight = (day: Day) => new Date(`${day}T00:00:00Z`);
