@@ -1,13 +1,15 @@
 import { measuresOf } from '../../shared/enclosures/volume.ts';
 import { CalculationError } from '../../shared/faults.ts';
+import type { Language } from '../../shared/settings/languages.ts';
 import { substrateMix } from '../../shared/species/substrate.ts';
 import type { CareBatch, CareSheetData } from '../../views/documents/care-sheet-data.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { readCare, readLayers, readSpecies } from '../species/queries.ts';
+import { readLayers, readSpecies } from '../species/queries.ts';
+import { type CareInLanguage, careIn } from '../species/queries-care.ts';
 
 /** A sheet, or what is missing for one, in words that say how to mend it. */
-export type Assembled = { sheet: CareSheetData } | { why: string };
+export type Assembled = { sheet: CareSheetData; versionId: number | null } | { why: string };
 
 /** Cautions are written one to a line. */
 export const cautionsOf = (text: string): string[] =>
@@ -17,7 +19,11 @@ export const cautionsOf = (text: string): string[] =>
     .filter((line) => line !== '');
 
 /** All that stands on a species' care sheet; the batch says which animals it goes with. */
-export function careSheetOf(db: Db, speciesId: number, batch: CareBatch | null): Assembled {
+export function careSheetOf(
+  db: Db,
+  speciesId: number,
+  { batch, language, words }: { batch: CareBatch | null; language: Language; words?: CareInLanguage },
+): Assembled {
   const species = readSpecies(db, speciesId);
   if (!species) return { why: `There is no species ${speciesId}.` };
   const name = species.scientificName;
@@ -30,9 +36,13 @@ export function careSheetOf(db: Db, speciesId: number, batch: CareBatch | null):
   const measures = measuresOf(enclosure);
   try {
     const mix = substrateMix({ enclosure: measures, layers, enclosures: 1, spare: 0 });
+    const care = words ?? careIn(db, species, language);
     const sheet: CareSheetData = {
+      language,
+      inEnglish: care.inEnglish,
+      terms: care.terms,
       scientificName: name,
-      commonName: species.commonName,
+      commonName: care.commonName,
       enclosure: {
         name: enclosure.name,
         measures,
@@ -42,12 +52,12 @@ export function careSheetOf(db: Db, speciesId: number, batch: CareBatch | null):
         moistSide: 'left',
       },
       recipe: mix.layers,
-      text: readCare(db, speciesId),
-      cautions: cautionsOf(species.cautions),
+      text: care.text,
+      cautions: cautionsOf(care.cautions),
       limits: species,
       batch,
     };
-    return { sheet };
+    return { sheet, versionId: care.versionId };
   } catch (error) {
     if (!(error instanceof CalculationError)) throw error;
     return { why: `${name} has no care sheet: its layers ${error.message}.` };

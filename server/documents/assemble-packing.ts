@@ -115,7 +115,9 @@ export function careSheetsOf(db: Db, loaded: LoadedOrder, today: string): Assemb
       packedOn: pick.packedOn ?? order.dispatchOn ?? today,
       orderNumber: String(order.number),
       customerName: customer.name,
+      country: customer.country,
     };
-    return [careSheetOf(db, pick.makeUp.speciesId, batch)];
+    const language = order.language ?? customer.language;
+    return [careSheetOf(db, pick.makeUp.speciesId, { batch, language })];
   });
 }

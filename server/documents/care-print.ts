@@ -1,8 +1,9 @@
+import type { ArrivalCard } from '../../views/documents/arrival-page.ts';
 import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
-import type { CareSheetData } from '../../views/documents/care-sheet-data.ts';
+import { type CareSheetData, langOfPart } from '../../views/documents/care-sheet-data.ts';
 import type { LoadedOrder } from '../orders/queries.ts';
 import { Refusal } from '../plumbing/errors.ts';
-import { inTurn, type Printing, printOptions } from '../plumbing/printing.ts';
+import { inTurn, type PaperReader, type Printing, printOptionsFor } from '../plumbing/printing.ts';
 import type { Assembled } from './assemble-care.ts';
 
 /** The sheets that can be made, and why the others cannot. */
@@ -19,12 +20,45 @@ export function sortedSheets(assembled: readonly Assembled[]): {
 export async function printCare(
   call: Printing,
   sheets: CareSheetData[],
-  reader: LoadedOrder['customer'] | null,
+  reader: PaperReader,
+  card: ArrivalCard | null = null,
 ) {
   try {
-    return await inTurn(() => careSheets(sheets, printOptions(call, reader ?? call.business)));
+    return await inTurn(() => careSheets(sheets, printOptionsFor(call, reader), card));
   } catch (error) {
     if (error instanceof CareSheetsTooLong) throw new Refusal(422, 'Does not fit', error.message);
     throw error;
   }
+}
+
+/** An order's customer as a reader: in the order's language where it has one of its own. */
+export const readerOf = ({ order, customer }: LoadedOrder): PaperReader => ({
+  ...customer,
+  language: order.language ?? customer.language,
+});
+
+/** The card that lies on top in an order's box. */
+export function arrivalCardOf(
+  { order, customer }: LoadedOrder,
+  sheets: readonly CareSheetData[],
+  reachAt: string,
+  link: string | null = null,
+): ArrivalCard | null {
+  const [first] = sheets;
+  if (!first?.batch) return null;
+  return {
+    orderNumber: String(order.number),
+    customerName: customer.name,
+    country: customer.country,
+    packedOn: first.batch.packedOn,
+    contents: sheets.map((sheet) => ({
+      commonName: sheet.commonName,
+      nameLang: langOfPart(sheet, 'name'),
+      scientificName: sheet.scientificName,
+      cultureCode: sheet.batch?.cultureCode ?? '',
+      line: sheet.batch?.line ?? '',
+    })),
+    reachAt,
+    link,
+  };
 }

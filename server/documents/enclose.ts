@@ -4,7 +4,7 @@ import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { careSheetsOf } from './assemble-packing.ts';
-import { printCare, sortedSheets } from './care-print.ts';
+import { arrivalCardOf, printCare, readerOf, sortedSheets } from './care-print.ts';
 
 /** The care sheets of an order as a file to go along with a mail; none where no sheet can be made. */
 export async function encloseCareSheets(
@@ -15,6 +15,11 @@ export async function encloseCareSheets(
   const today = dayInZone(clock.now(), business.timeZone);
   const { sheets } = sortedSheets(careSheetsOf(db, loaded, today));
   if (sheets.length === 0) return [];
-  const { pdf } = await printCare({ business, today, clock }, sheets, loaded.customer);
+  const { pdf } = await printCare(
+    { business, today, clock },
+    sheets,
+    readerOf(loaded),
+    arrivalCardOf(loaded, sheets, business.email),
+  );
   return [{ fileName: `care-sheets-${loaded.order.number}.pdf`, bytes: pdf }];
 }

@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
+import { isLanguage } from '../../shared/settings/languages.ts';
 import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
 import { PapersPage } from '../../views/orders/page-papers.tsx';
@@ -14,7 +15,7 @@ import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
 import { careSheetOf } from './assemble-care.ts';
 import { careSheetsOf, packingConcerns, packingSheetOf } from './assemble-packing.ts';
-import { printCare, sortedSheets } from './care-print.ts';
+import { arrivalCardOf, printCare, readerOf, sortedSheets } from './care-print.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */
 function orderWithPapers(call: StaffCall): LoadedOrder {
@@ -69,7 +70,12 @@ export async function careSheetsOfOrder(call: StaffCall): Promise<Answer> {
   const { sheets, missing } = sortedSheets(careSheetsOf(call.db, loaded, call.today));
   if (sheets.length === 0)
     throw new Refusal(422, 'No care sheets', missing.join(' ') || 'This order has no animals.');
-  const { pdf: file } = await printCare(call, sheets, loaded.customer);
+  const { pdf: file } = await printCare(
+    call,
+    sheets,
+    readerOf(loaded),
+    arrivalCardOf(loaded, sheets, call.business.email),
+  );
   return pdf(file, `care-sheets-${loaded.order.number}.pdf`);
 }
 
@@ -77,10 +83,12 @@ export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
   const id = numberIn(call, 'id', 'species');
   const species = readSpecies(call.db, id);
   if (!species) throw notFound('species');
-  const made = careSheetOf(call.db, id, null);
+  const asked = call.query.language ?? 'en';
+  const language = isLanguage(asked) ? asked : 'en';
+  const made = careSheetOf(call.db, id, { batch: null, language });
   if ('why' in made) throw new Refusal(422, 'No care sheet', made.why);
-  const { pdf: file } = await printCare(call, [made.sheet], null);
-  return pdf(file, `care-sheet-${species.scientificName}.pdf`);
+  const { pdf: file } = await printCare(call, [made.sheet], { ...call.business, language });
+  return pdf(file, `care-sheet-${species.scientificName}${language === 'en' ? '' : `-${language}`}.pdf`);
 }
 
 /** What somebody should know before printing; found by printing, since only that shows what does not fit. */
@@ -90,7 +98,12 @@ async function warningsOf(call: StaffCall, loaded: LoadedOrder): Promise<string[
   const care =
     sheets.length === 0
       ? []
-      : await printCare(call, sheets, loaded.customer).then(
+      : await printCare(
+          call,
+          sheets,
+          readerOf(loaded),
+          arrivalCardOf(loaded, sheets, call.business.email),
+        ).then(
           (printed) => printed.warnings,
           (error: unknown) => {
             if (error instanceof Refusal && error.status === 422) return [error.message];

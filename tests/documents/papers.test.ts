@@ -98,7 +98,9 @@ describe('care sheets', () => {
   it('are one page for each culture in the box, with its batch, as the customer reads', async () => {
     const { app } = await confirmed({ units: 'us', paper: 'Letter' });
     const read = await readPdf((await app.helper.bytes('/orders/1/care-sheets.pdf')).body);
-    expect(read.pages).toHaveLength(2);
+    // the card on top, then a sheet for each culture
+    expect(read.pages).toHaveLength(3);
+    expect(read.pages[0]?.lines.join(' ')).toMatch(/^When the box arrives for Carla Customer, order 1/);
     expect(read.pages[0]?.widthPt).toBeCloseTo(612, 0); // US Letter: 8.5 in
     for (const heading of headings) expect(read.words, heading).toContain(`What to know about ${heading}.`);
     for (const words of [

@@ -36,6 +36,8 @@ export interface ReadPage {
   /** Black areas without an outline, such as the modules of a QR code. */
   blackAreas: ReadArea[];
   tree: ReadNode;
+  /** Words that stand in no element of the tree. */
+  artifacts: string;
 }
 
 export interface ReadPdf {
@@ -103,8 +105,22 @@ async function readPage(page: Page): Promise<ReadPage> {
     .map((line) => line.trimEnd())
     .filter((line) => line !== '');
   const tree = ((await page.getStructTree()) ?? {}) as ReadNode;
+  const artifacts = await artifactsOf(page);
   page.cleanup();
-  return { widthPt, heightPt, texts, lines, blackAreas: await blackAreasOf(page, heightPt), tree };
+  return { widthPt, heightPt, texts, lines, blackAreas: await blackAreasOf(page, heightPt), tree, artifacts };
+}
+
+/** Words between marks of furniture (ISO 32000-1, 14.8.2.2). */
+async function artifactsOf(page: Page): Promise<string> {
+  const { items } = await page.getTextContent({ includeMarkedContent: true });
+  const open: string[] = [];
+  let words = '';
+  for (const item of items) {
+    if ('str' in item) words += open.includes('Artifact') ? item.str : '';
+    else if (item.type.startsWith('begin')) open.push((item as { tag?: string }).tag ?? '');
+    else open.pop();
+  }
+  return words;
 }
 
 /** The elements of a page's logical tree, from the top, with their roles. */

@@ -29,6 +29,9 @@ const mix = substrateMix({ enclosure: box, layers, enclosures: 1, spare: 0 });
 
 /** Care words of our own, from common practice; no source. */
 export const care: CareSheetData = {
+  language: 'en',
+  inEnglish: [],
+  terms: {},
   scientificName: scaber.scientificName,
   commonName: scaber.commonName,
   enclosure: {

@@ -9,6 +9,7 @@ import type { PrintOptions } from '../../views/documents/print-options.ts';
 export const options: PrintOptions = {
   paper: 'A4',
   units: 'metric',
+  language: 'en',
   locale: 'en-GB',
   businessName: 'Fernhollow Invertebrates',
   printedOn: '2026-11-10',

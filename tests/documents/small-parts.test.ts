@@ -26,14 +26,14 @@ describe('totals', () => {
 describe('limitsInWords', () => {
   const plain = (text: string) => text.replaceAll('\u00a0', ' ');
   it('says ideal, safe and deadly', () => {
-    expect(plain(limitsInWords(scaber.limits, 'metric', 'en-GB'))).toBe(
+    expect(plain(limitsInWords(scaber.limits, { units: 'metric', language: 'en', locale: 'en-GB' }))).toBe(
       'Ideal 18 to 25 °C. Safe 5 to 30 °C. Deadly below −2 °C and above 37 °C.',
     );
   });
   it('rounds every limit to its safe side', () => {
     const limits = { ...scaber.limits, lethalLowC: -2.2, safeLowC: 4.8, safeHighC: 30.3, lethalHighC: 37.3 };
     // -2.2 °C is 28.04 °F, 4.8 is 40.64, 30.3 is 86.54, 37.3 is 99.14
-    expect(plain(limitsInWords(limits, 'us', 'en-US'))).toContain(
+    expect(plain(limitsInWords(limits, { units: 'us', language: 'en', locale: 'en-US' }))).toContain(
       'Safe 41 to 86 °F. Deadly below 29 °F and above 99 °F.',
     );
   });

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { languages, localeFor } from '../../shared/settings/languages.ts';
+import { standingCautions } from '../../shared/species/cautions.ts';
 import { Speaker, speakerFor, wordsIn } from '../../views/words/speaker.ts';
 
 type Entry = string | { one: string; other: string };
@@ -24,7 +25,7 @@ function entriesOf(language: keyof typeof wordsIn): Map<string, string> {
 const slotsOf = (text: string) => [...text.matchAll(/\{(\w+)\}/g)].map(([, name]) => name).sort();
 
 /** Entries that are rightly the same in English and another language: patterns, and words that both have. */
-const sameInBoth = new Set(['drawing.layer', 'care.sheet', 'counts.animals (one)']);
+const sameInBoth = new Set(['drawing.layer', 'care.sheet', 'units.quart', 'counts.animals (one)']);
 
 const english = entriesOf('en');
 
@@ -126,6 +127,13 @@ describe('a speaker', () => {
     };
     expect(() => careless.say('care.packed')).toThrow('{day}');
     expect(() => careless.say('care.nothing')).toThrow('care.nothing');
+  });
+});
+
+describe('the standing cautions', () => {
+  it('are on the care sheet as they are on the page of a species', () => {
+    const { noRelease, wash, law } = wordsIn.en.care;
+    expect([noRelease, wash, law]).toEqual(standingCautions);
   });
 });
 

@@ -1,6 +1,6 @@
-import { formatLength } from '../../shared/settings/units.ts';
-import type { CareEnclosure } from './care-sheet-data.ts';
-import type { CareStyles } from './care-style.ts';
+import { type Speaker, speakerFor } from '../words/speaker.ts';
+import { type CareEnclosure, type CareSheetData, type Said, termOf } from './care-sheet-data.ts';
+import { type CareStyles, sayPiece } from './care-style.ts';
 import type { Warnings } from './characters.ts';
 import { asPlaced, type Element, lineMarks, type Mark, type Placed, ruleMark } from './drawing.ts';
 import { type Line, wrap } from './lines.ts';
@@ -17,26 +17,34 @@ export interface SideLabel {
 
 /** Top down: the air, the free space, then the layers from the uppermost. */
 export function sideLabels(
-  enclosure: CareEnclosure,
+  sheet: CareSheetData,
   widthPt: number,
-  { units, locale }: Reader,
+  reader: Reader,
   styles: CareStyles,
   warnings: Warnings,
 ): SideLabel[] {
-  const depth = (lengthMm: number) => formatLength(lengthMm, units, locale);
-  const named = (name: string, value: string) => {
+  const { enclosure } = sheet;
+  const speaker = speakerFor(reader);
+  const depth = (lengthMm: number) => speaker.length(lengthMm, reader.units);
+  const named = (name: Said, value: string) => {
     const pieces = [
-      { text: value === '' ? name : `${name} `, style: styles.small },
+      sayPiece(value === '' ? name : { ...name, text: `${name.text} ` }, styles.small),
       { text: value, style: { ...styles.small, face: 'bold' as const } },
     ];
     const lines = wrap(pieces, widthPt, warnings);
     return { lines, heightPt: lines.reduce((sum, line) => sum + line.heightPt, 0) + 3 };
   };
   return [
-    named(enclosure.ventilation === '' ? 'Lid' : `Air: ${enclosure.ventilation}`, ''),
-    named('Free space', depth(enclosure.freeHeadMm)),
-    ...enclosure.layers.map((layer) => named(layer.name, depth(layer.depthMm))).reverse(),
+    named(airWords(sheet, speaker), ''),
+    named({ text: speaker.say('drawing.freeSpace') }, depth(enclosure.freeHeadMm)),
+    ...enclosure.layers.map((layer) => named(termOf(sheet, layer.name), depth(layer.depthMm))).reverse(),
   ];
+}
+
+function airWords(sheet: CareSheetData, speaker: Speaker): Said {
+  if (sheet.enclosure.ventilation === '') return { text: speaker.say('drawing.lid') };
+  const { text, lang } = termOf(sheet, sheet.enclosure.ventilation);
+  return { text: speaker.say('drawing.air', { words: text }), lang };
 }
 
 interface LabelRoom {
@@ -95,14 +103,14 @@ export function labelMarks(
 export function heightMarks(
   enclosure: CareEnclosure,
   section: Section,
-  { units, locale }: Reader,
+  reader: Reader,
   styles: CareStyles,
   owner: Element,
   warnings: Warnings,
 ): Placed[] {
   const x = section.xPt - 9;
   const { topPt, floorPt } = section;
-  const text = formatLength(enclosure.measures.heightMm, units, locale);
+  const text = speakerFor(reader).length(enclosure.measures.heightMm, reader.units);
   const line = wrap([{ text, style: styles.small }], 60, warnings)[0];
   const middle = (topPt + floorPt) / 2;
   const marks = [
@@ -121,15 +129,22 @@ export interface UnderLabel {
 }
 
 /** Which part is kept moist, under the floor. */
-export function underLabels(enclosure: CareEnclosure, styles: CareStyles, warnings: Warnings): UnderLabel[] {
+export function underLabels(
+  enclosure: CareEnclosure,
+  reader: Reader,
+  styles: CareStyles,
+  warnings: Warnings,
+): UnderLabel[] {
   if (enclosure.moistSide === 'none') return [];
+  const speaker = speakerFor(reader);
+  const [moist, drier] = [speaker.say('drawing.moist'), speaker.say('drawing.drier')];
   const label = (text: string, from: number, to: number) => {
     const line = wrap([{ text, style: styles.small }], 200, warnings)[0];
     return line ? [{ line, from, to }] : [];
   };
   return enclosure.moistSide === 'left'
-    ? [...label('moist', 0, MOIST_SHARE), ...label('drier', MOIST_SHARE, 1)]
-    : [...label('drier', 0, 1 - MOIST_SHARE), ...label('moist', 1 - MOIST_SHARE, 1)];
+    ? [...label(moist, 0, MOIST_SHARE), ...label(drier, MOIST_SHARE, 1)]
+    : [...label(drier, 0, 1 - MOIST_SHARE), ...label(moist, 1 - MOIST_SHARE, 1)];
 }
 
 export function underMarks(labels: UnderLabel[], section: Section, owner: Element): Placed[] {

@@ -1,7 +1,7 @@
 import type { EnclosureMeasures } from '../../shared/enclosures/volume.ts';
-import { formatLength } from '../../shared/settings/units.ts';
+import { speakerFor } from '../words/speaker.ts';
 import { heightMarks, labelMarks, sideLabels, underLabels, underMarks } from './care-enclosure-labels.ts';
-import type { CareEnclosure } from './care-sheet-data.ts';
+import { type CareEnclosure, type CareSheetData, termOf } from './care-sheet-data.ts';
 import type { CareStyles } from './care-style.ts';
 import type { Warnings } from './characters.ts';
 import { asPlaced, type Element, type Mark, ruleMark } from './drawing.ts';
@@ -23,41 +23,58 @@ const LABEL_SHARE = 0.34;
 const LID_PT = 12;
 
 /** Inside measures in words, such as `30 × 20 cm, 20 cm high`. */
-export function measuresInWords(measures: EnclosureMeasures, { units, locale }: Reader): string {
-  const length = (lengthMm: number) => formatLength(lengthMm, units, locale);
-  const high = `${length(measures.heightMm)} high`;
+export function measuresInWords(measures: EnclosureMeasures, reader: Reader): string {
+  const speaker = speakerFor(reader);
+  const length = (lengthMm: number) => speaker.length(lengthMm, reader.units);
+  const high = speaker.say('drawing.high', { length: length(measures.heightMm) });
   if (measures.shape === 'box') return `${length(measures.lengthMm)} × ${length(measures.widthMm)}, ${high}`;
-  if (measures.shape === 'cylinder') return `${length(measures.diameterMm)} across, ${high}`;
-  const { topDiameterMm, bottomDiameterMm } = measures;
-  return `${length(topDiameterMm)} across the top, ${length(bottomDiameterMm)} across the bottom, ${high}`;
+  if (measures.shape === 'cylinder')
+    return speaker.say('drawing.across', { diameter: length(measures.diameterMm), high });
+  const [top, bottom] = [length(measures.topDiameterMm), length(measures.bottomDiameterMm)];
+  return speaker.say('drawing.acrossTopAndBottom', { top, bottom, high });
 }
 
 /** What the drawing shows, for those who cannot see it. */
-export function sectionInWords(enclosure: CareEnclosure, reader: Reader): string {
-  const depth = (lengthMm: number) => formatLength(lengthMm, reader.units, reader.locale);
-  const layers = enclosure.layers.map((layer) => `${layer.name}, ${depth(layer.depthMm)}`);
-  const moist = enclosure.moistSide === 'none' ? '' : ` The ${enclosure.moistSide} third is kept moist.`;
-  const air = enclosure.ventilation === '' ? '' : ` Ventilation: ${enclosure.ventilation}.`;
-  return (
-    `Section through the enclosure (${measuresInWords(enclosure.measures, reader)}), from the bottom up: ` +
-    `${[...layers, `free space, ${depth(enclosure.freeHeadMm)}`].join('; ')}.${air}${moist}`
+export function sectionInWords(sheet: CareSheetData, reader: Reader): string {
+  const { enclosure } = sheet;
+  const speaker = speakerFor(reader);
+  const depth = (lengthMm: number) => speaker.length(lengthMm, reader.units);
+  const layers = enclosure.layers.map((layer) =>
+    speaker.say('drawing.layer', { name: termOf(sheet, layer.name).text, depth: depth(layer.depthMm) }),
   );
+  const free = speaker.say('drawing.free', { depth: depth(enclosure.freeHeadMm) });
+  return [
+    speaker.say('drawing.section', {
+      measures: measuresInWords(enclosure.measures, reader),
+      layers: [...layers, free].join('; '),
+    }),
+    enclosure.ventilation === ''
+      ? ''
+      : speaker.say('drawing.ventilation', {
+          words: termOf(sheet, enclosure.ventilation).text.replace(/\.$/, ''),
+        }),
+    enclosure.moistSide === 'left' ? speaker.say('drawing.moistLeft') : '',
+    enclosure.moistSide === 'right' ? speaker.say('drawing.moistRight') : '',
+  ]
+    .filter((each) => each !== '')
+    .join(' ');
 }
 
 /** The enclosure cut through the middle, to scale, with the depth of each layer beside it. */
 export function enclosureDrawing(
-  enclosure: CareEnclosure,
+  sheet: CareSheetData,
   room: DrawingRoom,
   reader: Reader,
   styles: CareStyles,
   owner: Element,
   warnings: Warnings,
 ): Slab {
+  const { enclosure } = sheet;
   const labelPt = room.widthPt * LABEL_SHARE;
   const drawPt = room.widthPt - LEFT_PT - labelPt;
   const pointsPerMm = scaleFor(enclosure.measures, drawPt, room.heightPt);
-  const labels = sideLabels(enclosure, labelPt - 14, reader, styles, warnings);
-  const under = underLabels(enclosure, styles, warnings);
+  const labels = sideLabels(sheet, labelPt - 14, reader, styles, warnings);
+  const under = underLabels(enclosure, reader, styles, warnings);
   const underPt = under.length > 0 ? mm(3) + Math.max(...under.map(({ line }) => line.heightPt)) : mm(1);
   const bodyPt = Math.max(
     enclosure.measures.heightMm * pointsPerMm + LID_PT,

@@ -1,9 +1,8 @@
-import { standingCautions } from '../../shared/species/cautions.ts';
-import { careHeadingWords } from '../../shared/species/columns.ts';
+import { speakerFor } from '../words/speaker.ts';
 import { framed, paragraph, row, stack } from './blocks.ts';
 import { enclosureDrawing, measuresInWords, sectionInWords } from './care-enclosure.ts';
 import { recipeTable } from './care-recipe.ts';
-import type { CareSheetData } from './care-sheet-data.ts';
+import { type CareSheetData, langOfPart, type Said, termOf } from './care-sheet-data.ts';
 import { type CareStyles, careStyles, piece } from './care-style.ts';
 import { bodySlabs, careSection, TEXT_HEADINGS, twoColumns } from './care-text.ts';
 import { careTitle } from './care-title.ts';
@@ -46,9 +45,9 @@ export function careContent(
     careTitle(sheet, widthPt, options, parent, warnings),
     { ...setUp(sheet, widthPt, fit, styles, options, parent, warnings), gapPt },
     { ...temperature(sheet, widthPt, styles, options, parent, warnings), gapPt },
-    { ...columns(sheet, widthPt, fit, styles, parent, warnings), gapPt },
+    { ...columns(sheet, widthPt, fit, styles, options, parent, warnings), gapPt },
   ];
-  const cautions = { ...cautionBox(sheet, widthPt, styles, parent, warnings), gapPt };
+  const cautions = { ...cautionBox(sheet, widthPt, styles, options, parent, warnings), gapPt };
   return { main, cautions, heightPt: heightOf([...main, cautions]) };
 }
 
@@ -67,24 +66,24 @@ function setUp(
   const rightPt = widthPt - leftPt - between;
   const { enclosure } = sheet;
   const left = element('Sect', parent);
-  const caption = [enclosure.name, measuresInWords(enclosure.measures, options)].filter(
-    (each) => each !== '',
-  );
+  const speaker = speakerFor(options);
+  const name = termOf(sheet, enclosure.name);
+  const caption = [name.text, measuresInWords(enclosure.measures, options)].filter((each) => each !== '');
   const drawn = [
-    ...headed('Set it up like this', leftPt, styles, left, warnings),
+    ...headed(speaker.say('care.setUp'), leftPt, styles, left, warnings),
     ...paragraph(
-      [piece(`${caption.join(': ')}. Drawn to scale.`, styles.small)],
+      [piece(speaker.say('care.drawn', { what: caption.join(': ') }), styles.small)],
       leftPt,
       element('P', left),
       warnings,
     ),
     {
       ...enclosureDrawing(
-        enclosure,
+        sheet,
         { widthPt: leftPt, heightPt: fit.drawingPt },
         options,
         styles,
-        element('Figure', left, { alt: sectionInWords(enclosure, options) }),
+        element('Figure', left, { alt: sectionInWords(sheet, options) }),
         warnings,
       ),
       gapPt: 8,
@@ -92,15 +91,10 @@ function setUp(
   ];
   const right = element('Sect', parent);
   const mixed = [
-    ...headed('Substrate for one enclosure', rightPt, styles, right, warnings),
-    ...paragraph(
-      [piece('Measured loose: it settles.', styles.small)],
-      rightPt,
-      element('P', right),
-      warnings,
-    ),
-    { ...stack(recipeTable(sheet.recipe, rightPt, options, styles, right, warnings)), gapPt: 3 },
-    ...bodySlabs(sheet.text.substrate, rightPt, styles, right, warnings).map((slab, index) =>
+    ...headed(speaker.say('care.recipe'), rightPt, styles, right, warnings),
+    ...paragraph([piece(speaker.say('care.loose'), styles.small)], rightPt, element('P', right), warnings),
+    { ...stack(recipeTable(sheet, rightPt, options, styles, right, warnings)), gapPt: 3 },
+    ...bodySlabs(partOf(sheet, 'substrate'), rightPt, styles, right, warnings).map((slab, index) =>
       index === 0 ? { ...slab, gapPt: 5 } : slab,
     ),
   ];
@@ -109,6 +103,11 @@ function setUp(
     { xPt: leftPt + between, content: stack(mixed) },
   ]);
 }
+
+const partOf = (sheet: CareSheetData, heading: 'substrate' | 'temperature'): Said => ({
+  text: sheet.text[heading],
+  lang: langOfPart(sheet, heading),
+});
 
 function headed(
   text: string,
@@ -128,9 +127,10 @@ function temperature(
   parent: Element,
   warnings: Warnings,
 ): Slab {
+  const speaker = speakerFor(options);
   const section = element('Sect', parent);
-  const title = headed(careHeadingWords.temperature, widthPt, styles, section, warnings);
-  const limits = limitsInWords(sheet.limits, options.units, options.locale);
+  const title = headed(speaker.say('care.temperature'), widthPt, styles, section, warnings);
+  const limits = limitsInWords(sheet.limits, options);
   const scale = temperatureScale(
     sheet.limits,
     {
@@ -138,13 +138,12 @@ function temperature(
       barPt: 9,
       figurePt: styles.body.sizePt * 1.1,
       wordPt: styles.small.sizePt,
-      units: options.units,
-      locale: options.locale,
+      reader: options,
     },
-    element('Figure', section, { alt: `Temperature scale. ${limits}` }),
+    element('Figure', section, { alt: speaker.say('temperatures.scale', { limits }) }),
     warnings,
   );
-  const text = bodySlabs(sheet.text.temperature, widthPt, styles, section, warnings);
+  const text = bodySlabs(partOf(sheet, 'temperature'), widthPt, styles, section, warnings);
   return stack([
     ...title,
     { ...scale, gapPt: 4 },
@@ -157,29 +156,39 @@ function columns(
   widthPt: number,
   fit: CareFit,
   styles: CareStyles,
+  options: PrintOptions,
   parent: Element,
   warnings: Warnings,
 ): Slab {
   const gapPt = mm(7);
   const columnPt = (widthPt - gapPt) / 2;
   const sections = TEXT_HEADINGS.map((heading) =>
-    careSection(heading, sheet, columnPt, styles, parent, warnings),
+    careSection(heading, sheet, columnPt, styles, speakerFor(options), parent, warnings),
   );
   return twoColumns(sections, widthPt, gapPt, fit.whole);
 }
+
+/** The cautions that hold for every captive invertebrate, and need not be written for each. */
+const STANDING = ['care.noRelease', 'care.wash', 'care.law'] as const;
 
 function cautionBox(
   sheet: CareSheetData,
   widthPt: number,
   styles: CareStyles,
+  options: PrintOptions,
   parent: Element,
   warnings: Warnings,
 ): Slab {
+  const speaker = speakerFor(options);
   const padPt = mm(2.6);
   const inside = widthPt - 2 * padPt;
   const section = element('Sect', parent);
-  const title = headed('Cautions', inside, styles, section, warnings);
-  const items = [...sheet.cautions.filter((each) => each.trim() !== ''), ...standingCautions];
+  const title = headed(speaker.say('care.cautions'), inside, styles, section, warnings);
+  const lang = langOfPart(sheet, 'cautions');
+  const items = [
+    ...sheet.cautions.filter((each) => each.trim() !== '').map((text) => ({ text, lang })),
+    ...STANDING.map((key) => ({ text: speaker.say(key) })),
+  ];
   const list = bulletList(items, inside, styles.body, section, warnings, styles.body.sizePt * 0.15);
   return framed(stack([...title, ...list]), widthPt, { padPt, stroke: { widthPt: HEAVY }, sides: 'all' });
 }

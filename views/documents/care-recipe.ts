@@ -1,7 +1,7 @@
-import { formatVolume } from '../../shared/settings/units.ts';
+import { speakerFor } from '../words/speaker.ts';
 import { framed, paragraph, row, stack } from './blocks.ts';
-import type { CareSheetData } from './care-sheet-data.ts';
-import { type CareStyles, piece } from './care-style.ts';
+import { type CareSheetData, termOf } from './care-sheet-data.ts';
+import { type CareStyles, piece, sayPiece } from './care-style.ts';
 import type { Warnings } from './characters.ts';
 import { type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
@@ -13,14 +13,16 @@ const VOLUME_SHARE = 0.34;
 
 /** What to mix for one enclosure: a table with the layers in the order of the drawing, the uppermost first. */
 export function recipeTable(
-  recipe: CareSheetData['recipe'],
+  sheet: CareSheetData,
   widthPt: number,
   reader: Reader,
   styles: CareStyles,
   parent: Element,
   warnings: Warnings,
 ): Slab[] {
+  const { recipe } = sheet;
   if (recipe.length === 0) return [];
+  const speaker = speakerFor(reader);
   const table = element('Table', parent);
   const volumePt = widthPt * VOLUME_SHARE;
   const line = (name: Piece, value: Piece, indentPt: number): Slab => {
@@ -36,16 +38,20 @@ export function recipeTable(
       },
     ]);
   };
-  const volume = (litres: number) => formatVolume(litres, reader.units, reader.locale);
+  const volume = (litres: number) => speaker.volume(litres, reader.units);
   const bold = { ...styles.figure, face: 'bold' as const };
   return [...recipe]
     .reverse()
     .map((layer) =>
       framed(
         stack([
-          line(piece(layer.name, styles.strong), piece(`fills ${volume(layer.litres)}`, styles.figure), 0),
+          line(
+            sayPiece(termOf(sheet, layer.name), styles.strong),
+            piece(speaker.say('care.fills', { volume: volume(layer.litres) }), styles.figure),
+            0,
+          ),
           ...layer.materials.map((part) =>
-            line(piece(part.material, styles.body), piece(volume(part.litres), bold), 8),
+            line(sayPiece(termOf(sheet, part.material), styles.body), piece(volume(part.litres), bold), 8),
           ),
         ]),
         widthPt,

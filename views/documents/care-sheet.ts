@@ -1,10 +1,11 @@
 import { careHeadingWords } from '../../shared/species/columns.ts';
+import { type Speaker, speakerFor } from '../words/speaker.ts';
+import { type ArrivalCard, arrivalPages } from './arrival-page.ts';
 import { type CareContent, type CareFit, careContent } from './care-page.ts';
 import type { CareSheetData } from './care-sheet-data.ts';
 import { LEAST_BODY_PT } from './care-style.ts';
 import { TEXT_HEADINGS } from './care-text.ts';
 import { Warnings } from './characters.ts';
-import { dayWords } from './day-words.ts';
 import { type Element, element, type Placed } from './drawing.ts';
 import { drawStack } from './flow.ts';
 import { footMarks, frameOf } from './page-frame.ts';
@@ -50,22 +51,30 @@ const FITS: CareFit[] = SIZES.flatMap(([bodyPt, drawingMm]) =>
 );
 
 /**
- * Care sheets, one page each, in one PDF: for one species, or for all that an order holds.
+ * Care sheets, one page each, in one PDF: for one species, or for all that an order holds, then behind the card that
+ * says what to do when the box arrives.
  * Errors: `CareSheetsTooLong` when a text does not fit on its page; it names the heading to shorten.
  */
-export async function careSheets(sheets: CareSheetData[], options: PrintOptions): Promise<Printed> {
+export async function careSheets(
+  sheets: CareSheetData[],
+  options: PrintOptions,
+  card: ArrivalCard | null = null,
+): Promise<Printed> {
   const faults = sheets.flatMap((sheet) => careSheetFault(sheet, options) ?? []);
   if (faults.length > 0) throw new CareSheetsTooLong(faults);
   const warnings = new Warnings();
   const paper = paperOf(options.paper);
   const root = element('Document', null);
-  const pages = sheets.map((sheet, index) =>
-    sheetPage(sheet, { index, count: sheets.length }, paper, options, root, warnings),
-  );
+  const pages = [
+    ...(card ? arrivalPages(card, paper, options, root, warnings) : []),
+    ...sheets.map((sheet, index) =>
+      sheetPage(sheet, { index, count: sheets.length }, paper, options, root, warnings),
+    ),
+  ];
   const pdf = await printPages(pages, root, paper, {
-    title: titleOf(sheets),
+    title: titleOf(sheets, options),
     author: options.businessName,
-    lang: wordsLang(options.locale),
+    lang: wordsLang(options),
     createdAt: options.createdAt,
   });
   return { pdf, warnings: warnings.list };
@@ -95,9 +104,13 @@ export function careSheetFault(sheet: CareSheetData, options: PrintOptions): Car
   };
 }
 
-function titleOf(sheets: CareSheetData[]): string {
+function titleOf(sheets: CareSheetData[], options: PrintOptions): string {
   const names = sheets.map((sheet) => sheet.commonName || sheet.scientificName);
-  return `Care sheet${sheets.length === 1 ? '' : 's'}: ${names.join(', ')}`;
+  const speaker = speakerFor(options);
+  const [name, ...others] = names;
+  return name !== undefined && others.length === 0
+    ? speaker.say('care.titleOfOne', { name })
+    : speaker.say('care.titleOfMany', { names: names.join(', ') });
 }
 
 function roomPt(paper: Paper): number {
@@ -143,26 +156,39 @@ function sheetPage(
     ...content.cautions.draw(frame.xPt, frame.bottomPt - content.cautions.heightPt),
   ];
   const name = sheet.commonName === '' ? sheet.scientificName : sheet.commonName;
+  const speaker = speakerFor(options);
+  const { batch } = sheet;
   const foot = footMarks(
     paper,
     {
-      what: `Care sheet, ${name}`,
-      whom: whomOf(sheet),
-      when: sheet.batch ? `packed ${dayWords(sheet.batch.packedOn, options.locale, 'short')}` : '',
-      page: 'page 1 of 1',
-      overall: place.count > 1 ? `sheet ${place.index + 1} of ${place.count} in this print` : '',
-      source: `${options.businessName}, printed ${dayWords(options.printedOn, options.locale, 'short')}`,
+      what: speaker.say('care.sheet', { name }),
+      whom: whomOf(sheet, speaker),
+      country: batch?.country,
+      when: batch ? speaker.say('paper.packed', { day: speaker.day(batch.packedOn, 'short') }) : '',
+      page: speaker.say('paper.page', { page: '1', pages: '1' }),
+      overall:
+        place.count > 1
+          ? speaker.say('paper.overall', { number: String(place.index + 1), count: String(place.count) })
+          : '',
+      source: speaker.say('paper.printed', {
+        business: options.businessName,
+        day: speaker.day(options.printedOn, 'short'),
+      }),
       hasGaps: warnings.unprintable > before,
+      speaker,
     },
     warnings,
   );
   return { placed: [...placed, ...foot], bookmark: name };
 }
 
-function whomOf({ batch }: CareSheetData): string {
-  if (!batch) return 'for whoever keeps them';
-  const order = batch.orderNumber === '' ? '' : `order ${batch.orderNumber}`;
-  return [batch.customerName === '' ? '' : `for ${batch.customerName}`, order]
+function whomOf({ batch }: CareSheetData, speaker: Speaker): string {
+  if (!batch) return speaker.say('care.forAnybody');
+  const { customerName: name, orderNumber: number } = batch;
+  return [
+    name === '' ? '' : speaker.say('paper.whom', { name }),
+    number === '' ? '' : speaker.say('paper.order', { number }),
+  ]
     .filter((each) => each !== '')
     .join(', ');
 }

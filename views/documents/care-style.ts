@@ -1,3 +1,4 @@
+import type { Said } from './care-sheet-data.ts';
 import type { Piece, TextStyle } from './lines.ts';
 
 /** The type of a care sheet: everything follows from the size of its running text. */
@@ -21,6 +22,12 @@ export function careStyles(bodyPt: number): CareStyles {
     figure: { face: 'regular', sizePt: bodyPt, leading, tabular: true },
   };
 }
+
+/** Words of the owner's; they say their language where it is not the document's. */
+export const sayPiece = ({ text, lang }: Said, style: TextStyle): Piece => ({
+  text,
+  style: lang === undefined ? style : { ...style, lang },
+});
 
 export function piece(text: string, style: TextStyle): Piece {
   return { text, style };

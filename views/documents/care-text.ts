@@ -1,6 +1,7 @@
-import { type CareHeading, careHeadingWords } from '../../shared/species/columns.ts';
+import type { CareHeading } from '../../shared/species/columns.ts';
+import type { SayKey, Speaker } from '../words/speaker.ts';
 import { paragraph, stack } from './blocks.ts';
-import type { CareSheetData } from './care-sheet-data.ts';
+import { type CareSheetData, langOfPart, type Said } from './care-sheet-data.ts';
 import { type CareStyles, piece } from './care-style.ts';
 import { printable, type Warnings } from './characters.ts';
 import { type Element, element } from './drawing.ts';
@@ -17,12 +18,25 @@ export const TEXT_HEADINGS: CareHeading[] = [
   'not-normal',
 ];
 
+/** Where the words files have the headings. */
+export const HEADING_WORDS = {
+  enclosure: 'care.enclosure',
+  substrate: 'care.substrate',
+  water: 'care.water',
+  food: 'care.food',
+  breeding: 'care.breeding',
+  temperature: 'care.temperature',
+  normal: 'care.normal',
+  'not-normal': 'care.notNormal',
+} as const satisfies Record<CareHeading, SayKey>;
+
 /** A heading with its text; nothing when the text is empty. */
 export function careSection(
   heading: CareHeading,
   sheet: CareSheetData,
   widthPt: number,
   styles: CareStyles,
+  speaker: Speaker,
   parent: Element,
   warnings: Warnings,
 ): Slab[] {
@@ -30,27 +44,29 @@ export function careSection(
   if (text === '') return [];
   const section = element('Sect', parent);
   const title = paragraph(
-    [piece(careHeadingWords[heading], styles.heading)],
+    [piece(speaker.say(HEADING_WORDS[heading]), styles.heading)],
     widthPt,
     element('H2', section),
     warnings,
     { gapPt: styles.body.sizePt * 0.85, keepWithNext: true },
   );
-  return [...title, ...bodySlabs(text, widthPt, styles, section, warnings)];
+  const said = { text, lang: langOfPart(sheet, heading) };
+  return [...title, ...bodySlabs(said, widthPt, styles, section, warnings)];
 }
 
 /** Running text; lines that begin with a dash or a dot become a list. */
 export function bodySlabs(
-  text: string,
+  { text, lang }: Said,
   widthPt: number,
   styles: CareStyles,
   parent: Element,
   warnings: Warnings,
 ): Slab[] {
+  const body = lang === undefined ? styles.body : { ...styles.body, lang };
   const slabs: Slab[] = [];
   let items: string[] = [];
   const closeList = () => {
-    slabs.push(...bulletList(items, widthPt, styles.body, parent, warnings, styles.body.sizePt * 0.2));
+    slabs.push(...bulletList(items, widthPt, body, parent, warnings, body.sizePt * 0.2));
     items = [];
   };
   for (const line of printable(text).split('\n')) {
@@ -62,7 +78,7 @@ export function bodySlabs(
     closeList();
     if (line.trim() === '') continue;
     const gapPt = slabs.length > 0 ? styles.body.sizePt * 0.35 : 0;
-    slabs.push(...paragraph([piece(line, styles.body)], widthPt, element('P', parent), warnings, { gapPt }));
+    slabs.push(...paragraph([piece(line, body)], widthPt, element('P', parent), warnings, { gapPt }));
   }
   closeList();
   return slabs;

@@ -1,8 +1,8 @@
+import { speakerFor } from '../words/speaker.ts';
 import { paragraph, row, stack } from './blocks.ts';
-import type { CareBatch, CareSheetData } from './care-sheet-data.ts';
-import { LEAST_BODY_PT } from './care-style.ts';
+import { type CareBatch, type CareSheetData, langOfPart } from './care-sheet-data.ts';
+import { LEAST_BODY_PT, sayPiece } from './care-style.ts';
 import type { Warnings } from './characters.ts';
-import { dayWords } from './day-words.ts';
 import { asPlaced, boxMark, type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
 import { type Piece, shrinkToLine } from './lines.ts';
@@ -21,11 +21,15 @@ export function careTitle(
 ): Slab {
   const labelPt = sheet.batch ? LABEL_PT : 0;
   const namePt = widthPt - labelPt - (sheet.batch ? mm(6) : 0);
+  const speaker = speakerFor(options);
+  const lang = langOfPart(sheet, 'name');
   const latinStyle = { face: 'italic', sizePt: 15, lang: 'la' } as const;
   const common = sheet.commonName === '' ? sheet.scientificName : sheet.commonName;
-  const name: Piece[] = [{ text: common, style: { face: 'bold', sizePt: 27, leading: 1.15 } }];
+  const commonStyle = { face: 'bold', sizePt: 27, leading: 1.15 } as const;
+  const nameLang = sheet.commonName === '' ? 'la' : lang;
+  const name: Piece[] = [sayPiece({ text: common, lang: nameLang }, commonStyle)];
   const latin: Piece[] = sheet.commonName === '' ? [] : [{ text: sheet.scientificName, style: latinStyle }];
-  const kicker: Piece = { text: 'Care sheet', style: { face: 'regular', sizePt: 11 } };
+  const kicker: Piece = { text: speaker.say('care.title'), style: { face: 'regular', sizePt: 11 } };
   const names = stack([
     ...paragraph([kicker], namePt, element('P', parent), warnings),
     ...paragraph(shrinkToLine(name, namePt, 0.6, warnings), namePt, element('H1', parent), warnings),
@@ -43,13 +47,14 @@ export function careTitle(
 
 /** Culture, line and day, as a label in its double line. */
 function batchLabel(batch: CareBatch, options: PrintOptions, owner: Element, warnings: Warnings): Slab {
+  const speaker = speakerFor(options);
   const padPt = mm(2.6);
   const inside = LABEL_PT - 2 * padPt;
   const small = { face: 'regular' as const, sizePt: LEAST_BODY_PT + 0.5, leading: 1.25 };
   const code: Piece = { text: batch.cultureCode, style: { face: 'monoBold', sizePt: 16, leading: 1.2 } };
   const lines = [
-    batch.line === '' ? '' : `Line ${batch.line}`,
-    `Packed ${dayWords(batch.packedOn, options.locale, 'short')}`,
+    batch.line === '' ? '' : speaker.say('care.line', { line: batch.line }),
+    speaker.say('care.packed', { day: speaker.day(batch.packedOn, 'short') }),
     options.businessName,
   ].filter((line) => line !== '');
   const content = stack([

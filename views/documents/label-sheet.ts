@@ -35,7 +35,7 @@ export async function labelSheets(print: LabelPrint, options: PrintOptions): Pro
   const pdf = await printPages(pages, root, paperOf(sheet.paper), {
     title: `Labels, ${labels.length}`,
     author: options.businessName,
-    lang: wordsLang(options.locale),
+    lang: wordsLang(options),
     createdAt: options.createdAt,
   });
   return { pdf, warnings: warnings.list };

@@ -1,4 +1,6 @@
 import { paragraph, row, stack } from './blocks.ts';
+import type { Said } from './care-sheet-data.ts';
+import { sayPiece } from './care-style.ts';
 import type { Warnings } from './characters.ts';
 import { asPlaced, dotMark, type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
@@ -6,7 +8,7 @@ import type { TextStyle } from './lines.ts';
 
 /** A list with a dot before each item. */
 export function bulletList(
-  items: string[],
+  items: readonly (string | Said)[],
   widthPt: number,
   style: TextStyle,
   parent: Element,
@@ -20,7 +22,7 @@ export function bulletList(
     const entry = element('LI', list);
     const label = element('Lbl', entry);
     const body = element('LBody', entry);
-    const lines = paragraph([{ text: item, style }], widthPt - indent, body, warnings);
+    const lines = paragraph([sayPiece(said(item), style)], widthPt - indent, body, warnings);
     return row(
       [
         { xPt: 0, content: dot(style, label) },
@@ -30,6 +32,8 @@ export function bulletList(
     );
   });
 }
+
+const said = (item: string | Said): Said => (typeof item === 'string' ? { text: item } : item);
 
 function dot(style: TextStyle, label: Element): Slab {
   const heightPt = style.sizePt * (style.leading ?? 1.28);

@@ -1,3 +1,4 @@
+import { speakerFor } from '../words/speaker.ts';
 import { paragraph } from './blocks.ts';
 import { Warnings } from './characters.ts';
 import { dayWords } from './day-words.ts';
@@ -44,7 +45,7 @@ export async function packingSheets(orders: PackingSheetData[], options: PrintOp
   const pdf = await printPages(pages, root, paper, {
     title: titleOf(orders),
     author: options.businessName,
-    lang: wordsLang(options.locale),
+    lang: wordsLang(options),
     createdAt: options.createdAt,
   });
   return { pdf, warnings: warnings.list };
@@ -113,6 +114,7 @@ function withFurniture(
         overall: place.orders > 1 ? `sheet ${place.before + index + 1} of ${place.total} in this print` : '',
         source: `${options.businessName}, printed ${dayWords(options.printedOn, options.locale, 'short')}`,
         hasGaps,
+        speaker: speakerFor({ language: 'en', locale: options.locale }),
       },
       warnings,
     );

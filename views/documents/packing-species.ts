@@ -47,11 +47,11 @@ function speciesRow(
     warnings,
     { keepWithNext: true },
   );
-  const limits = limitsInWords(species.limits, reader.units, reader.locale);
+  const limits = limitsInWords(species.limits, reader);
   const figure = element('Figure', section, { alt: `Temperature scale. ${limits}` });
   const scale = temperatureScale(
     species.limits,
-    { widthPt: left, barPt: 9, figurePt: 11, wordPt: 0, ...reader },
+    { widthPt: left, barPt: 9, figurePt: 11, wordPt: 0, reader },
     figure,
     warnings,
   );

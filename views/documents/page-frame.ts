@@ -1,3 +1,4 @@
+import type { Speaker } from '../words/speaker.ts';
 import { printable, UNPRINTABLE, Warnings } from './characters.ts';
 import { asPlaced, lineMarks, type Placed, ruleMark } from './drawing.ts';
 import { inCountry, type Piece, type TextStyle, widthOfPieces, wrap } from './lines.ts';
@@ -19,6 +20,7 @@ export interface PageNote {
   source: string;
   /** True when some characters on this document could not be printed. */
   hasGaps: boolean;
+  speaker: Speaker;
 }
 
 const FOOT_PT = mm(13);
@@ -45,7 +47,7 @@ export function footMarks(paper: Paper, note: PageNote, warnings: Warnings): Pla
   const pageLine = text(note.page, 'bold');
   const pageWidth = Math.max(widthOfPieces([pageLine], quiet), widthOfPieces([text(note.overall)], quiet));
   const room = frame.widthPt - pageWidth - 12;
-  const gaps = note.hasGaps ? `${UNPRINTABLE} stands for characters this print cannot show` : '';
+  const gaps = note.hasGaps ? note.speaker.say('paper.gaps', { marker: UNPRINTABLE }) : '';
   const style = text('', 'regular', note.country).style;
   const first = firstLine(note, room, quiet, style);
   const second = joined([gaps, note.source]);

@@ -1,3 +1,4 @@
+import type { Language } from '../../shared/settings/languages.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import type { PaperSize } from './paper.ts';
 
@@ -5,6 +6,8 @@ import type { PaperSize } from './paper.ts';
 export interface PrintOptions {
   paper: PaperSize;
   units: UnitSystem;
+  /** Of the papers' own words. */
+  language: Language;
   /** BCP 47, such as `en-GB`; decides the decimal mark and the order of day and month. */
   locale: string;
   businessName: string;
@@ -14,8 +17,8 @@ export interface PrintOptions {
   createdAt: number;
 }
 
-/** In which units and with which decimal mark someone reads. */
-export type Reader = Pick<PrintOptions, 'units' | 'locale'>;
+/** In which language and units and with which decimal mark someone reads. */
+export type Reader = Pick<PrintOptions, 'units' | 'locale' | 'language'>;
 
 export interface Printed {
   pdf: Buffer;
@@ -23,7 +26,7 @@ export interface Printed {
   warnings: string[];
 }
 
-/** The language the papers' own words are in: always English, of the reader's region if that is English too. */
-export function wordsLang(locale: string): string {
-  return /^en\b/i.test(locale) ? locale : 'en';
+/** The language the papers' own words are in, of the reader's region if that speaks it too. */
+export function wordsLang({ language, locale }: Pick<PrintOptions, 'language' | 'locale'>): string {
+  return locale === language || locale.startsWith(`${language}-`) ? locale : language;
 }

@@ -1,5 +1,6 @@
-import { formatTemp, formatTempRange, type Rounding, type UnitSystem } from '../../shared/settings/units.ts';
+import type { Rounding } from '../../shared/settings/units.ts';
 import type { TemperatureLimits } from '../../shared/species/columns.ts';
+import { type SayKey, speakerFor } from '../words/speaker.ts';
 import type { Warnings } from './characters.ts';
 import {
   asPlaced,
@@ -14,37 +15,42 @@ import {
 import type { Slab } from './flow.ts';
 import { type Line, wrap } from './lines.ts';
 import { HAIRLINE, RULE } from './paper.ts';
+import type { Reader } from './print-options.ts';
 import { spread } from './spread.ts';
 
 interface Limit {
   tempC: number;
-  word: string;
+  word: SayKey & `temperatures.${string}`;
   rounding: Rounding;
 }
 
 /** The limits, lowest first; each is rounded to its safe side. */
-function limitsOf(limits: TemperatureLimits): Limit[] {
+function limitsOf(limits: TemperatureLimits) {
   return [
-    { tempC: limits.lethalLowC, word: 'deadly below', rounding: 'up' },
-    { tempC: limits.safeLowC, word: 'safe from', rounding: 'up' },
-    { tempC: limits.idealLowC, word: 'ideal from', rounding: 'up' },
-    { tempC: limits.idealHighC, word: 'ideal to', rounding: 'down' },
-    { tempC: limits.safeHighC, word: 'safe to', rounding: 'down' },
-    { tempC: limits.lethalHighC, word: 'deadly above', rounding: 'down' },
-  ];
+    { tempC: limits.lethalLowC, word: 'temperatures.deadlyBelow', rounding: 'up' },
+    { tempC: limits.safeLowC, word: 'temperatures.safeFrom', rounding: 'up' },
+    { tempC: limits.idealLowC, word: 'temperatures.idealFrom', rounding: 'up' },
+    { tempC: limits.idealHighC, word: 'temperatures.idealTo', rounding: 'down' },
+    { tempC: limits.safeHighC, word: 'temperatures.safeTo', rounding: 'down' },
+    { tempC: limits.lethalHighC, word: 'temperatures.deadlyAbove', rounding: 'down' },
+  ] as const satisfies Limit[];
 }
 
 /** The limits in three short sentences. */
-export function limitsInWords(limits: TemperatureLimits, units: UnitSystem, locale: string): string {
-  const span = (lowC: number, highC: number) => formatTempRange(lowC, highC, units, locale);
-  const low = formatTemp(limits.lethalLowC, units, locale, 'up');
-  const high = formatTemp(limits.lethalHighC, units, locale, 'down');
+export function limitsInWords(limits: TemperatureLimits, reader: Reader): string {
+  const speaker = speakerFor(reader);
+  const range = (lowC: number, highC: number) => ({ range: speaker.temps(lowC, highC, reader.units) });
   return [
-    `Ideal ${span(limits.idealLowC, limits.idealHighC)}.`,
-    `Safe ${span(limits.safeLowC, limits.safeHighC)}.`,
-    `Deadly below ${low} and above ${high}.`,
+    speaker.say('temperatures.ideal', range(limits.idealLowC, limits.idealHighC)),
+    speaker.say('temperatures.safe', range(limits.safeLowC, limits.safeHighC)),
+    speaker.say('temperatures.deadly', {
+      low: speaker.temp(limits.lethalLowC, reader.units, 'up'),
+      high: speaker.temp(limits.lethalHighC, reader.units, 'down'),
+    }),
   ].join(' ');
 }
+
+type Known = ReturnType<typeof limitsOf>[number];
 
 export interface ScaleSetting {
   widthPt: number;
@@ -52,8 +58,7 @@ export interface ScaleSetting {
   figurePt: number;
   /** Words under the figures; 0 leaves them out. */
   wordPt: number;
-  units: UnitSystem;
-  locale: string;
+  reader: Reader;
 }
 
 /** The limits drawn as a bar: black is ideal, grey is safe, white is stress, hatched is deadly. */
@@ -95,8 +100,9 @@ export function temperatureScale(
   };
 }
 
-function labelOf(limit: Limit, setting: ScaleSetting, warnings: Warnings): Line[] {
-  const figure = formatTemp(limit.tempC, setting.units, setting.locale, limit.rounding);
+function labelOf(limit: Known, setting: ScaleSetting, warnings: Warnings): Line[] {
+  const speaker = speakerFor(setting.reader);
+  const figure = speaker.temp(limit.tempC, setting.reader.units, limit.rounding);
   const shown = setting.wordPt > 0 ? figure : figure.replace(/\u00a0.*/, '°');
   const lines = wrap(
     [{ text: shown, style: { face: 'bold', sizePt: setting.figurePt, leading: 1.15 } }],
@@ -105,7 +111,7 @@ function labelOf(limit: Limit, setting: ScaleSetting, warnings: Warnings): Line[
   );
   if (setting.wordPt === 0) return lines;
   const word = {
-    text: limit.word,
+    text: speaker.say(limit.word),
     style: { face: 'regular' as const, sizePt: setting.wordPt, leading: 1.15 },
   };
   return [...lines, ...wrap([word], 1000, warnings)];
@@ -139,7 +145,7 @@ function labelMarks(
 }
 
 /** Maps a temperature to x: the known limits fill the bar but for a margin at each end. */
-function axis(known: Limit[], xPt: number, widthPt: number): (tempC: number) => number {
+function axis(known: readonly Known[], xPt: number, widthPt: number): (tempC: number) => number {
   const temps = known.map((limit) => limit.tempC);
   const low = Math.min(...temps);
   const span = Math.max(Math.max(...temps) - low, 1);
@@ -155,7 +161,7 @@ interface Bar {
 
 function barMarks(
   limits: TemperatureLimits,
-  known: Limit[],
+  known: readonly Known[],
   bar: Bar,
   toX: (tempC: number) => number,
 ): Mark[] {

@@ -16,7 +16,7 @@ export const de: Words = {
     range: '{low} bis {high}',
     under: 'unter {least}',
     inch: 'Zoll',
-    quart: 'US-Quart',
+    quart: 'qt',
     cup: 'US-Tasse',
     cups: 'US-Tassen',
     tablespoon: 'EL',
@@ -87,6 +87,9 @@ export const de: Words = {
     deadlyAbove: 'tödlich über',
   },
   arrival: {
+    inTheBox: 'In diesem Paket',
+    reach: 'Sie erreichen uns unter {address}',
+    scan: 'Scannen und melden, wie sie angekommen sind',
     title: 'Wenn das Paket ankommt',
     unpack: 'Auspacken',
     unpackWords:

@@ -90,6 +90,9 @@ export const en = {
   },
   /** What to do when the box arrives; common practice, no source. */
   arrival: {
+    inTheBox: 'In this box',
+    reach: 'Reach us at {address}',
+    scan: 'Scan to tell us how they arrived',
     title: 'When the box arrives',
     unpack: 'Unpack',
     unpackWords:

@@ -16,7 +16,7 @@ export const es: Words = {
     range: '{low} a {high}',
     under: 'menos de {least}',
     inch: 'pulg.',
-    quart: 'cuartos (qt)',
+    quart: 'qt',
     cup: 'taza',
     cups: 'tazas',
     tablespoon: 'cda.',
@@ -87,6 +87,9 @@ export const es: Words = {
     deadlyAbove: 'mortal sobre',
   },
   arrival: {
+    inTheBox: 'En este paquete',
+    reach: 'Puede escribirnos a {address}',
+    scan: 'Escanee y díganos cómo han llegado',
     title: 'Cuando llegue el paquete',
     unpack: 'Desembalar',
     unpackWords:
