@@ -101,10 +101,16 @@ export function packingConcerns({ order, customer }: LoadedOrder): string[] {
   ];
 }
 
-/** One care sheet for each culture in the box. `packedOn` is the day of packing, or the day it is planned for. */
-export function careSheetsOf(db: Db, loaded: LoadedOrder, today: string): Assembled[] {
+export type SheetOfCulture = { cultureId: number; speciesId: number; made: Assembled };
+
+/**
+ * One care sheet for each culture in the box, as it would be made now. `packedOn` is the day of packing, or the day it
+ * is planned for.
+ */
+export function careSheetsByCulture(db: Db, loaded: LoadedOrder, today: string): SheetOfCulture[] {
   const { order, customer } = loaded;
   const { picks } = gather(db, loaded);
+  const language = order.language ?? customer.language;
   const seen = new Set<number>();
   return picks.flatMap((pick) => {
     if (seen.has(pick.cultureId)) return [];
@@ -117,7 +123,11 @@ export function careSheetsOf(db: Db, loaded: LoadedOrder, today: string): Assemb
       customerName: customer.name,
       country: customer.country,
     };
-    const language = order.language ?? customer.language;
-    return [careSheetOf(db, pick.makeUp.speciesId, { batch, language })];
+    const { speciesId } = pick.makeUp;
+    const made = careSheetOf(db, speciesId, { batch, language });
+    return [{ cultureId: pick.cultureId, speciesId, made }];
   });
 }
+
+export const careSheetsOf = (db: Db, loaded: LoadedOrder, today: string): Assembled[] =>
+  careSheetsByCulture(db, loaded, today).map(({ made }) => made);

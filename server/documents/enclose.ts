@@ -3,8 +3,7 @@ import { orderById } from '../orders/queries.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { careSheetsOf } from './assemble-packing.ts';
-import { arrivalCardOf, printCare, readerOf, sortedSheets } from './care-print.ts';
+import { printSheetsOfOrder, sheetsOfOrder } from './sheets-of-order.ts';
 
 /** The care sheets of an order as a file to go along with a mail; none where no sheet can be made. */
 export async function encloseCareSheets(
@@ -13,13 +12,11 @@ export async function encloseCareSheets(
 ): Promise<{ fileName: string; bytes: Buffer }[]> {
   const loaded = orderById(db, orderId);
   const today = dayInZone(clock.now(), business.timeZone);
-  const { sheets } = sortedSheets(careSheetsOf(db, loaded, today));
-  if (sheets.length === 0) return [];
-  const { pdf } = await printCare(
+  const printed = await printSheetsOfOrder(
     { business, today, clock },
-    sheets,
-    readerOf(loaded),
-    arrivalCardOf(loaded, sheets, business.email),
+    loaded,
+    sheetsOfOrder(db, loaded, { today }),
   );
-  return [{ fileName: `care-sheets-${loaded.order.number}.pdf`, bytes: pdf }];
+  if (!printed) return [];
+  return [{ fileName: `care-sheets-${loaded.order.number}.pdf`, bytes: printed.pdf }];
 }

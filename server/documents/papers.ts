@@ -1,7 +1,9 @@
 import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
-import { isLanguage } from '../../shared/settings/languages.ts';
+import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
+import { careHeadingWords } from '../../shared/species/columns.ts';
 import { packingSheets } from '../../views/documents/packing-sheet.ts';
+import { formatMoment } from '../../views/layout/format.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
 import { PapersPage } from '../../views/orders/page-papers.tsx';
 import { type LoadedOrder, loadOrder } from '../orders/queries.ts';
@@ -14,8 +16,9 @@ import { ownAddress } from '../plumbing/own-address.ts';
 import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
 import { careSheetOf } from './assemble-care.ts';
-import { careSheetsOf, packingConcerns, packingSheetOf } from './assemble-packing.ts';
-import { arrivalCardOf, printCare, readerOf, sortedSheets } from './care-print.ts';
+import { packingConcerns, packingSheetOf } from './assemble-packing.ts';
+import { printCare } from './care-print.ts';
+import { printSheetsOfOrder, type SheetsOfOrder, sheetsOfOrder } from './sheets-of-order.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */
 function orderWithPapers(call: StaffCall): LoadedOrder {
@@ -65,18 +68,17 @@ export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
   return pdf(file, `packing-sheets-${day}.pdf`);
 }
 
+/** As they lay in the box once it is packed, or as they would be now where the address asks for that. */
+const sheetsAsked = (call: StaffCall, loaded: LoadedOrder) =>
+  sheetsOfOrder(call.db, loaded, { today: call.today, asNow: call.query.as === 'now' });
+
 export async function careSheetsOfOrder(call: StaffCall): Promise<Answer> {
   const loaded = orderWithPapers(call);
-  const { sheets, missing } = sortedSheets(careSheetsOf(call.db, loaded, call.today));
-  if (sheets.length === 0)
-    throw new Refusal(422, 'No care sheets', missing.join(' ') || 'This order has no animals.');
-  const { pdf: file } = await printCare(
-    call,
-    sheets,
-    readerOf(loaded),
-    arrivalCardOf(loaded, sheets, call.business.email),
-  );
-  return pdf(file, `care-sheets-${loaded.order.number}.pdf`);
+  const found = sheetsAsked(call, loaded);
+  const printed = await printSheetsOfOrder(call, loaded, found);
+  if (!printed)
+    throw new Refusal(422, 'No care sheets', found.missing.join(' ') || 'This order has no animals.');
+  return pdf(printed.pdf, `care-sheets-${loaded.order.number}.pdf`);
 }
 
 export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
@@ -91,39 +93,50 @@ export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
   return pdf(file, `care-sheet-${species.scientificName}${language === 'en' ? '' : `-${language}`}.pdf`);
 }
 
-/** What somebody should know before printing; found by printing, since only that shows what does not fit. */
-async function warningsOf(call: StaffCall, loaded: LoadedOrder): Promise<string[]> {
-  const packing = await printPacking(call, [loaded]);
-  const { sheets, missing } = sortedSheets(careSheetsOf(call.db, loaded, call.today));
-  const care =
-    sheets.length === 0
+/** What stands in English on a sheet that should not. */
+function untranslated({ sheets, reader }: SheetsOfOrder): string[] {
+  const language = languageNames[reader.language];
+  const words = sheets.flatMap((sheet) => {
+    const parts = sheet.inEnglish.map((part) => inEnglishWords[part]);
+    return parts.length === 0
       ? []
-      : await printCare(
-          call,
-          sheets,
-          readerOf(loaded),
-          arrivalCardOf(loaded, sheets, call.business.email),
-        ).then(
-          (printed) => printed.warnings,
-          (error: unknown) => {
-            if (error instanceof Refusal && error.status === 422) return [error.message];
-            throw error;
-          },
-        );
-  return [...packingConcerns(loaded), ...packing.warnings, ...missing, ...care];
+      : [
+          `${sheet.scientificName} has no ${language} text yet for: ${parts.join(', ')}. It stands in English.`,
+        ];
+  });
+  return [...new Set(words)];
+}
+
+const inEnglishWords = { name: 'Common name', cautions: 'Cautions', ...careHeadingWords };
+
+/** What somebody should know before printing; found by printing, since only that shows what does not fit. */
+async function warningsOf(call: StaffCall, loaded: LoadedOrder, found: SheetsOfOrder): Promise<string[]> {
+  const packing = await printPacking(call, [loaded]);
+  const care = await printSheetsOfOrder(call, loaded, found).then(
+    (printed) => printed?.warnings ?? [],
+    (error: unknown) => {
+      if (error instanceof Refusal && error.status === 422) return [error.message];
+      throw error;
+    },
+  );
+  return [...packingConcerns(loaded), ...packing.warnings, ...found.missing, ...untranslated(found), ...care];
 }
 
 export async function showPapers(call: StaffCall): Promise<Answer> {
   const loaded = orderWithPapers(call);
-  const warnings = await warningsOf(call, loaded);
+  const found = sheetsAsked(call, loaded);
+  const warnings = await warningsOf(call, loaded, found);
   const { number } = loaded.order;
   if (call.wantsPart) return part(h(PaperCheck, { number, warnings: warnings.length }));
   const address = ownAddress(call.config);
+  const { timeZone, locale } = call.business;
   return page(
     h(PapersPage, {
       furniture: call.furniture,
       number,
       warnings,
+      language: languageNames[found.reader.language],
+      packedOn: found.keptAt === null ? null : formatMoment(found.keptAt, timeZone, locale),
       onlyHere: isOnlyHere(address) ? address : null,
     }),
   );

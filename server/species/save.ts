@@ -31,6 +31,7 @@ import {
   type Species,
   updateSpecies,
 } from './queries.ts';
+import { keepEnglish } from './queries-care.ts';
 import { speciesIn } from './read.ts';
 import { readSpeciesForm, storedFaults } from './read-form.ts';
 
@@ -59,6 +60,7 @@ export function addSpecies(call: StaffCall): Answer {
     const errors = storedFaults(tx, call, made, null);
     if (isWrong({ errors })) return { id: 0, errors };
     const inserted = insertSpecies(tx, made.record, made.layers);
+    keepEnglish(tx, inserted, { personId: call.who.id, at });
     const after = forTheRecord(made.record, made.layers);
     note(tx, { at, personId: call.who.id, action: 'added', subject: subjectOf(inserted), after });
     return { id: inserted, errors };
@@ -107,6 +109,7 @@ export function saveSpecies(call: StaffCall): Answer {
     if (isWrong({ errors })) return { ...saved, errors };
     const before = forTheRecord(recordOf(stored, readCare(tx, stored.id)), readLayers(tx, stored.id));
     updateSpecies(tx, stored.id, made.record, made.layers);
+    keepEnglish(tx, stored.id, { personId: call.who.id, at });
     const changes = changesBetween<Record<string, unknown>>(before, forTheRecord(made.record, made.layers));
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     if (beliefsDiffer(stored, made.record)) workOutAnew(tx, culturesOfSpecies(tx, stored.id), call.today, at);

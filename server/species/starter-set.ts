@@ -2,6 +2,7 @@ import { formatCount } from '../../views/layout/format.ts';
 import { type Answer, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { keepEnglish } from './queries-care.ts';
 import { insertStarterSet } from './queries-starter-set.ts';
 import { subjectOf } from './save.ts';
 
@@ -10,6 +11,7 @@ export function addStarterSet(call: StaffCall): Answer {
   const at = call.clock.now();
   const made = call.once((tx) => {
     const { speciesIds, enclosureIds } = insertStarterSet(tx);
+    for (const id of speciesIds) keepEnglish(tx, id, { personId: call.who.id, at });
     const subjects = [...speciesIds.map(subjectOf), ...enclosureIds.map((id) => `enclosure ${id}`)];
     for (const subject of subjects)
       note(tx, { at, personId: call.who.id, action: 'added from the starter set', subject });

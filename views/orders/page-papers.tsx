@@ -7,12 +7,17 @@ export type PapersPageProps = {
   furniture: Furniture;
   number: number;
   warnings: readonly string[];
+  /** Of the care sheets. */
+  language: string;
+  /** When the box was packed, in words, if its care sheets are kept; null when they are made from what stands now. */
+  packedOn: string | null;
   /** The address in the sheet's code when no other machine can open it. */
   onlyHere: string | null;
 };
 
 /** An order's papers, and what to know before they are printed. */
-export function PapersPage({ furniture, number, warnings, onlyHere }: PapersPageProps) {
+export function PapersPage(props: PapersPageProps) {
+  const { furniture, number, warnings, language, packedOn, onlyHere } = props;
   const path = `/orders/${number}`;
   return (
     <Shell
@@ -42,6 +47,14 @@ export function PapersPage({ furniture, number, warnings, onlyHere }: PapersPage
         <LinkButton href={`${path}/packing-sheet.pdf`}>Packing sheet</LinkButton>
         <LinkButton href={`${path}/care-sheets.pdf`}>Care sheets</LinkButton>
       </div>
+      <p class="quiet">
+        {packedOn === null
+          ? `The care sheets are in ${language}, from the care texts as they stand now.`
+          : `The care sheets are in ${language}, as they lay in the box that was packed on ${packedOn}.`}{' '}
+        {packedOn !== null && (
+          <a href={`${path}/care-sheets.pdf?as=now`}>Print them with today’s care texts instead</a>
+        )}
+      </p>
       {onlyHere && (
         <p class="quiet">
           The code on the packing sheet leads to {onlyHere}, which only the machine that runs this service can
