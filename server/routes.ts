@@ -12,6 +12,7 @@ import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { mailRoutes } from './mails/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
+import { parcelRoutes } from './parcels/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
@@ -36,6 +37,7 @@ export const routes: RouteTable = [
   ...climateRoutes,
   ...customerRoutes,
   ...orderRoutes,
+  ...parcelRoutes,
   ...mailRoutes,
   ...documentRoutes,
   ...calendarRoutes,

@@ -39,6 +39,11 @@ const others = [
 
 const work = [
   {
+    href: '/parcels/stock',
+    label: 'Boxes and packs',
+    what: 'what parcels travel in, how well it keeps warm, and how many are left',
+  },
+  {
     href: '/mails',
     label: 'Mails',
     what: 'what customers are written about their orders, and whether it went out',

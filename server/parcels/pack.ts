@@ -1,0 +1,161 @@
+import { h } from 'preact';
+import {
+  heatPackForm,
+  heatPackFromForm,
+  meltingPackForm,
+  meltingPackFromForm,
+  type PackKind,
+  packFieldWords,
+  packFormValues,
+} from '../../shared/parcels/pack-form.ts';
+import { PackFormPage, type PackFormPageProps } from '../../views/parcels/page-pack.tsx';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import { changesBetween, note } from '../plumbing/audit.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import {
+  differencesBetween,
+  fingerprintOf,
+  isWrong,
+  lastSaved,
+  type Outcome,
+  overtaken,
+  saved,
+} from '../plumbing/edits.ts';
+import { notFound } from '../plumbing/errors.ts';
+import { readForm, typed, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { insertPack, type Pack, packNamed, readPack, setPackRetired, updatePack } from './queries-stock.ts';
+
+const subjectOf = (id: number) => `pack ${id}`;
+
+function packIn(call: StaffCall): Pack {
+  const pack = readPack(call.db, numberIn(call, 'id', 'pack'));
+  if (!pack) throw notFound('pack');
+  return pack;
+}
+
+type Extra = Pick<PackFormPageProps, 'conflict'> & { pack: Pack | null };
+
+function formPage(
+  call: StaffCall,
+  kind: PackKind,
+  form: FormState,
+  { pack, conflict }: Extra = { pack: null },
+) {
+  const { units, currency } = call.business;
+  return h(PackFormPage, { furniture: call.furniture, kind, form, pack, conflict, units, currency });
+}
+
+const valuesOf = (call: StaffCall, pack: Pack | null) =>
+  packFormValues(pack, call.business.units, call.business.currency);
+
+const kindOf = (given: unknown): PackKind => (given === 'melting' ? 'melting' : 'heat');
+
+export function askNewPack(call: StaffCall): Answer {
+  return page(formPage(call, kindOf(call.query.kind), { values: valuesOf(call, null), errors: {} }));
+}
+
+export function askEditPack(call: StaffCall): Answer {
+  const pack = packIn(call);
+  const values = { ...valuesOf(call, pack), version: fingerprintOf(pack) };
+  return page(formPage(call, pack.kind, { values, errors: {} }, { pack }));
+}
+
+function read(call: StaffCall, kind: PackKind, before: Pack | null) {
+  const { units, currency } = call.business;
+  const settle = (form: FormState, made: ReturnType<typeof heatPackFromForm>) =>
+    made.ok
+      ? { ok: true as const, values: made.values, form }
+      : { ok: false as const, form: withErrors(form, made.errors) };
+  if (kind === 'heat') {
+    const form = readForm(heatPackForm(currency), call.body);
+    return form.ok ? settle(form.form, heatPackFromForm(form.data, units, before)) : form;
+  }
+  const form = readForm(meltingPackForm(currency), call.body);
+  return form.ok ? settle(form.form, meltingPackFromForm(form.data, units, before)) : form;
+}
+
+function nameFaults(tx: Db, name: string, ownId: number | null): Record<string, string> {
+  const namesake = packNamed(tx, name);
+  return namesake && namesake.id !== ownId ? { name: 'There is a pack with this name already.' } : {};
+}
+
+export function addPack(call: StaffCall): Answer {
+  const kind = kindOf(call.body.kind);
+  const made = read(call, kind, null);
+  if (!made.ok) return wrongForm(formPage(call, kind, made.form));
+  const at = call.clock.now();
+  const outcome = call.once((tx): Outcome => {
+    const errors = nameFaults(tx, made.values.name, null);
+    if (isWrong({ errors })) return { ...saved, errors };
+    const id = insertPack(tx, made.values, at);
+    note(tx, {
+      at,
+      personId: call.who.id,
+      action: 'added',
+      subject: subjectOf(id),
+      after: { ...made.values },
+    });
+    return saved;
+  });
+  if (isWrong(outcome)) return wrongForm(formPage(call, kind, withErrors(made.form, outcome.errors)));
+  return redirect('/parcels/stock', `${made.values.name} is written down.`);
+}
+
+export function savePack(call: StaffCall): Answer {
+  const pack = packIn(call);
+  const made = read(call, pack.kind, pack);
+  if (!made.ok) return wrongForm(formPage(call, pack.kind, made.form, { pack }));
+  const at = call.clock.now();
+  const outcome = call.once((tx): Outcome => {
+    const stored = readPack(tx, pack.id);
+    if (!stored) throw notFound('pack');
+    if (fingerprintOf(stored) !== call.body.version) return overtaken;
+    const errors = nameFaults(tx, made.values.name, stored.id);
+    if (isWrong({ errors })) return { ...saved, errors };
+    updatePack(tx, stored.id, made.values);
+    const changes = changesBetween<Record<string, unknown>>(stored, { ...made.values });
+    note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
+    return saved;
+  });
+  if (outcome.overtaken) return conflictPage(call, readPack(call.db, pack.id) ?? pack);
+  if (isWrong(outcome))
+    return wrongForm(formPage(call, pack.kind, withErrors(made.form, outcome.errors), { pack }));
+  return redirect('/parcels/stock', `${made.values.name} is saved.`);
+}
+
+function conflictPage(call: StaffCall, pack: Pack): Answer {
+  const form = typed(call.body);
+  const conflict = {
+    ...lastSaved(call.db, subjectOf(pack.id), call.business),
+    differences: differencesBetween(valuesOf(call, pack), form.values, packFieldWords),
+  };
+  const values = { ...form.values, version: fingerprintOf(pack) };
+  return page(formPage(call, pack.kind, { values, errors: {} }, { pack, conflict }), 409);
+}
+
+function setRetired(call: StaffCall, id: number, retired: boolean) {
+  const at = call.clock.now();
+  call.once((tx) => {
+    setPackRetired(tx, id, retired ? at : null);
+    const action = retired ? 'retired' : 'brought back';
+    note(tx, { at, personId: call.who.id, action, subject: subjectOf(id) });
+  });
+}
+
+export function retirePack(call: StaffCall): Answer {
+  const { id, name } = packIn(call);
+  setRetired(call, id, true);
+  return redirect('/parcels/stock', {
+    text: `${name} is not offered any more.`,
+    tone: 'plain',
+    undo: { action: `/parcels/packs/${id}/bring-back`, label: 'Undo' },
+  });
+}
+
+export function bringBackPack(call: StaffCall): Answer {
+  const { id, name } = packIn(call);
+  setRetired(call, id, false);
+  return redirect('/parcels/stock', `${name} is offered again.`);
+}

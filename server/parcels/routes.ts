@@ -1,0 +1,31 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { addBox, askEditBox, askNewBox, bringBackBox, retireBox, saveBox } from './box.ts';
+import { askMeasure, measureBox, showLog, takeOver } from './measure.ts';
+import { addPack, askEditPack, askNewPack, bringBackPack, retirePack, savePack } from './pack.ts';
+import { addStartingStock, showStock } from './stock.ts';
+
+const nav = 'settings';
+const upload = { maxBytes: 3_000_000 };
+const boxes = '/parcels/boxes';
+const packs = '/parcels/packs';
+
+export const parcelRoutes: RouteTable = [
+  { method: 'GET', path: '/parcels/stock', access: 'helper', nav, handler: showStock },
+  { method: 'POST', path: '/parcels/stock/starting', access: 'owner', nav, handler: addStartingStock },
+  { method: 'POST', path: boxes, access: 'owner', nav, handler: addBox },
+  { method: 'GET', path: `${boxes}/new`, access: 'owner', nav, handler: askNewBox },
+  { method: 'GET', path: `${boxes}/:id/edit`, access: 'owner', nav, handler: askEditBox },
+  { method: 'POST', path: `${boxes}/:id/edit`, access: 'owner', nav, handler: saveBox },
+  { method: 'POST', path: `${boxes}/:id/retire`, access: 'owner', nav, handler: retireBox },
+  { method: 'POST', path: `${boxes}/:id/bring-back`, access: 'owner', nav, handler: bringBackBox },
+  { method: 'GET', path: `${boxes}/:id/measure`, access: 'helper', nav, handler: askMeasure },
+  { method: 'POST', path: `${boxes}/:id/measure`, access: 'helper', nav, upload, handler: measureBox },
+  { method: 'GET', path: `${boxes}/:id/logs/:log`, access: 'helper', nav, handler: showLog },
+  { method: 'POST', path: `${boxes}/:id/logs/:log/take`, access: 'owner', nav, handler: takeOver },
+  { method: 'POST', path: packs, access: 'owner', nav, handler: addPack },
+  { method: 'GET', path: `${packs}/new`, access: 'owner', nav, handler: askNewPack },
+  { method: 'GET', path: `${packs}/:id/edit`, access: 'owner', nav, handler: askEditPack },
+  { method: 'POST', path: `${packs}/:id/edit`, access: 'owner', nav, handler: savePack },
+  { method: 'POST', path: `${packs}/:id/retire`, access: 'owner', nav, handler: retirePack },
+  { method: 'POST', path: `${packs}/:id/bring-back`, access: 'owner', nav, handler: bringBackPack },
+];

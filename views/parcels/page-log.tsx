@@ -1,0 +1,108 @@
+import { formatMass, type UnitSystem } from '../../shared/settings/units.ts';
+import { LinkButton, PostButton } from '../layout/button.tsx';
+import { Facts } from '../layout/facts.tsx';
+import { formatMoment, formatNumber } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Notice } from '../layout/notice.tsx';
+import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
+import { LogChart, type LogChartProps } from './part-log-chart.tsx';
+import { doubtful, wattsPerKelvin } from './say-stock.ts';
+
+export type LogPageProps = Pick<LogChartProps, 'readings' | 'fittedC'> & {
+  furniture: Furniture;
+  box: { id: number; name: string; emptyMassG: number };
+  log: {
+    id: number;
+    contentsMassG: number;
+    contentsJPerKgK: number;
+    conductanceWPerK: number;
+    lowerWPerK: number;
+    upperWPerK: number;
+    madeAt: number;
+  };
+  residualC: number | null;
+  /** What the wall alone would say. */
+  byWallWPerK: number;
+  isTaken: boolean;
+  units: UnitSystem;
+  timeZone: string;
+  mayEdit: boolean;
+};
+
+/** Twice as much or half as much as the wall says is worth a second look. */
+const isFarFrom = (measured: number, byWall: number) => measured > 2 * byWall || measured < byWall / 2;
+
+/** How the fit is made, and what it does not know. */
+function HowFitted() {
+  return (
+    <WorkedOut>
+      <p>
+        The contents are taken as one lump that loses heat in proportion to its difference from the air
+        outside. The conductance, and the temperature at the start, are those whose curve lies nearest to the
+        readings (least squares). In brackets: where the truth lies nine times in ten as far as the scatter of
+        the readings tells; a wrong weight shifts all of it, and the heat in the box’s own walls is left out.
+      </p>
+    </WorkedOut>
+  );
+}
+
+/** One cooling log with its fit, and the press that makes it the box's own. */
+export function LogPage(props: LogPageProps) {
+  const { furniture, box, log, residualC, byWallWPerK, isTaken, units, mayEdit } = props;
+  const { locale } = furniture;
+  const found = doubtful(log.conductanceWPerK, log.lowerWPerK, log.upperWPerK, locale);
+  const degrees = residualC === null ? null : units === 'us' ? residualC * 1.8 : residualC;
+  return (
+    <Shell
+      furniture={furniture}
+      title={`${box.name} lets through ${found}`}
+      purpose={`From a log of ${formatMoment(log.madeAt, props.timeZone, locale)}.`}
+      breadcrumbs={[{ href: '/parcels/stock', label: 'Boxes and packs' }]}
+      actions={
+        mayEdit &&
+        !isTaken && (
+          <PostButton
+            furniture={furniture}
+            action={`/parcels/boxes/${box.id}/logs/${log.id}/take`}
+            label={`Take ${wattsPerKelvin(log.conductanceWPerK, locale)} for this box`}
+            kind="main"
+          />
+        )
+      }
+    >
+      {isTaken && <Notice>The box goes by this measurement.</Notice>}
+      {isFarFrom(log.conductanceWPerK, byWallWPerK) && (
+        <Notice tone="needs-you">
+          By its wall it would be {wattsPerKelvin(byWallWPerK, locale)}, far from what was measured. Was the
+          lid closed, and is the weight of the contents right?
+        </Notice>
+      )}
+      <LogChart
+        readings={props.readings}
+        fittedC={props.fittedC}
+        finding={`The fitted box has ${found}`}
+        units={units}
+        locale={locale}
+      />
+      <Facts
+        items={[
+          { term: 'Contents', value: formatMass(log.contentsMassG, units, locale) },
+          {
+            term: 'Heat capacity',
+            value: `${formatNumber(log.contentsJPerKgK / 1000, locale, 3)} kJ/(kg K)`,
+          },
+          { term: 'By its wall alone', value: wattsPerKelvin(byWallWPerK, locale) },
+          degrees !== null && {
+            term: 'Left over by the fit',
+            value: `${formatNumber(degrees, locale, 2)} ${units === 'us' ? '°F' : '°C'}`,
+          },
+        ]}
+      />
+      <HowFitted />
+      <p>
+        <LinkButton href={`/parcels/boxes/${box.id}/measure`}>Measure it again</LinkButton>
+      </p>
+    </Shell>
+  );
+}
