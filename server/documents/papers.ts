@@ -15,6 +15,7 @@ import { notFound, Refusal } from '../plumbing/errors.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
 import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
+import { readVersion } from '../species/queries-care.ts';
 import { careSheetOf } from './assemble-care.ts';
 import { packingConcerns, packingSheetOf } from './assemble-packing.ts';
 import { printCare } from './care-print.ts';
@@ -91,6 +92,19 @@ export async function careSheetOfSpecies(call: StaffCall): Promise<Answer> {
   if ('why' in made) throw new Refusal(422, 'No care sheet', made.why);
   const { pdf: file } = await printCare(call, [made.sheet], { ...call.business, language });
   return pdf(file, `care-sheet-${species.scientificName}${language === 'en' ? '' : `-${language}`}.pdf`);
+}
+
+/** A species' sheet with an earlier care text, in the enclosure and layers of today. */
+export async function careSheetOfVersion(call: StaffCall): Promise<Answer> {
+  const id = numberIn(call, 'id', 'species');
+  const version = readVersion(call.db, numberIn(call, 'version', 'care text'));
+  if (version?.speciesId !== id || !version) throw notFound('care text');
+  const { language } = version;
+  const words = { ...version, versionId: version.id, inEnglish: [] };
+  const made = careSheetOf(call.db, id, { batch: null, language, words });
+  if ('why' in made) throw new Refusal(422, 'No care sheet', made.why);
+  const { pdf: file } = await printCare(call, [made.sheet], { ...call.business, language });
+  return pdf(file, `care-sheet-version-${version.id}.pdf`);
 }
 
 /** What stands in English on a sheet that should not. */

@@ -1,6 +1,7 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import {
   careSheetOfSpecies,
+  careSheetOfVersion,
   careSheetsOfOrder,
   packingSheetOfOrder,
   packingSheetsOfDay,
@@ -15,4 +16,11 @@ export const documentRoutes: RouteTable = [
   { method: 'GET', path: '/orders/:number/care-sheets.pdf', ...helpers, handler: careSheetsOfOrder },
   { method: 'GET', path: '/packing-sheets.pdf', ...helpers, handler: packingSheetsOfDay },
   { method: 'GET', path: '/species/:id/care-sheet.pdf', ...helpers, handler: careSheetOfSpecies },
+  {
+    method: 'GET',
+    path: '/species/:id/care/:version/sheet.pdf',
+    access: 'owner',
+    nav: 'species',
+    handler: careSheetOfVersion,
+  },
 ];

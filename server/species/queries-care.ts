@@ -24,6 +24,8 @@ export type CareVersion = CareWords & {
   againOf: number | null;
 };
 
+export const noWords = (): CareWords => ({ commonName: '', cautions: '', text: noText(), terms: {} });
+
 const noText = (): CareText => Object.fromEntries(careHeadings.map((heading) => [heading, ''])) as CareText;
 
 const columns = {
@@ -158,7 +160,7 @@ export function careIn(db: Db, species: Species, language: Language): CareInLang
   const english = englishOf(db, species);
   const version = newestVersion(db, species.id, language);
   if (language === 'en') return { ...english, versionId: version?.id ?? null, inEnglish: [] };
-  const own = version ?? { ...english, commonName: '', cautions: '', text: noText(), terms: {} };
+  const own = version ?? noWords();
   const missing = careHeadings.filter((heading) => own.text[heading] === '' && english.text[heading] !== '');
   const text = { ...own.text };
   for (const heading of missing) text[heading] = english.text[heading];

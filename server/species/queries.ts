@@ -120,6 +120,16 @@ function writeCare(tx: Db, speciesId: number, care: CareText) {
   }
 }
 
+/** Replaces the English care text and cautions, and nothing else of a species. */
+export function saveEnglishWords(
+  tx: Db,
+  id: number,
+  { text, cautions }: { text: CareText; cautions: string },
+) {
+  tx.update(species).set({ cautions }).where(eq(species.id, id)).run();
+  writeCare(tx, id, text);
+}
+
 function writeLayers(tx: Db, speciesId: number, layers: readonly SubstrateLayer[]) {
   tx.delete(speciesLayers).where(eq(speciesLayers.speciesId, speciesId)).run();
   for (const [position, { name, depthMm, parts }] of layers.entries()) {

@@ -188,6 +188,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
               Edit
             </LinkButton>
           )}
+          {mayEdit && <LinkButton href={`/species/${species.id}/care`}>Care texts</LinkButton>}
           {mayEdit && <LinkButton href={`/species/${species.id}/development`}>Development</LinkButton>}
           <LinkButton href={`/species/${species.id}/care-sheet.pdf`}>Care sheet (PDF)</LinkButton>
         </>
