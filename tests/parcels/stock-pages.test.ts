@@ -59,7 +59,7 @@ describe('boxes and packs', () => {
     expect(stored).toMatchObject({ lengthMm: 200, wallMm: 20, priceMinor: 350, numberLeft: 2 });
     expect(stored.conductivityWPerMK).toBe(conductivities['expanded polystyrene'].value);
     // 0.1708 m2 over 1/8 + 0.02/0.035 + 1/15: the worked example of the walls.
-    expect((await t.helper.get('/parcels/stock')).text).toContain('0.22\u00a0W/K');
+    expect((await t.helper.get('/parcels/stock')).text).toContain('0.224\u00a0W/K');
     const page = await t.owner.get(`/parcels/boxes/${stored.id}/edit`);
     const version = /name="version" value="([^"]+)"/.exec(page.text)?.[1] ?? '';
     await t.owner.post(`/parcels/boxes/${stored.id}/edit`, { ...box, left: '', version });

@@ -53,6 +53,7 @@ export function LogPage(props: LogPageProps) {
   const { locale } = furniture;
   const found = doubtful(log.conductanceWPerK, log.lowerWPerK, log.upperWPerK, locale);
   const degrees = residualC === null ? null : units === 'us' ? residualC * 1.8 : residualC;
+  const degree = units === 'us' ? '°F' : '°C';
   return (
     <Shell
       furniture={furniture}
@@ -81,7 +82,11 @@ export function LogPage(props: LogPageProps) {
       <LogChart
         readings={props.readings}
         fittedC={props.fittedC}
-        finding={`The fitted box has ${found}`}
+        finding={
+          degrees === null
+            ? 'The readings'
+            : `The readings lie about ${formatNumber(degrees, locale, 2)} ${degree} from the fitted box`
+        }
         units={units}
         locale={locale}
       />
@@ -95,7 +100,7 @@ export function LogPage(props: LogPageProps) {
           { term: 'By its wall alone', value: wattsPerKelvin(byWallWPerK, locale) },
           degrees !== null && {
             term: 'Left over by the fit',
-            value: `${formatNumber(degrees, locale, 2)} ${units === 'us' ? '°F' : '°C'}`,
+            value: `${formatNumber(degrees, locale, 2)} ${degree}`,
           },
         ]}
       />

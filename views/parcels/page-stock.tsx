@@ -2,12 +2,11 @@ import { packKindWords } from '../../shared/parcels/pack-form.ts';
 import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
 import { LinkButton, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { formatMoney } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
-import { insideWords, leftWords, packWords, wattsPerKelvin } from './say-stock.ts';
+import { insideWords, leftWords, packWords, priceWords, wattsPerKelvin } from './say-stock.ts';
 
 export type BoxRow = {
   id: number;
@@ -123,7 +122,7 @@ function Boxes({ furniture, units, currency, mayEdit, boxes }: StockPageProps) {
       key: 'price',
       head: 'Price',
       numeric: true,
-      cell: (row) => formatMoney(row.priceMinor, currency, locale),
+      cell: (row) => priceWords(row.priceMinor, currency, locale),
     },
     { key: 'left', head: 'Left', numeric: true, cell: (row) => leftWords(row.numberLeft) },
   ];
@@ -163,7 +162,7 @@ function Packs({ furniture, units, currency, mayEdit, packs }: StockPageProps) {
       key: 'price',
       head: 'Price',
       numeric: true,
-      cell: (row) => formatMoney(row.priceMinor, currency, locale),
+      cell: (row) => priceWords(row.priceMinor, currency, locale),
     },
     { key: 'left', head: 'Left', numeric: true, cell: (row) => leftWords(row.numberLeft) },
   ];

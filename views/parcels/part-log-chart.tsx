@@ -88,7 +88,7 @@ function Drawing({ name, sheet, props }: { name: string; sheet: Sheet; props: Lo
           </text>
         </g>
       ))}
-      <path class="curve-line-ahead" d={`M${line((point) => point.outsideC).join('L')}`} />
+      <path class="curve-line curve-line-ahead" d={`M${line((point) => point.outsideC).join('L')}`} />
       {fitted.length > 0 && <path class="curve-line" d={`M${fitted.join('L')}`} />}
       {points.map((point) => (
         <circle
