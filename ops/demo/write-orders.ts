@@ -22,6 +22,8 @@ const customers = [
   { name: 'Jón Ágúst Dæmisson', street: '3 Specimen Row\nFlat 2', postcode: 'EX7 1QQ', city: 'Testbury' },
   { name: 'Zoë Müller-Beispiel', street: '88 Placeholder Lane', postcode: 'EX9 9ZZ', city: 'Mockham' },
   { name: 'Nguyễn Thị Ví Dụ', street: '5 Instance Close', postcode: 'EX4 6TT', city: 'Exampleton' },
+  { name: '見本 花子', street: '3 Specimen Row', postcode: 'EX7 1QQ', city: 'Testbury' },
+  { name: 'מרים דוגמה', street: '14 Placeholder Lane\n(קומה 2)', postcode: 'EX9 9ZZ', city: 'Mockham' },
   { name: 'The Example School, Year 4', street: 'Fictional Road', postcode: 'EX1 1AA', city: 'Testbury' },
 ];
 

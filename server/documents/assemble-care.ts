@@ -1,8 +1,10 @@
 import { measuresOf } from '../../shared/enclosures/volume.ts';
 import { CalculationError } from '../../shared/faults.ts';
 import type { Language } from '../../shared/settings/languages.ts';
+import { termsOf } from '../../shared/species/care-form.ts';
 import { substrateMix } from '../../shared/species/substrate.ts';
 import type { CareBatch, CareSheetData } from '../../views/documents/care-sheet-data.ts';
+import { tradeWord } from '../../views/words/trade.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readLayers, readSpecies } from '../species/queries.ts';
@@ -17,6 +19,18 @@ export const cautionsOf = (text: string): string[] =>
     .split('\n')
     .map((line) => line.trim())
     .filter((line) => line !== '');
+
+/** What nobody translated, but what everybody calls the same: the enclosures, materials and animals of the starter set. */
+function withTradeWords(care: CareInLanguage, language: Language, needed: readonly string[]): CareInLanguage {
+  const terms = { ...care.terms };
+  for (const english of needed) {
+    const known = tradeWord(language, english);
+    if (known !== undefined) terms[english] ??= known;
+  }
+  const name = care.inEnglish.includes('name') ? tradeWord(language, care.commonName) : undefined;
+  if (name === undefined) return { ...care, terms };
+  return { ...care, terms, commonName: name, inEnglish: care.inEnglish.filter((part) => part !== 'name') };
+}
 
 /** All that stands on a species' care sheet; the batch says which animals it goes with. */
 export function careSheetOf(
@@ -36,7 +50,8 @@ export function careSheetOf(
   const measures = measuresOf(enclosure);
   try {
     const mix = substrateMix({ enclosure: measures, layers, enclosures: 1, spare: 0 });
-    const care = words ?? careIn(db, species, language);
+    const written = words ?? careIn(db, species, language);
+    const care = withTradeWords(written, language, termsOf(enclosure, layers));
     const sheet: CareSheetData = {
       language,
       inEnglish: care.inEnglish,

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
 import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
 import { careHeadingWords } from '../../shared/species/columns.ts';
+import { type CareSheetData, termOf } from '../../views/documents/care-sheet-data.ts';
 import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
@@ -111,7 +112,10 @@ export async function careSheetOfVersion(call: StaffCall): Promise<Answer> {
 function untranslated({ sheets, reader }: SheetsOfOrder): string[] {
   const language = languageNames[reader.language];
   const words = sheets.flatMap((sheet) => {
-    const parts = sheet.inEnglish.map((part) => inEnglishWords[part]);
+    const parts = [
+      ...sheet.inEnglish.map((part) => inEnglishWords[part]),
+      ...(wordsInEnglish(sheet) ? ['Words of the drawing'] : []),
+    ];
     return parts.length === 0
       ? []
       : [
@@ -120,6 +124,14 @@ function untranslated({ sheets, reader }: SheetsOfOrder): string[] {
   });
   return [...new Set(words)];
 }
+
+/** Whether a layer, a material or the enclosure has no name in the sheet's language. */
+const wordsInEnglish = (sheet: CareSheetData): boolean =>
+  [
+    sheet.enclosure.name,
+    sheet.enclosure.ventilation,
+    ...sheet.recipe.flatMap(({ name, materials }) => [name, ...materials.map(({ material }) => material)]),
+  ].some((english) => english !== '' && termOf(sheet, english).lang !== undefined);
 
 const inEnglishWords = { name: 'Common name', cautions: 'Cautions', ...careHeadingWords };
 

@@ -14,6 +14,7 @@ import { careField } from '../../shared/species/form.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { CareTextsPage, type CareTextsPageProps } from '../../views/species/page-care-texts.tsx';
+import { tradeWord } from '../../views/words/trade.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
@@ -53,10 +54,12 @@ const valuesOf = (words: CareWords): Record<string, string> => ({
   ...Object.fromEntries(careHeadings.map((heading) => [careField(heading), words.text[heading]])),
 });
 
+const isBlank = ({ text }: CareWords) => careHeadings.every((heading) => text[heading] === '');
+
 const markOf = (words: CareWords) => fingerprintOf([valuesOf(words), words.terms]);
 
 /** The words of the drawing beside what they are called, also those that are no longer in it. */
-function termRows(db: Db, species: Species, said: Record<string, string>) {
+function termRows(db: Db, species: Species, language: Language, said: Record<string, string>) {
   const home = species.homeEnclosureId === null ? null : readEnclosure(db, species.homeEnclosureId);
   const needed = termsOf(home, readLayers(db, species.id));
   const others = Object.keys(said).filter((term) => !needed.includes(term));
@@ -65,6 +68,7 @@ function termRows(db: Db, species: Species, said: Record<string, string>) {
     name: termFields.words(i),
     englishName: termFields.english(i),
     words: said[english] ?? '',
+    usual: tradeWord(language, english) ?? null,
   }));
 }
 
@@ -79,11 +83,12 @@ function careTextsPage(call: StaffCall, species: Species, language: Language, ba
     furniture: call.furniture,
     species,
     language,
-    written: [...languagesWritten(db, species.id)],
+    written: [...languagesWritten(db, species.id), ...(isBlank(english) ? [] : (['en'] as const))],
     form: back.form ?? { values: valuesOf(used), errors: {} },
     seen: markOf(used),
     english,
-    terms: language === 'en' ? [] : termRows(db, species, back.terms ?? used.terms),
+    usualName: tradeWord(language, english.commonName) ?? null,
+    terms: language === 'en' ? [] : termRows(db, species, language, back.terms ?? used.terms),
     conflict: back.conflict,
     versions: versions.map((version, index) => ({
       id: version.id,

@@ -266,6 +266,7 @@ describe('the care sheets of a packed box', () => {
     const { app } = await packedOrder();
     const page = (await app.owner.get('/orders/1/papers')).text;
     expect(page).toContain('has no German text yet for: Enclosure, Substrate, Water');
+    expect(page).toContain('Cautions, Words of the drawing. It stands in English.');
     expect(page).toContain('The care sheets are in German');
   });
 });

@@ -1,7 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { starterEnclosures } from '../../shared/enclosures/starter-set.ts';
 import { languages, localeFor } from '../../shared/settings/languages.ts';
+import { termsOf } from '../../shared/species/care-form.ts';
 import { standingCautions } from '../../shared/species/cautions.ts';
+import { starterSpecies } from '../../shared/species/starter-set.ts';
 import { Speaker, speakerFor, wordsIn } from '../../views/words/speaker.ts';
+import { tradeWord } from '../../views/words/trade.ts';
 
 type Entry = string | { one: string; other: string };
 
@@ -134,6 +138,28 @@ describe('the standing cautions', () => {
   it('are on the care sheet as they are on the page of a species', () => {
     const { noRelease, wash, law } = wordsIn.en.care;
     expect([noRelease, wash, law]).toEqual(standingCautions);
+  });
+});
+
+describe('words of the trade', () => {
+  it('are there for all that the starter set puts on a care sheet', () => {
+    const needed = [
+      ...starterEnclosures.flatMap(({ name, ventilation }) => [name, ventilation]),
+      ...starterSpecies.flatMap(({ commonName, layers }) => [commonName, ...termsOf(null, layers)]),
+    ];
+    for (const language of ['de', 'es'] as const)
+      for (const english of needed) {
+        const word = tradeWord(language, english);
+        expect(word, `${language}: ${english}`).toBeTruthy();
+        expect(word).not.toBe(english);
+        expect(/[.]$/.test(word ?? ''), english).toBe(/[.]$/.test(english));
+      }
+  });
+  it('keep a capital, and say nothing of what they do not know', () => {
+    expect(tradeWord('de', 'Dry hardwood leaves')).toBe('Trockenes Laub');
+    expect(tradeWord('es', 'dry hardwood leaves')).toBe('hojas secas de frondosas');
+    expect(tradeWord('es', 'toString')).toBeUndefined();
+    expect(tradeWord('en', 'sugar')).toBeUndefined();
   });
 });
 

@@ -43,11 +43,7 @@ export function PapersPage(props: PapersPageProps) {
           </div>
         </>
       )}
-      <div class="actions">
-        <LinkButton href={`${path}/packing-sheet.pdf`}>Packing sheet</LinkButton>
-        <LinkButton href={`${path}/care-sheets.pdf`}>Care sheets</LinkButton>
-      </div>
-      <p class="quiet">
+      <p>
         {packedOn === null
           ? `The care sheets are in ${language}, from the care texts as they stand now.`
           : `The care sheets are in ${language}, as they lay in the box that was packed on ${packedOn}.`}{' '}
@@ -55,6 +51,10 @@ export function PapersPage(props: PapersPageProps) {
           <a href={`${path}/care-sheets.pdf?as=now`}>Print them with today’s care texts instead</a>
         )}
       </p>
+      <div class="actions">
+        <LinkButton href={`${path}/packing-sheet.pdf`}>Packing sheet</LinkButton>
+        <LinkButton href={`${path}/care-sheets.pdf`}>Care sheets</LinkButton>
+      </div>
       {onlyHere && (
         <p class="quiet">
           The code on the packing sheet leads to {onlyHere}, which only the machine that runs this service can

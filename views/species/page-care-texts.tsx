@@ -30,7 +30,15 @@ export type CareTextsPageProps = {
   /** What stands in for what is missing. */
   english: { commonName: string; text: CareText; cautions: string };
   /** The words of the drawing and the recipe; none in English. */
-  terms: readonly { english: string; name: string; englishName: string; words: string }[];
+  /** What the name usually is in this language; null when that is not known. */
+  usualName: string | null;
+  terms: readonly {
+    english: string;
+    name: string;
+    englishName: string;
+    words: string;
+    usual: string | null;
+  }[];
   versions: readonly CareVersionRow[];
   conflict?: BothVersionsProps | undefined;
 };
@@ -76,7 +84,14 @@ function Standing({ text }: { text: string }) {
   );
 }
 
-function TextFields({ form, language, english }: CareTextsPageProps) {
+const usualHelp = (usual: string | null) => (usual === null ? undefined : `Left empty: ${usual}`);
+
+function nameHelp(english: string, usual: string | null): string | undefined {
+  if (english === '') return undefined;
+  return usual === null ? `In English: ${english}` : `In English: ${english}. ${usualHelp(usual)}`;
+}
+
+function TextFields({ form, language, english, usualName }: CareTextsPageProps) {
   const beside = (text: string) => language !== 'en' && <Standing text={text} />;
   return (
     <>
@@ -85,7 +100,7 @@ function TextFields({ form, language, english }: CareTextsPageProps) {
           label="Common name"
           maxLength={120}
           optional
-          help={english.commonName === '' ? undefined : `In English: ${english.commonName}.`}
+          help={nameHelp(english.commonName, usualName)}
           {...fieldOf(form, 'commonName')}
         />
       )}
@@ -124,13 +139,20 @@ function Terms({ terms, language }: CareTextsPageProps) {
   return (
     <FieldSet
       legend="Words of the drawing"
-      help={`What the enclosure, its layers and their materials are called in ${languageNames[language]}. What is left empty stands in English.`}
+      help={`What the enclosure, its layers and their materials are called in ${languageNames[language]}. Left empty, the usual word is printed where it is known, else the English one.`}
     >
       <div class="care-fields">
-        {terms.map(({ english, name, englishName, words }) => (
+        {terms.map(({ english, name, englishName, words, usual }) => (
           <div key={english}>
             <input type="hidden" name={englishName} value={english} />
-            <Field label={english} name={name} value={words} maxLength={400} optional />
+            <Field
+              label={english}
+              name={name}
+              value={words}
+              maxLength={400}
+              help={usualHelp(usual)}
+              optional
+            />
           </div>
         ))}
       </div>
