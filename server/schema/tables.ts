@@ -1,3 +1,4 @@
+export * from './arrivals.ts';
 export * from './calendar.ts';
 export * from './care.ts';
 export * from './climate.ts';
@@ -15,3 +16,4 @@ export * from './records.ts';
 export * from './round.ts';
 export * from './species.ts';
 export * from './substrate.ts';
+export * from './weather.ts';

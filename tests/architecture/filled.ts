@@ -137,6 +137,27 @@ export const fillings: Record<number, string> = {
     INSERT INTO packs VALUES (1, 'Warm', 'heat', 90, 4, 40, 1, NULL, NULL, NULL, NULL, 5, 1, 150, 30, 'the maker', '', 1000,
       NULL), (2, 'Cold', 'melting', 300, NULL, NULL, NULL, 5, 227000, 2100, 4, 3, 2, 300, NULL, 'a sheet', '', 1000, 2000);
   `,
+  20: `
+    INSERT INTO weather_places VALUES (1, 'Home', '10115', 'origin', 52.5, 13.4, 1000, NULL);
+    INSERT INTO weather_days VALUES (1, '2020-07-01', 'the radio', 12, 24.5, 1000, 'page', 'p1', 1000);
+    INSERT INTO weather_services VALUES ('met.no', 1, 'https://forecast.example.org', 'bench@example.org', 1000, 2000);
+    INSERT INTO weather_fetches VALUES (1, 'met.no', 1000, 4600, 'Wed, 01 Jul 2020 06:00:00 GMT', 0, NULL);
+  `,
+  21: `
+    INSERT INTO link_key VALUES (1, x'${'00'.repeat(32)}', 1000);
+    INSERT INTO order_links VALUES (1, 1, x'0000000000000001', 5000, 'p1', 1000, 'p1', 2000),
+      (2, 1, x'0000000000000002', 9000, NULL, 2000, NULL, NULL);
+    INSERT INTO arrival_habits VALUES (1, 2, 2, 2, 90);
+    INSERT INTO arrival_reports VALUES (1, 1, 2, 1, 'form-0123456789ab', 3000, NULL, NULL),
+      (2, 1, 2, 0, 'form-1123456789ab', 3500, 'p1', 4000);
+    INSERT INTO arrival_losses VALUES (2, 1, 14, 2, 1);
+    INSERT INTO arrival_words VALUES (2, 'Two lay still in the morning.');
+    INSERT INTO arrival_photos VALUES (1, 2, 640, 480, '${'0'.repeat(64)}');
+    INSERT INTO arrival_photo_files VALUES (1, x'ffd8');
+    INSERT INTO amends VALUES (1, 1, 'refund', 250, NULL, 'two dead', 'p1', 4000, 'p1', 4100),
+      (2, 1, 'credit', 300, NULL, 'two dead, one missing', 'p1', 4200, NULL, NULL);
+    INSERT INTO trips VALUES (1, 1, 1, 1, 9.5, 22, 0, 0, 26, 'p1', 2000), (2, 1, NULL, NULL, 3, 22, 4, 0, 50, 'p1', 2500);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
