@@ -8,7 +8,7 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
-import { preparePhoto } from './prepare-photo.ts';
+import { preparePhoto } from '../plumbing/prepare-photo.ts';
 import { insertPhoto, photoBytes, readPhoto } from './queries-photos.ts';
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'counted');

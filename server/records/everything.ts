@@ -53,6 +53,7 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.orderHistory,
   tables.allocations,
   tables.orderCareSheets,
+  tables.mails,
   tables.arrivalHabits,
   tables.arrivalReports,
   tables.arrivalLosses,

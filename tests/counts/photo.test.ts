@@ -3,7 +3,7 @@ import { eq } from 'drizzle-orm';
 import { PNG } from 'pngjs';
 import sharp from 'sharp';
 import { describe, expect, it } from 'vitest';
-import { preparePhoto } from '../../server/counts/prepare-photo.ts';
+import { preparePhoto } from '../../server/plumbing/prepare-photo.ts';
 import { forgetOpenPhotos } from '../../server/counts/queries-photos.ts';
 import { countPhotoFiles, countPhotos, diary } from '../../server/schema/tables.ts';
 import { readTaps } from '../../shared/counts/taps.ts';

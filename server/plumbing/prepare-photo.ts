@@ -24,8 +24,10 @@ sharp.cache(false);
 sharp.concurrency(1);
 
 export type PreparedPhoto = { bytes: Buffer; widthPx: number; heightPx: number; sha256: string };
-/** A photo that can be kept, or what is wrong with the file in words for whoever sent it. */
-export type Prepared = { photo: PreparedPhoto } | { why: string };
+/** What can be wrong with a file, for pages that say it in other words. */
+export type PhotoFault = 'no photo' | 'heic' | 'too many pixels' | 'too small' | 'damaged';
+/** A photo that can be kept, or what is wrong with the file, also in words for whoever sent it. */
+export type Prepared = { photo: PreparedPhoto } | { fault: PhotoFault; why: string };
 
 const asText = (bytes: Buffer, from: number, to: number) => bytes.subarray(from, to).toString('latin1');
 
@@ -54,8 +56,10 @@ const heic =
   'This is a HEIC photo, which cannot be read here. On the phone open Settings, Camera, Formats and choose “Most compatible” (on others turn “High efficiency pictures” off), then take it again; or send a screenshot of it.';
 
 /** Other kinds of the same family, by their brand (ISO/IEC 23008-12, annex B). */
-const unread = (bytes: Buffer): string =>
-  brandsOf(bytes).some((brand) => /^(hei[cxms]|hev[cxms]|mif1|msf1)$/.test(brand)) ? heic : noPhoto;
+const unread = (bytes: Buffer): Prepared =>
+  brandsOf(bytes).some((brand) => /^(hei[cxms]|hev[cxms]|mif1|msf1)$/.test(brand))
+    ? { fault: 'heic', why: heic }
+    : { fault: 'no photo', why: noPhoto };
 
 let last: Promise<unknown> = Promise.resolve();
 
@@ -72,18 +76,25 @@ export function preparePhoto(bytes: Buffer): Promise<Prepared> {
  */
 async function prepare(bytes: Buffer): Promise<Prepared> {
   const kind = kindOf(bytes);
-  if (!kind) return { why: unread(bytes) };
+  if (!kind) return unread(bytes);
   const read = () =>
     sharp(bytes, { limitInputPixels: mostPixels, failOn: 'truncated', sequentialRead: true });
   try {
     const { width, height, format, compression, isProgressive, pages = 1 } = await read().metadata();
     // The library calls the whole family by one name and says apart how the picture is coded.
-    if ((compression === 'av1' ? 'avif' : format) !== kind || pages > 1) return { why: noPhoto };
+    if ((compression === 'av1' ? 'avif' : format) !== kind || pages > 1)
+      return { fault: 'no photo', why: noPhoto };
     const whole = format !== 'jpeg' || isProgressive;
     if (width * height > (whole ? mostPixelsAtOnce : mostPixels))
-      return { why: `This photo has ${width} by ${height} pixels: too many. Send a smaller one.` };
+      return {
+        fault: 'too many pixels',
+        why: `This photo has ${width} by ${height} pixels: too many. Send a smaller one.`,
+      };
     if (Math.min(width, height) < leastSidePx)
-      return { why: `This photo is too small to count on: ${width} by ${height} pixels.` };
+      return {
+        fault: 'too small',
+        why: `This photo is too small to count on: ${width} by ${height} pixels.`,
+      };
     const { data, info } = await read()
       .rotate()
       .resize({ width: longestSidePx, height: longestSidePx, fit: 'inside', withoutEnlargement: true })
@@ -96,6 +107,7 @@ async function prepare(bytes: Buffer): Promise<Prepared> {
   } catch {
     // The library names what it stumbled over; for whoever sent the file it comes to the same.
     return {
+      fault: 'damaged',
       why: 'This photo is damaged, too large or did not arrive whole. Take it again, or send another.',
     };
   }
