@@ -63,6 +63,7 @@ describe('the schema', () => {
       "SELECT t.name || ' -> ' || k.\"table\" AS which FROM sqlite_schema t, pragma_foreign_key_list(t.name) k WHERE t.type = 'table' AND k.on_delete <> 'NO ACTION' AND k.on_delete <> 'RESTRICT' ORDER BY 1",
     );
     expect(cascades.map(({ which }) => which)).toEqual([
+      'arrival_photo_files -> arrival_photos',
       'care_version_terms -> care_versions',
       'care_version_texts -> care_versions',
       'care_versions -> species',
