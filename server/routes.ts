@@ -23,11 +23,13 @@ import { splitRoutes } from './splits/routes.ts';
 import { substrateRoutes } from './substrate/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 import { traceRoutes } from './traces/routes.ts';
+import { waitingRoutes } from './waiting/routes.ts';
 
 /** Every address the service answers, feature by feature. */
 export const routes: RouteTable = [
   ...cultureRoutes,
   ...checkRoutes,
+  ...waitingRoutes,
   ...countRoutes,
   ...splitRoutes,
   ...substrateRoutes,

@@ -1,5 +1,7 @@
+import type { z } from 'zod';
 import { manyForm, undoManyForm } from '../../shared/checks/round-form.ts';
 import { wellWords } from '../../views/checks/say-round.ts';
+import { dayFault } from '../../views/cultures/say.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { refreshAfterLook } from '../counts/queries-look.ts';
 import { loadCulture } from '../cultures/queries.ts';
@@ -43,15 +45,38 @@ function writeMany(tx: Db, call: StaffCall, codes: readonly string[], did: boole
   return written;
 }
 
+/**
+ * What a phone has kept is written as it was done, whoever has looked at the same cultures meanwhile; and all of it or
+ * nothing, so that no part of it is lost unseen.
+ */
+function writeKept(tx: Db, call: StaffCall, form: z.infer<typeof manyForm> & { onDay: string }): Written {
+  const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
+  const written: Written = { ids: [], codes: [] };
+  for (const code of new Set(form.codes)) {
+    const loaded = loadCulture(tx, code);
+    const wrongDay = dayFault(loaded.culture, form.onDay, call.today, call.business.locale);
+    if (wrongDay) throw new Refusal(422, 'Not written', wrongDay);
+    const kinds = form.along?.find((one) => one.code === code)?.kinds ?? [];
+    const along = form.did ? doneAlong(tx, loaded.culture.id, kinds) : {};
+    written.ids.push(writeCheck(tx, loaded, { note: '', onDay: form.onDay, ...along }, by));
+    written.codes.push(code);
+  }
+  return written;
+}
+
 /** Several cultures at once: all of them looked at, nothing to note. */
 export function markManyWell(call: StaffCall): Answer {
   const read = readForm(manyForm, call.body);
   if (!read.ok) {
     const why = Object.values(read.form.errors)[0] ?? 'Tick the cultures first.';
+    if (call.body.onDay) throw new Refusal(422, 'Not written', why);
     return redirect('/round', { text: why, tone: 'needs-you' });
   }
   const did = read.data.did === 'yes';
-  const { ids, codes } = call.once((tx) => writeMany(tx, call, read.data.codes, did));
+  const { onDay } = read.data;
+  const { ids, codes } = call.once((tx) =>
+    onDay ? writeKept(tx, call, { ...read.data, onDay }) : writeMany(tx, call, read.data.codes, did),
+  );
   if (ids.length === 0)
     return redirect('/round', 'Nothing to write down: somebody has looked at these already.');
   tellRound(call.db, codes);

@@ -1,14 +1,18 @@
 import { Fragment, h } from 'preact';
+import { wellForm } from '../../shared/checks/round-form.ts';
 import { worthCounting } from '../../shared/surplus/count-next-filter.ts';
 import { RoundPage } from '../../views/checks/page-round.tsx';
 import { RoundProgress } from '../../views/checks/part-round-progress.tsx';
 import { RoundRow } from '../../views/checks/part-round-row.tsx';
 import { wellWords } from '../../views/checks/say-round.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
+import { dayFault } from '../../views/cultures/say.ts';
 import { readHabits } from '../counts/queries-habits.ts';
 import { loadCulture } from '../cultures/queries.ts';
 import { type Answer, page, part, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { Refusal } from '../plumbing/errors.ts';
+import { readForm } from '../plumbing/forms.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
 import { countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { doneAlong } from './done-along.ts';
@@ -48,15 +52,24 @@ export function showRound(call: StaffCall): Answer {
   );
 }
 
-/** One tap: looked at, nothing to note; with `did` what was due there was done too. */
+/**
+ * One tap: looked at, nothing to note; with `did` what was due there was done too. A tap that was kept on a phone names
+ * its day and what was done.
+ */
 export function markAllWell(call: StaffCall): Answer {
   const loaded = loadCulture(call.db, call.params.code ?? '');
   const { code } = loaded.culture;
-  const did = call.body.did === 'yes';
+  const read = readForm(wellForm, call.body);
+  if (!read.ok) throw new Refusal(400, 'Not written', Object.values(read.form.errors)[0] ?? '');
+  const { onDay, what } = read.data;
+  const did = read.data.did === 'yes';
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
+  const wrongDay = onDay && dayFault(loaded.culture, onDay, call.today, call.business.locale);
+  if (wrongDay) throw new Refusal(422, 'Not written', wrongDay);
   const id = call.once((tx) => {
-    const along = did ? doneAlong(tx, loaded.culture.id, openOf(call, code)) : {};
-    return writeCheck(tx, loaded, { note: '', ...along }, by);
+    const kinds = onDay && what ? what : openOf(call, code);
+    const along = did ? doneAlong(tx, loaded.culture.id, kinds) : {};
+    return writeCheck(tx, loaded, { note: '', onDay, ...along }, by);
   });
   tellRound(call.db, [code]);
   const undo = {

@@ -103,7 +103,12 @@ export function writeCheck(
   return first;
 }
 
+const nextPage = ({ query }: StaffCall, code: string) =>
+  query.from === 'round' ? '/round' : cultureHref(code);
+
 export function saveCheck(call: StaffCall): Answer {
+  // Sent twice (a phone that heard no answer), the second is answered like the first, whatever became wrong meanwhile.
+  if (call.outcome() !== null) return redirect(nextPage(call, call.params.code ?? ''));
   const loaded = loadCulture(call.db, call.params.code ?? '');
   const read = readForm(checkForm, call.body);
   if (!read.ok) return wrongForm(checkPage(call, loaded, read.form));
@@ -125,7 +130,7 @@ export function saveCheck(call: StaffCall): Answer {
     label: 'Undo',
     fields: { back: '/round', whole: 'yes' },
   };
-  return redirect(call.query.from === 'round' ? '/round' : cultureHref(code), {
+  return redirect(nextPage(call, code), {
     text: `${code} is checked.`,
     tone: 'plain',
     links: found

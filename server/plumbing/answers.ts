@@ -10,6 +10,7 @@ export type Answer =
   | { kind: 'page'; node: JSX.Element; status: number }
   | { kind: 'part'; node: JSX.Element; status: number; notice: Notice | null }
   | { kind: 'redirect'; to: string; notice: Notice | null; cookies: string[] }
+  | { kind: 'data'; data: object }
   | { kind: 'events'; start: Start; otherwise: string }
   | {
       kind: 'file';
@@ -43,6 +44,9 @@ export const redirect = (
   notice: typeof notice === 'string' ? { text: notice, tone: 'plain' } : notice,
   cookies,
 });
+
+/** For our own scripts. */
+export const data = (value: object): Answer => ({ kind: 'data', data: value });
 
 /** News as they come, for a page that stays open; whoever does not listen for events is led elsewhere. */
 export const events = (start: Start, otherwise: string): Answer => ({ kind: 'events', start, otherwise });

@@ -26,7 +26,14 @@ export async function serveAssets(app: FastifyInstance) {
     immutable: true,
   });
   const config = { access: 'anyone', beforeSetUp: true } as const;
-  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) =>
-    reply.sendFile(request.params['*']),
+  // Modules import one another without a version, so a browser asks each time whether they are still the same.
+  const askEachTime = { maxAge: 0, immutable: false };
+  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) => {
+    const path = request.params['*'];
+    return path.startsWith('waiting/') ? reply.sendFile(path, askEachTime) : reply.sendFile(path);
+  });
+  // From the root, so that it may stand between every page and the network.
+  app.get('/sw.js', { config }, (_request, reply) =>
+    reply.header('service-worker-allowed', '/').sendFile('waiting/worker.js', askEachTime),
   );
 }

@@ -7,6 +7,7 @@ import type { Config } from '../config.ts';
 import type { Answer } from './answers.ts';
 import type { Business, Call, FormBody, StaffCall } from './call.ts';
 import type { Clock } from './clock.ts';
+import { Refusal } from './errors.ts';
 import { leaveNotice, makeFurniture } from './furniture.ts';
 import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
@@ -52,7 +53,8 @@ export function furnitureFor(s: Serving, request: FastifyRequest, reply: Fastify
     nav: request.routeOptions?.config?.nav ?? '',
     csrfToken: reply.generateCsrf(),
     assetVersion: s.assetVersion,
-    showsNotice: request.method === 'GET' && !wantsPart,
+    // What a browser fetches to keep for later must not take the notice from the page that a person looks at.
+    showsNotice: request.method === 'GET' && !wantsPart && request.headers['for-later'] === undefined,
   });
 }
 
@@ -95,9 +97,23 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
   };
 }
 
+/** What was written without a signal is bound to whoever wrote it: another person's session never sends it. */
+function refuseStrangers(request: FastifyRequest) {
+  const writer = request.headers['written-by'];
+  if (writer !== undefined && writer !== request.who?.id)
+    throw new Refusal(412, 'Somebody else', 'Somebody else is signed in here now, so this was not written.');
+}
+
+/** For a copy that the browser keeps: whose it is and from when. */
+function markForCopy({ who, clock }: Call, reply: FastifyReply) {
+  if (who) reply.header('signed-in-as', who.id);
+  reply.header('made-at', clock.now());
+}
+
 function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyReply, answer: Answer) {
   switch (answer.kind) {
     case 'page':
+      markForCopy(call, reply);
       return reply.code(answer.status).type('text/html; charset=utf-8').send(renderPage(answer.node));
     case 'part': {
       const furniture = { ...call.furniture, notice: answer.notice };
@@ -108,10 +124,15 @@ function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyRep
         .send(renderPart(...nodes));
     }
     case 'redirect':
-      if (answer.notice && call.sessionId) leaveNotice(s.db, call.sessionId, answer.notice);
+      // What a browser sends by itself, long after it was written, has no page that would show the notice.
+      if (answer.notice && call.sessionId && request.headers['written-by'] === undefined)
+        leaveNotice(s.db, call.sessionId, answer.notice);
       for (const cookie of answer.cookies) reply.header('set-cookie', cookie);
       if (call.wantsPart) return reply.header('HX-Redirect', answer.to).code(204).send();
       return reply.redirect(answer.to, 303);
+    case 'data':
+      markForCopy(call, reply);
+      return reply.type('application/json; charset=utf-8').send(JSON.stringify(answer.data));
     case 'events':
       if (!call.who || request.method !== 'GET' || !listens(request.headers.accept))
         return reply.redirect(answer.otherwise, 303);
@@ -143,6 +164,7 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
       config: { access: route.access, nav: route.nav ?? '', beforeSetUp, ...(upload && { upload }) },
       ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
+        refuseStrangers(request);
         const call = await makeCall(s, request, reply);
         return send(s, call, request, reply, await answerTo(route, call));
       },

@@ -1,6 +1,7 @@
 import { z } from 'zod';
+import { day } from '../days.ts';
 import { typedNumber } from '../settings/typed-number.ts';
-import { dueKinds } from './care-due.ts';
+import { type DueKind, dueKinds } from './care-due.ts';
 
 /** So many cultures at once: more than stand in one place. */
 export const mostAtOnce = 120;
@@ -13,8 +14,39 @@ const list = z.preprocess(
     .max(mostAtOnce, `At most ${mostAtOnce} at once.`),
 );
 
-/** Several cultures that are all well, and whether what was due there was done too. */
-export const manyForm = z.object({ codes: list, did: z.literal('yes').optional() });
+/** What a tap said was done, as a page carries it: "feed fruit". Words that are none are left out. */
+function doneKinds(text: string): DueKind[] {
+  const said = text.split(' ');
+  return dueKinds.filter((kind) => said.includes(kind));
+}
+
+/**
+ * All is well. What was kept on a phone says its day, and what was done: by the time it is sent somebody else may have
+ * done the same, and then it would not be due any more.
+ */
+export const wellForm = z.object({
+  did: z.literal('yes').optional(),
+  onDay: day.optional(),
+  what: z.string().max(60).transform(doneKinds).optional(),
+});
+
+/** "feed,fruit A-12": what was done at which culture. */
+const doneAt = z
+  .string()
+  .max(300)
+  .transform((text) => {
+    const cut = text.indexOf(' ');
+    return { kinds: doneKinds(text.slice(0, cut).replaceAll(',', ' ')), code: text.slice(cut + 1) };
+  });
+const oneOrMore = (sent: unknown) => (typeof sent === 'string' ? [sent] : sent);
+
+/** Several cultures that are all well, and whether what was due there was done too; `along` says it where it was kept on a phone. */
+export const manyForm = z.object({
+  codes: list,
+  did: z.literal('yes').optional(),
+  onDay: day.optional(),
+  along: z.preprocess(oneOrMore, z.array(doneAt).max(mostAtOnce)).optional(),
+});
 
 /** Entries to be taken back together, as they stand in the notice's form. */
 export const undoManyForm = z.object({

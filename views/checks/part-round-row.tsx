@@ -46,6 +46,10 @@ function alongWords(open: readonly OpenWork[]): string | null {
   return words.length > 0 ? ['All well', ...words].join(', ') : null;
 }
 
+/** The kinds that one tap can say were done: "feed fruit". */
+const tapped = (open: readonly OpenWork[]) =>
+  open.flatMap(({ what, byTap }) => (byTap && along[what] ? what : [])).join(' ');
+
 type RowProps = { furniture: FormFurniture; row: RoundRowData };
 
 function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; main: boolean }) {
@@ -55,7 +59,7 @@ function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; ma
       furniture={furniture}
       action={`${cultureHref(row.code)}/all-well`}
       label={label}
-      fields={did ? { did: 'yes' } : {}}
+      fields={did ? { did: 'yes', what: tapped(row.open) } : {}}
       keyPart={did ? 'did' : undefined}
       ariaLabel={`${row.code}: ${label.toLowerCase()}`}
       kind={main ? 'main' : 'plain'}
@@ -146,6 +150,7 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
       id={roundRowId(row.code)}
       class={`round-row${isDone ? ' round-row-done' : ''}${row.health !== 'well' ? ' row-needs-you' : ''}`}
       data-code={row.code}
+      data-along={tapped(row.open) || undefined}
       hx-swap-oob={oob ? 'true' : undefined}
     >
       {row.open.some(({ what }) => what !== 'count') && (

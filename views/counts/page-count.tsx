@@ -25,8 +25,8 @@ export type CountPageProps = {
   today: string;
   /** What is known before this count, in a sentence. */
   known: string;
-  /** The share of the species that shows on average, for the visible count. */
-  shows: number;
+  /** The share of the species that shows on average, for the visible count; null where the page is for any species. */
+  shows: number | null;
   cautions: string;
   objections: Objection[];
   contacts: ContactChoices;
@@ -68,13 +68,16 @@ function Helped({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
 }
 
 function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
-  const percent = Math.round(shows * 100);
   return (
     <WorkedOut label="What becomes of the number">
       {method === 'visible' && (
         <p>
-          Of this species about {percent} % show on average, but it varies from visit to visit: the number
-          seen is divided by that share, with the doubt that belongs to it.
+          Of{' '}
+          {shows === null
+            ? 'each species only a share shows'
+            : `this species about ${Math.round(shows * 100)} % show`}{' '}
+          on average, but it varies from visit to visit: the number seen is divided by that share, with the
+          doubt that belongs to it.
         </p>
       )}
       <p>

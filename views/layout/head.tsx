@@ -13,6 +13,7 @@ const styles = [
   'chart',
   'stock',
   'round',
+  'waiting',
   'diary',
   'orders',
   'records',

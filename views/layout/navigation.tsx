@@ -49,6 +49,9 @@ function OwnAccount({ furniture }: { furniture: Furniture }) {
   );
 }
 
+/** How much waits in this browser to be sent; a script fills it. It stands where nothing has to make room for it. */
+const KeptCount = () => <div id="kept-count" class="kept-count" role="status" />;
+
 /** Words on top. On the phone only the business name and a menu with what the bar at the bottom lacks. */
 export function TopNavigation({ furniture }: { furniture: Furniture }) {
   const who = furniture.who;
@@ -56,6 +59,7 @@ export function TopNavigation({ furniture }: { furniture: Furniture }) {
     return (
       <header class="top">
         <span class="business">{furniture.businessName}</span>
+        <KeptCount />
       </header>
     );
   }
@@ -72,6 +76,7 @@ export function TopNavigation({ furniture }: { furniture: Furniture }) {
         </nav>
         <OwnAccount furniture={furniture} />
       </div>
+      <KeptCount />
       <details class="top-menu">
         <summary>Menu</summary>
         <div class="top-menu-sheet">

@@ -50,6 +50,8 @@ export function Shell(props: ShellProps) {
         </a>
         <TopNavigation furniture={furniture} />
         <main id="main" class={`main main-${width}`} tabIndex={-1}>
+          {/* Filled where the browser shows a copy it has kept: see static/waiting/mark-copy.js. */}
+          <div id="kept-page" hidden />
           {breadcrumbs && breadcrumbs.length > 0 && <Breadcrumbs trail={breadcrumbs} />}
           <header class="page-head">
             <div class="page-head-words">
@@ -62,6 +64,7 @@ export function Shell(props: ShellProps) {
           {children}
         </main>
         {furniture.who && <BarNavigation furniture={furniture} />}
+        <script type="module" src="/static/waiting/page.js" />
       </body>
     </html>
   );

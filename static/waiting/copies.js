@@ -1,0 +1,82 @@
+// Worker: the copies of pages that this device keeps, only ever those of whoever is signed in.
+
+import { askSignal } from './signal.js';
+import { fact, setFact, tell } from './store.js';
+
+const pages = 'kept-pages';
+const mostPages = 140;
+
+const isRoundPage = (path) =>
+  path === '/round' ||
+  path === '/waiting' ||
+  path.startsWith('/waiting/') ||
+  (/^\/cultures\/[^/]+$/.test(path) && path !== '/cultures/new');
+
+/** One copy for each page, but blank forms differ by what is asked. */
+const nameOf = (url) => url.pathname + (url.pathname.startsWith('/waiting/') ? url.search : '');
+
+export const whoseIs = (answer) => answer.headers.get('signed-in-as');
+
+/** Takes note of a page that the server has answered: whose it is, when it was made, and a copy where it is of use. */
+export async function noteAnswer(url, answer) {
+  const isPage =
+    answer.type === 'basic' && answer.ok && /^text\/html/.test(answer.headers.get('content-type') ?? '');
+  if (!isPage) return;
+  const id = whoseIs(answer);
+  if (id === null) return forgetPerson();
+  const person = await fact('person');
+  if (person?.id !== id) await takePerson(id);
+  await setFact('heardAt', Number(answer.headers.get('made-at')) || Date.now());
+  if (isRoundPage(url.pathname)) await keepCopy(url, answer);
+}
+
+export async function keepCopy(url, answer) {
+  const cache = await caches.open(pages);
+  await cache.put(nameOf(url), answer);
+  const all = await cache.keys();
+  const spare = all.filter(({ url: kept }) => new URL(kept).pathname.startsWith('/cultures/'));
+  for (const request of spare.slice(0, Math.max(0, all.length - mostPages))) await cache.delete(request);
+}
+
+/** Nobody is signed in here any more: their pages go, what they wrote waits for them. */
+export async function forgetPerson() {
+  await setFact('person', null);
+  await caches.delete(pages);
+  tell({ changed: true });
+}
+
+async function takePerson(id) {
+  await setFact('person', null);
+  await caches.delete(pages);
+  // Who it is is known already; the name may come later.
+  await setFact('person', { id, name: '' });
+  const session = await askSignal();
+  if (typeof session !== 'string' && session.person.id === id) await setFact('person', session.person);
+  tell({ changed: true });
+}
+
+/** The copy of an address, or undefined; never one of another person. */
+export async function keptCopy(address) {
+  const person = await fact('person').catch(() => null);
+  if (!person) return undefined;
+  const url = new URL(address, self.location.origin);
+  const cache = await caches.open(pages);
+  const copy = await cache.match(nameOf(url));
+  if (!copy) return undefined;
+  const whose = whoseIs(copy);
+  return whose === null || whose === person.id ? copy : undefined;
+}
+
+/** When the kept copy of an address was made, by the server's clock. */
+export async function madeAtOf(address) {
+  if (!address) return undefined;
+  const copy = await keptCopy(address);
+  return Number(copy?.headers.get('made-at')) || undefined;
+}
+
+/** How old a copy may be before it is fetched anew ahead of time. */
+export async function isFresh(address, ms) {
+  const copy = await keptCopy(address);
+  const keptAt = Date.parse(copy?.headers.get('date') ?? '');
+  return Number.isFinite(keptAt) && Date.now() - keptAt < ms;
+}

@@ -1,0 +1,116 @@
+// Which forms are kept when there is no signal, and what a form says.
+
+const kinds = [
+  { kind: 'all-well', path: /^\/cultures\/([^/]+)\/all-well$/ },
+  { kind: 'check', path: /^\/cultures\/([^/]+)\/check$/ },
+  { kind: 'count', path: /^\/cultures\/([^/]+)\/count$/ },
+  { kind: 'write', path: /^\/cultures\/([^/]+)\/write$/ },
+  { kind: 'many', path: /^\/round\/all-well$/ },
+];
+
+/** What kind of work an address writes down, and of which culture; null where it is none of the round. */
+export function workAt(pathname) {
+  for (const { kind, path } of kinds) {
+    const found = path.exec(pathname);
+    if (found) return { kind, code: found[1] === undefined ? null : decodeURIComponent(found[1]) };
+  }
+  return null;
+}
+
+/** The civil day of an instant in the business's zone: '2026-11-25'. */
+export function dayOf(instant, timeZone) {
+  const options = { year: 'numeric', month: '2-digit', day: '2-digit', ...(timeZone && { timeZone }) };
+  return new Intl.DateTimeFormat('en-CA', options).format(instant);
+}
+
+const ownNames = new Set(['_csrf', 'formKey', 'keptEntry']);
+
+/** A form's body apart: its key, the kept entry it mends, and what a person has said with it. */
+export function readBody(text) {
+  const body = new URLSearchParams(text);
+  return {
+    formKey: body.get('formKey') ?? '',
+    mends: Number(body.get('keptEntry')) || null,
+    fields: [...body].filter(([name]) => !ownNames.has(name)),
+  };
+}
+
+export const valuesOf = (fields, name) => fields.filter(([own]) => own === name).map(([, value]) => value);
+
+const labels = {
+  onDay: 'Day',
+  surface: 'Surface',
+  springtails: 'Springtails',
+  springtailsWhere: 'Springtails are',
+  feedersLeft: 'Feeders left',
+  youngSeen: 'Young seen',
+  eggsSeen: 'Eggs or brood seen',
+  mouldSeen: 'Mould',
+  mitesSeen: 'Mites',
+  deaths: 'Dead animals',
+  visible: 'Animals seen',
+  waterMl: 'Watered, ml',
+  food: 'Fed',
+  feederFrom: 'Feeders from',
+  fruitIn: 'Fresh fruit put in',
+  fruitOut: 'Old fruit taken out',
+  tools: 'Tools not cleaned',
+  toolsFrom: 'Tools used before at',
+  counted: 'Counted',
+  fraction: 'Part searched',
+  amount: 'Amount',
+  animals: 'Animals',
+  adults: 'Adults',
+  juveniles: 'Juveniles',
+  did: 'What was due is done',
+  what: 'Done',
+  note: 'Note',
+};
+const unsaid = new Set(['codes', 'along', 'from', 'method', 'kind', 'taps', 'photo', 'did']);
+const done = { water: 'watered', feed: 'fed', fruit: 'fruit out' };
+
+const titles = { 'all-well': 'All well', many: 'All well', check: 'Check', count: 'Count' };
+const written = {
+  feed: 'Fed',
+  water: 'Watered',
+  'fruit-in': 'Fruit in',
+  'fruit-out': 'Fruit out',
+  note: 'Note',
+};
+
+/** "Check", "Watered", "All well, did what was due": what an entry is. */
+export function titleOf({ kind, fields }) {
+  const [did] = valuesOf(fields, 'did');
+  if (kind === 'many' && did) return 'All well, did what was due';
+  if (kind === 'write') return written[valuesOf(fields, 'kind')[0]] ?? 'Diary entry';
+  return titles[kind] ?? 'Entry';
+}
+
+/** What was typed, as pairs of words: [['Surface', 'dry'], ['Fed', 'flakes']]. */
+export function saidIn({ fields }) {
+  return fields
+    .filter(([name, value]) => value !== '' && !unsaid.has(name))
+    .map(([name, value]) => {
+      const words =
+        name === 'what'
+          ? value
+              .split(' ')
+              .map((kind) => done[kind] ?? kind)
+              .join(', ')
+          : value;
+      return [labels[name] ?? name, words];
+    });
+}
+
+/** Where the same form is opened again. */
+export function formHref({ id, kind, path, fields }) {
+  if (kind === 'many') return '/round';
+  const page = kind === 'all-well' ? path.replace(/all-well$/, 'check') : path;
+  const asked = new URLSearchParams();
+  if (kind === 'check' || kind === 'all-well') asked.set('from', 'round');
+  for (const name of ['method', 'kind', 'from']) {
+    const [value] = valuesOf(fields, name);
+    if (value) asked.set(name, value);
+  }
+  return `${page}?${asked}#kept-${id}`;
+}

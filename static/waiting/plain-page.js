@@ -1,0 +1,32 @@
+// Worker: a page of our own where neither the network nor a kept copy has one.
+
+export const htmlOf = (text) =>
+  String(text).replace(
+    /[&<>"]/g,
+    (sign) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[sign],
+  );
+
+/** As strict as that of the server's pages. */
+const policy = {
+  'content-security-policy':
+    "default-src 'none';script-src 'self';style-src 'self';img-src 'self';font-src 'self';connect-src 'self';form-action 'self';base-uri 'none';frame-ancestors 'none'",
+};
+
+const styles = ['tokens', 'base', 'frame', 'button', 'components', 'page', 'waiting'];
+
+export function pageOf({ title, sentences, status = 200, typed = [], links = [] }) {
+  const listed = typed.map(([name, value]) => `<li>${htmlOf(name)}: ${htmlOf(value)}</li>`).join('');
+  const html = `<!doctype html>
+<html lang="en"><head><meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
+<meta name="color-scheme" content="light dark"><title>${htmlOf(title)}</title>
+${styles.map((name) => `<link rel="stylesheet" href="/static/${name}.css">`).join('\n')}
+</head><body class="page page-signed-out">
+<header class="top"><div id="kept-count" class="kept-count" role="status"></div></header>
+<main id="main" class="main main-narrow"><header class="page-head"><h1>${htmlOf(title)}</h1></header>
+${sentences.map((sentence) => `<p>${htmlOf(sentence)}</p>`).join('\n')}
+${listed ? `<h2>What you typed</h2><ul>${listed}</ul>` : ''}
+${links.length > 0 ? `<p class="actions">${links.map(([href, label]) => `<a class="button button-plain" href="${htmlOf(href)}">${htmlOf(label)}</a>`).join(' ')}</p>` : ''}
+</main><script type="module" src="/static/waiting/page.js"></script></body></html>`;
+  return new Response(html, { status, headers: { 'content-type': 'text/html; charset=utf-8', ...policy } });
+}

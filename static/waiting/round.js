@@ -1,0 +1,47 @@
+// The round: rows with something that waits say so, and follow when it is sent.
+
+import { titleOf } from './forms.js';
+import { allEntries, fact } from './store.js';
+
+function mark(row, entries) {
+  row.querySelector('.round-kept')?.remove();
+  row.classList.toggle('round-row-kept', entries.length > 0);
+  if (entries.length === 0) return;
+  const link = document.createElement('a');
+  link.className = 'round-kept';
+  link.href = '/waiting';
+  const titles = entries.map(titleOf).join(', ');
+  const refused = entries.some(({ state }) => state === 'refused');
+  link.textContent = refused ? `${titles}: refused, see why` : `${titles}: waiting to be sent`;
+  row.querySelector('.round-what').append(link);
+}
+
+async function markAll() {
+  const person = await fact('person');
+  const open = (await allEntries()).filter(
+    ({ state, personId }) => personId === person?.id && (state === 'waiting' || state === 'refused'),
+  );
+  for (const row of document.querySelectorAll('#round [data-code]'))
+    mark(
+      row,
+      open.filter(({ codes }) => codes.includes(row.dataset.code)),
+    );
+}
+
+/** What was sent changes rows: a copy is loaded anew, an open round asks for those rows. */
+function follow({ data }, isKept) {
+  markAll();
+  if (!data.sentCodes || data.sentCodes.length === 0) return;
+  if (isKept) location.reload();
+  else if (window.htmx) {
+    const path = `/round/rows?codes=${encodeURIComponent(JSON.stringify(data.sentCodes.slice(0, 120)))}`;
+    window.htmx.ajax('GET', path, { target: '#round', swap: 'none' });
+  }
+}
+
+export function start({ canKeep, isKept }) {
+  if (!canKeep) return;
+  markAll();
+  new BroadcastChannel('waiting').addEventListener('message', (event) => follow(event, isKept));
+  document.addEventListener('htmx:afterSettle', markAll);
+}

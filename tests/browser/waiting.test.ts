@@ -1,0 +1,269 @@
+import type { Page } from 'playwright-core';
+import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
+import { appendEntry, withdrawEntry } from '../../server/cultures/queries-diary.ts';
+import { cultureEstimates, cultures, standingDiary } from '../../server/schema/tables.ts';
+import { type Bench, benchOnLine, type Device } from '../support/browser.ts';
+import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
+import { cast } from '../support/test-app.ts';
+
+const codes = ['A-1', 'A-2', 'A-3', 'A-4', 'Ä 5'];
+const phoneDay = () => new Intl.DateTimeFormat('en-CA', { timeZone: 'Europe/Berlin' }).format(Date.now());
+
+/** Whether the worker has fetched all that the round needs without a signal. A string: it runs in the page. */
+const isReady = `import('/static/waiting/store.js').then(async ({ fact }) =>
+  Boolean(await fact('prepared')) && navigator.serviceWorker.controller !== null)`;
+const kept = `import('/static/waiting/store.js').then(({ allEntries }) => allEntries())`;
+/** Asks again and again, since a page, its worker and the service each take their time. */
+const soon = <T>(ask: () => T | Promise<T>) => expect.poll(ask, { timeout: 10_000 });
+
+const sendNow = () => window.dispatchEvent(new Event('online'));
+
+type Kept = { id: number; state: string; codes: string[]; formKey: string; fields: [string, string][] };
+
+async function openRound(t: Bench, { page }: Device) {
+  await page.goto(`${t.address}/round`);
+  await vi.waitUntil(() => page.evaluate(isReady), { timeout: 15_000 });
+}
+
+const keptIn = (page: Page) => page.evaluate(kept) as Promise<Kept[]>;
+const states = async (page: Page) => (await keptIn(page)).map(({ state }) => state);
+const count = (page: Page) => page.locator('#kept-count');
+const row = (page: Page, code: string) => page.locator(`#round [data-code="${code}"]`);
+const tapWell = (page: Page, code: string) =>
+  row(page, code)
+    .getByRole('button', { name: `${code}: all well`, exact: true })
+    .click();
+
+async function writeNote(t: Bench, page: Page, code: string, note: string) {
+  await page.goto(`${t.address}/cultures/${encodeURIComponent(code)}/check?from=round`);
+  await page.getByRole('textbox', { name: 'Note' }).fill(note);
+  await page.getByRole('button', { name: 'Write it down' }).click();
+}
+
+/** What stands in the diaries, in the order in which it was written. */
+function written(t: Bench) {
+  const byId = new Map(
+    t.db
+      .select()
+      .from(cultures)
+      .all()
+      .map(({ id, code }) => [id, code]),
+  );
+  const rows = t.db.select().from(standingDiary).all();
+  return rows
+    .sort((a, b) => a.id - b.id)
+    .map(({ cultureId, kind, note, onDay, madeBy }) => ({
+      code: byId.get(cultureId),
+      kind,
+      note,
+      onDay,
+      madeBy,
+    }));
+}
+
+describe('the round without a signal', () => {
+  let t: Bench;
+  let helper: Device;
+  /** One bench and one phone; each test leaves the diaries empty and the line whole. */
+  beforeAll(async () => {
+    t = await benchOnLine();
+    const speciesId = makeSpecies(t.db).id;
+    const placeId = makePlace(t.db).id;
+    for (const code of codes) makeCulture(t.db, { code, speciesId, placeId });
+    helper = await t.device('helper');
+    await openRound(t, helper);
+  });
+  const cultureId = (code: string) => {
+    const found = t.db
+      .select()
+      .from(cultures)
+      .all()
+      .find((one) => one.code === code);
+    if (!found) throw new Error(code);
+    return found.id;
+  };
+  afterEach(async () => {
+    t.line.mend();
+    for (const { id } of t.db.select().from(standingDiary).all())
+      withdrawEntry(t.db, id, { madeBy: null, madeAt: Date.now() });
+    t.db.delete(cultureEstimates).run();
+    await helper.page.goto(`${t.address}/round`);
+    await helper.page.evaluate(
+      `import('/static/waiting/store.js').then(async (s) => { for (const { id } of await s.allEntries()) await s.dropEntry(id); await s.setFact('justKept', 0); })`,
+    );
+    await helper.page.reload();
+  });
+
+  it('opens, keeps what is done with its day, says how much waits, and sends it once and in order', async () => {
+    const { page } = helper;
+    t.line.cut();
+    await page.reload();
+    await soon(() => page.locator('#kept-page').textContent()).toContain('No signal');
+    await tapWell(page, 'A-3');
+    await soon(() => count(page).textContent()).toBe('1 waiting');
+    expect(await row(page, 'A-3').textContent()).toContain('All well: waiting to be sent');
+    await writeNote(t, page, 'Ä 5', 'lid is cracked');
+    await page.waitForURL(/\/round$/);
+    await soon(() => page.locator('#notice').textContent()).toContain('Ä 5: check. Kept on this device');
+    await page.goto(`${t.address}/cultures/A-1/count?from=round`);
+    await page.getByLabel('Counted').fill('7');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await soon(() => count(page).textContent()).toBe('3 waiting');
+    await page.goto(`${t.address}/cultures/A-2`);
+    expect(await page.locator('h1').textContent()).toContain('A-2');
+    expect(await count(page).textContent()).toBe('3 waiting');
+    expect(written(t)).toEqual([]);
+
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual([]);
+    const by = { onDay: phoneDay(), madeBy: cast.helper.id };
+    expect(written(t)).toEqual([
+      { code: 'A-3', kind: 'check', note: '', ...by },
+      { code: 'Ä 5', kind: 'check', note: 'lid is cracked', ...by },
+      { code: 'A-1', kind: 'count', note: '', ...by },
+    ]);
+    await soon(() => count(page).textContent()).toBe('');
+  });
+
+  it('writes once what had arrived when the answer was lost, by a tap and when sent later', async () => {
+    const { page } = helper;
+    t.line.loseAnswerTo(/^POST \/cultures\/A-1\/all-well/);
+    await tapWell(page, 'A-1');
+    await soon(() => states(page)).toEqual(['waiting']);
+    expect(written(t)).toHaveLength(1);
+    t.line.mend();
+    t.line.loseAnswerTo(/^POST \/cultures\/A-1\/all-well/);
+    await page.evaluate(sendNow);
+    const arrived = () =>
+      t.line.passed.filter((line) => line.startsWith('POST /cultures/A-1/all-well')).length;
+    await soon(arrived).toBeGreaterThanOrEqual(2);
+    await tapWell(page, 'A-2');
+    await soon(() => states(page)).toEqual(['waiting', 'waiting']);
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ code }) => code)).toEqual(['A-1', 'A-2']);
+  });
+
+  it('sends again what had gone only half way', async () => {
+    const { page } = helper;
+    await page.goto(`${t.address}/cultures/A-2/check?from=round`);
+    t.line.breakInside(/^POST \/cultures\/A-2\/check/);
+    await page.getByRole('textbox', { name: 'Note' }).fill('half way');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await soon(() => states(page)).toEqual(['waiting']);
+    expect(written(t)).toEqual([]);
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ note }) => note)).toEqual(['half way']);
+  });
+
+  it('in two windows at once is sent once, and a new form waits its turn behind what waits', async () => {
+    const { page, context } = helper;
+    const other = await context.newPage();
+    await other.goto(`${t.address}/round`);
+    t.line.cut();
+    for (const code of ['A-4', 'A-1', 'A-3']) await tapWell(page, code);
+    await soon(() => states(page)).toEqual(['waiting', 'waiting', 'waiting']);
+    t.line.mend();
+    const both = [page, other].map((one) => one.evaluate(sendNow));
+    await tapWell(other, 'A-2');
+    await Promise.all(both);
+    await soon(() => states(page)).toEqual([]);
+    await soon(() => written(t).map(({ code }) => code)).toEqual(['A-4', 'A-1', 'A-3', 'A-2']);
+    await other.close();
+  });
+
+  it('shows both where somebody else wrote at the same culture meanwhile', async () => {
+    const { page } = helper;
+    t.line.cut();
+    await writeNote(t, page, 'A-1', 'watered well');
+    await soon(() => states(page)).toEqual(['waiting']);
+    const by = { via: 'page', madeBy: cast.owner.id, madeAt: Date.now() } as const;
+    appendEntry(t.db, { cultureId: cultureId('A-1'), onDay: phoneDay(), kind: 'water', waterMl: 40, ...by });
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual(['both']);
+    await page.goto(`${t.address}/waiting`);
+    const entry = page.locator('.kept-entry');
+    await soon(() => entry.textContent()).toContain('watered well');
+    expect(await entry.textContent()).toMatch(/Olive Owner.*A-1: Water: 40 ml/);
+    expect(written(t)).toHaveLength(2);
+    await page.getByRole('button', { name: 'Seen' }).click();
+    await soon(() => states(page)).toEqual([]);
+  });
+
+  it('keeps what the server refuses beside its answer, to be mended, thrown away and taken back', async () => {
+    const { page } = helper;
+    t.line.cut();
+    await page.goto(`${t.address}/cultures/A-2/check?from=round`);
+    await page.getByLabel('Dead animals').fill('many');
+    await page.getByRole('textbox', { name: 'Note' }).fill('found below the bark');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await soon(() => states(page)).toEqual(['waiting']);
+    await tapWell(page, 'A-3');
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual(['refused']);
+    expect(written(t).map(({ code }) => code)).toEqual(['A-3']);
+    await page.goto(`${t.address}/waiting`);
+    await soon(() => page.locator('.kept-answer').textContent()).toContain('Dead animals: A whole number.');
+    await page.getByText('Throw away').click();
+    await page.getByRole('button', { name: 'Throw it away' }).click();
+    await page.getByRole('button', { name: 'Take it back' }).click();
+    await page.getByRole('link', { name: 'Open the form again' }).click();
+    const note = page.getByRole('textbox', { name: 'Note' });
+    await soon(() => note.inputValue()).toBe('found below the bark');
+    await page.getByLabel('Dead animals').fill('3');
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await page.waitForURL(/\/round$/);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ note }) => note)).toEqual(['', 'found below the bark']);
+  });
+
+  it('is never sent in another name, and its pages go with whoever signs out', async () => {
+    const phone = await t.device('helper');
+    const { page } = phone;
+    await openRound(t, phone);
+    t.line.cut();
+    await tapWell(page, 'A-1');
+    await soon(() => states(page)).toEqual(['waiting']);
+    await page.locator('summary', { hasText: 'Menu' }).click();
+    await page.getByRole('button', { name: 'Sign out' }).click();
+    await soon(() => page.locator('h1').textContent()).toBe('Signed out on this device only');
+    await page.goto(`${t.address}/round`);
+    expect(await page.locator('main').textContent()).toContain('1 waiting of Hal Helper');
+    expect(await page.locator('main').textContent()).not.toContain('A-1');
+    t.line.mend();
+    await phone.signIn('owner');
+    await page.goto(`${t.address}/waiting`);
+    await soon(() => count(page).textContent()).toBe('1 waiting of Hal Helper');
+    await page.evaluate(sendNow);
+    await soon(() => page.locator('.kept-others').textContent()).toContain('when Hal Helper signs in');
+    expect(written(t)).toEqual([]);
+    await phone.context.clearCookies();
+    await page.goto(`${t.address}/sign-in`);
+    await soon(() => count(page).textContent()).toContain('1 waiting');
+    await phone.signIn('helper');
+    await page.goto(`${t.address}/round`);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ madeBy }) => madeBy)).toEqual([cast.helper.id]);
+  });
+
+  it('is plain HTML without JavaScript', async () => {
+    const { page } = await t.device('helper', { javaScript: false });
+    await page.goto(`${t.address}/round`);
+    await tapWell(page, 'A-1');
+    await page.waitForURL(/\/round$/);
+    expect(await page.locator('#notice').textContent()).toContain('A-1: all well.');
+    await writeNote(t, page, 'A-2', 'by hand');
+    await page.goto(`${t.address}/waiting`);
+    expect(await page.locator('main').textContent()).toContain('Nothing can be kept without JavaScript.');
+    expect(written(t).map(({ code, note }) => [code, note])).toEqual([
+      ['A-1', ''],
+      ['A-2', 'by hand'],
+    ]);
+  });
+});

@@ -1,0 +1,91 @@
+import { existsSync } from 'node:fs';
+import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import { afterAll } from 'vitest';
+import { makeSessions } from '../../server/plumbing/sessions.ts';
+import { type Line, openLine } from './line.ts';
+import { cast, type TestApp, testApp } from './test-app.ts';
+
+const places = [
+  '/usr/bin/chromium',
+  '/usr/bin/chromium-browser',
+  '/usr/bin/google-chrome',
+  '/usr/bin/google-chrome-stable',
+  '/Applications/Google Chrome.app/Contents/MacOS/Google Chrome',
+];
+
+function whereChromiumIs(): string {
+  const named = process.env.CHROMIUM;
+  const found = named ? [named].find(existsSync) : places.find(existsSync);
+  if (found) return found;
+  const why = named ? `CHROMIUM names ${named}, which is not there` : `none of ${places.join(', ')} is there`;
+  throw new Error(
+    `These tests need Chromium: ${why}. Install it (apt-get install chromium) or set CHROMIUM to its path.`,
+  );
+}
+
+let started: Promise<Browser> | null = null;
+
+/** One browser for a file's tests; every visitor has a context, and so a store, of its own. */
+function browser(): Promise<Browser> {
+  started ??= chromium.launch({
+    executablePath: whereChromiumIs(),
+    args: [
+      '--headless',
+      '--no-sandbox',
+      '--disable-gpu',
+      '--disable-quic',
+      '--no-first-run',
+      '--disable-background-networking',
+      '--disable-component-update',
+      '--disable-sync',
+    ],
+  });
+  return started;
+}
+
+const toClose: (() => Promise<unknown>)[] = [];
+
+afterAll(async () => {
+  for (const close of toClose.splice(0)) await close();
+  await (await started)?.close();
+  started = null;
+});
+
+export type Bench = TestApp & {
+  line: Line;
+  /** Where browsers reach it, through the line. */
+  address: string;
+  /** A phone, or another device, on which somebody is signed in. */
+  device(who: keyof typeof cast | null, options?: { javaScript?: boolean }): Promise<Device>;
+};
+export type Device = { context: BrowserContext; page: Page; signIn(who: keyof typeof cast): Promise<void> };
+
+/** The service on a port, behind a line that can be cut; by the machine's clock, as a browser's is. */
+export async function benchOnLine(): Promise<Bench> {
+  const t = await testApp();
+  t.clock.now = () => Date.now();
+  await t.app.listen({ port: 0, host: '127.0.0.1' });
+  const [own] = t.app.addresses();
+  if (typeof own !== 'object') throw new Error('the service listens on no port');
+  const line = await openLine(own.port);
+  toClose.push(() => line.close());
+  const address = `http://127.0.0.1:${line.port}`;
+  const sessions = makeSessions(t.db, t.clock, false);
+  const device = async (who: keyof typeof cast | null, { javaScript = true } = {}): Promise<Device> => {
+    const context = await (await browser()).newContext({
+      viewport: { width: 390, height: 844 },
+      javaScriptEnabled: javaScript,
+      hasTouch: true,
+    });
+    toClose.unshift(() => context.close());
+    context.setDefaultTimeout(10_000);
+    const signIn = async (person: keyof typeof cast) => {
+      const [pair = ''] = (await sessions.begin(cast[person].id, 'phone')).split(';');
+      const [name = '', value = ''] = pair.split('=');
+      await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Lax' }]);
+    };
+    if (who) await signIn(who);
+    return { context, page: await context.newPage(), signIn };
+  };
+  return { ...t, line, address, device };
+}
