@@ -3,6 +3,7 @@ import { isDay } from '../../shared/days.ts';
 import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
 import { careHeadingWords } from '../../shared/species/columns.ts';
 import { type CareSheetData, termOf } from '../../views/documents/care-sheet-data.ts';
+import { TEXT_HEADINGS } from '../../views/documents/care-text.ts';
 import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
@@ -111,18 +112,17 @@ export async function careSheetOfVersion(call: StaffCall): Promise<Answer> {
 /** What stands in English on a sheet that should not. */
 function untranslated({ sheets, reader }: SheetsOfOrder): string[] {
   const language = languageNames[reader.language];
-  const words = sheets.flatMap((sheet) => {
+  const said = sheets.flatMap((sheet) => {
+    const yet = `${sheet.scientificName} has no ${language} text yet`;
+    if (TEXT_HEADINGS.every((heading) => sheet.inEnglish.includes(heading)))
+      return [`${yet}: its care sheet says it in English.`];
     const parts = [
       ...sheet.inEnglish.map((part) => inEnglishWords[part]),
       ...(wordsInEnglish(sheet) ? ['Words of the drawing'] : []),
     ];
-    return parts.length === 0
-      ? []
-      : [
-          `${sheet.scientificName} has no ${language} text yet for: ${parts.join(', ')}. It stands in English.`,
-        ];
+    return parts.length === 0 ? [] : [`${yet} for: ${parts.join(', ')}. It stands in English.`];
   });
-  return [...new Set(words)];
+  return [...new Set(said)];
 }
 
 /** Whether a layer, a material or the enclosure has no name in the sheet's language. */

@@ -39,7 +39,8 @@ export const careTextWords: Record<string, string> = {
 export const careOfForm = (form: CareTextForm): CareText =>
   Object.fromEntries(careHeadings.map((heading) => [heading, form[careField(heading)]])) as CareText;
 
-/** The words of the drawing and the recipe that a customer reads, each once, in the order of the sheet. */
+/** The words of the drawing and the recipe that a customer reads, each once (with or without a capital), in the order of the
+ * sheet. */
 export function termsOf(
   home: { name: string; ventilation: string } | null | undefined,
   layers: readonly SubstrateLayer[],
@@ -49,7 +50,9 @@ export function termsOf(
     home?.ventilation ?? '',
     ...layers.flatMap((layer) => [layer.name, ...layer.parts.map((part) => part.material)]).reverse(),
   ];
-  return [...new Set(words)].filter((word) => word !== '');
+  const bySmall = new Map<string, string>();
+  for (const word of words) if (!bySmall.has(word.toLowerCase())) bySmall.set(word.toLowerCase(), word);
+  return [...bySmall.values()].filter((word) => word !== '');
 }
 
 export const mostTerms = 120;

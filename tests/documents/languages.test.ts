@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { orders } from '../../server/schema/tables.ts';
+import { business, customers, orders } from '../../server/schema/tables.ts';
 import type { Language } from '../../shared/settings/languages.ts';
 import type { ArrivalCard } from '../../views/documents/arrival-page.ts';
 import { careSheets } from '../../views/documents/care-sheet.ts';
@@ -8,7 +8,7 @@ import { speakerFor, wordsIn } from '../../views/words/speaker.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { describedSpecies } from '../support/described-species.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
-import { testApp } from '../support/test-app.ts';
+import { type TestApp, testApp } from '../support/test-app.ts';
 import { expectTidy } from './on-paper.ts';
 import { decodeQr, nodesOf, type ReadNode, type ReadPdf, readPdf } from './read-pdf.ts';
 import { care, cupCare } from './sample-care.ts';
@@ -200,5 +200,48 @@ describe('whose language it is', () => {
     expect((await printedNow(`/species/${kind.id}/care-sheet.pdf?language=xx`)).words).toContain(
       'Care sheet',
     );
+  });
+});
+
+describe('the language', () => {
+  const customer = {
+    name: 'Somebody New',
+    street: '2 Example Road',
+    postcode: '12345',
+    city: 'Exampletown',
+    country: 'DE',
+    units: 'metric',
+    paper: 'A4',
+  };
+  const all = (app: TestApp) => app.db.select().from(customers).orderBy(customers.id).all();
+
+  it('of a customer is chosen on their form, which begins with that of the business', async () => {
+    const app = await testApp();
+    app.db.update(business).set({ language: 'es' }).run();
+    expect((await app.owner.get('/customers/new')).text).toMatch(/value="es"[^>]*checked/);
+    await app.owner.post('/customers', { ...customer, language: 'de' });
+    expect(all(app)).toMatchObject([{ language: 'de' }]);
+    expect((await app.owner.get('/customers/1')).text).toContain('German');
+    await app.owner.post('/customers/1', { ...customer, language: 'es', version: 1 });
+    expect(all(app)).toMatchObject([{ language: 'es' }]);
+    const wrong = await app.owner.post('/customers', { ...customer, language: 'xx' });
+    expect(wrong.status).toBe(422);
+    expect(wrong.text).toContain('Choose the language they read.');
+  });
+
+  it('of an order is its customer’s until another is chosen', async () => {
+    const app = await testApp();
+    const kind = describedSpecies(app.db);
+    const id = makeCustomer(app.db, { language: 'de' }).id;
+    expect((await app.owner.get(`/orders/new?customer=${id}`)).text).toContain('own: German');
+    const form = { customer: id, 'species-0': kind.id, 'groups-0': 1 };
+    await app.owner.post('/orders', form);
+    await app.owner.post('/orders', { ...form, language: 'es' });
+    expect(app.db.select().from(orders).orderBy(orders.id).all()).toMatchObject([
+      { language: null },
+      { language: 'es' },
+    ]);
+    expect((await app.owner.get('/orders/1')).text).toContain('German, Metric');
+    expect((await app.owner.get('/orders/2')).text).toContain('Spanish, Metric');
   });
 });

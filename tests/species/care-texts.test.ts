@@ -10,7 +10,9 @@ import {
 } from '../../server/schema/tables.ts';
 import { careIn, keepEnglish, newestVersion } from '../../server/species/queries-care.ts';
 import { readTerms, termsOf } from '../../shared/species/care-form.ts';
+import { termOf } from '../../views/documents/care-sheet-data.ts';
 import { readPdf } from '../documents/read-pdf.ts';
+import { care } from '../documents/sample-care.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { describedSpecies } from '../support/described-species.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
@@ -292,15 +294,20 @@ describe('the words of the drawing', () => {
     parts: materials.map((material) => ({ material, parts: 1, settling: 1 })),
   });
   it('are asked for once each', () => {
-    const layers = [layer('Soil', 'peat', 'sand'), layer('Leaves', 'oak leaves', 'sand')];
+    const layers = [layer('Soil', 'peat', 'sand'), layer('Leaves', 'oak leaves', 'Sand')];
     expect(termsOf({ name: 'Box', ventilation: '' }, layers)).toEqual([
       'Box',
-      'sand',
+      'Sand',
       'oak leaves',
       'Leaves',
       'peat',
       'Soil',
     ]);
+  });
+  it('are found with and without a capital', () => {
+    const sheet = { ...care, language: 'de' as const, terms: { 'oak leaves': 'trockenes Laub' } };
+    expect(termOf(sheet, 'Oak leaves')).toEqual({ text: 'Trockenes Laub' });
+    expect(termOf(sheet, 'Soil')).toEqual({ text: 'Soil', lang: 'en' });
   });
   it('are read in pairs until a pair is missing', () => {
     expect(readTerms({ english0: 'Soil', words0: ' Erde ', english1: 'Sand', words1: '' })).toEqual({

@@ -64,9 +64,18 @@ export interface Said {
 
 /** A word of the drawing or the recipe in the sheet's language, else in English. */
 export function termOf({ terms, language }: CareSheetData, english: string): Said {
-  const known = terms[english];
+  const known = terms[english] ?? caseless(terms, english);
   if (known !== undefined && known !== '') return { text: known };
   return { text: english, lang: language === 'en' ? undefined : 'en' };
+}
+
+/** The same word written with or without a capital, which is then put on. */
+function caseless(terms: Record<string, string>, english: string): string | undefined {
+  const small = english.toLowerCase();
+  const key = Object.keys(terms).find((each) => each.toLowerCase() === small);
+  const known = key === undefined ? undefined : terms[key];
+  if (known === undefined || !/^\p{Lu}/u.test(english)) return known;
+  return known.charAt(0).toUpperCase() + known.slice(1);
 }
 
 /** The language that a part of the sheet is in, where it is not the sheet's. */
