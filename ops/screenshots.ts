@@ -41,12 +41,23 @@ async function signIn(context: BrowserContext) {
 }
 
 /** The first page of a PDF as a picture. */
-async function paper(context: BrowserContext, path: string, name: string) {
+async function paper(context: BrowserContext, path: string, name: string, number = 1) {
   const answer = await context.request.get(base + path);
   if (!answer.ok()) throw new Error(`${path} answered ${answer.status()}`);
   const file = join(folder, `${name}.pdf`);
   writeFileSync(file, await answer.body());
-  execFileSync('pdftoppm', ['-r', '70', '-png', '-f', '1', '-l', '1', '-singlefile', file, join(tour, name)]);
+  execFileSync('pdftoppm', [
+    '-r',
+    '70',
+    '-png',
+    '-f',
+    String(number),
+    '-l',
+    String(number),
+    '-singlefile',
+    file,
+    join(tour, name),
+  ]);
 }
 
 const child = await startDemo();
@@ -73,7 +84,8 @@ try {
     await page.screenshot({ path: join(tour, `${name}.png`) });
   }
   await paper(desk, '/orders/4/packing-sheet.pdf', 'packing-sheet');
-  await paper(desk, '/orders/4/care-sheets.pdf', 'care-sheet');
+  // the first page is the card for the day the box arrives
+  await paper(desk, '/orders/4/care-sheets.pdf', 'care-sheet', 2);
   const phone = await browser.newContext({ viewport: { width: 390, height: 844 } });
   const small = await signIn(phone);
   await small.goto(`${base}/round`);
