@@ -91,15 +91,13 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const asked = marks.asked.get(culture.id);
   const dues = careDue(factsOf(culture, marks), marks.today);
   // Nobody knows how much water where none was written down: that wants the form.
-  const byTap = {
+  const byTap: Partial<Record<DueKind, boolean>> = {
     feed: true,
     fruit: true,
     water: culture.lastWateredOn !== null,
-    check: false,
-    count: false,
   };
   const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => {
-    return { what, reason, overdueDays, byTap: byTap[what] };
+    return { what, reason, overdueDays, byTap: byTap[what] ?? false };
   });
   const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
   if (countsOpen) {

@@ -36,6 +36,7 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.countingUsual,
   tables.roundCounts,
   tables.putOffs,
+  tables.startPutOffs,
   tables.culturePlans,
   tables.recipeLayers,
   tables.recipeLayerParts,

@@ -1,4 +1,5 @@
 import { integer, primaryKey, real, sqliteTable, sqliteView, text } from 'drizzle-orm/sqlite-core';
+import { lookedFor, renewals } from '../../shared/checks/form.ts';
 
 export const lines = sqliteTable('lines', {
   id: integer('id').primaryKey(),
@@ -111,6 +112,10 @@ const diaryColumns = () => ({
   madeAt: integer('made_at').notNull(),
   /** Who it is by in the words of a file that was brought in. */
   saidBy: text('said_by'),
+  /** What a look was looking for, and whether it found it. */
+  lookedFor: text('looked_for', { enum: lookedFor }),
+  /** Substrate was renewed: some of the old mixed in, or all of it new. */
+  substrate: text('substrate', { enum: renewals }),
 });
 
 export const diary = sqliteTable('diary', diaryColumns());

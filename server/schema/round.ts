@@ -1,4 +1,5 @@
 import { integer, real, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { dueKinds } from '../../shared/checks/care-due.ts';
 
 const usualMethods = ['visible', 'sample', 'full'] as const;
 
@@ -34,7 +35,19 @@ export const roundCounts = sqliteTable('round_counts', {
 export const putOffs = sqliteTable('put_offs', {
   id: integer('id').primaryKey(),
   cultureId: integer('culture_id').notNull(),
-  what: text('what', { enum: ['check', 'water', 'feed', 'fruit', 'count'] }).notNull(),
+  what: text('what', { enum: dueKinds }).notNull(),
+  untilOn: text('until_on').notNull(),
+  reason: text('reason').notNull(),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+  undoneBy: text('undone_by'),
+  undoneAt: integer('undone_at'),
+});
+
+/** Feeder cultures that should be started and wait until a day, for a reason. */
+export const startPutOffs = sqliteTable('start_put_offs', {
+  id: integer('id').primaryKey(),
+  feederId: integer('feeder_id').notNull(),
   untilOn: text('until_on').notNull(),
   reason: text('reason').notNull(),
   madeBy: text('made_by'),

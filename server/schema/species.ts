@@ -69,6 +69,8 @@ export const species = sqliteTable('species', {
   effectiveRatio: real('effective_ratio').notNull(),
   checkEveryDays: integer('check_every_days').notNull(),
   feedEveryDays: integer('feed_every_days').notNull(),
+  /** Months after which old substrate is renewed; null: never. */
+  substrateMonths: integer('substrate_months'),
   lethalLowC: real('lethal_low_c').notNull(),
   safeLowC: real('safe_low_c').notNull(),
   idealLowC: real('ideal_low_c').notNull(),

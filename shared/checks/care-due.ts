@@ -2,7 +2,17 @@ import { addDays, type Day, daysBetween } from '../days.ts';
 import { type CountFacts, countDue } from './count-due.ts';
 import { type Due, nextCheck } from './due.ts';
 
-export const dueKinds = ['check', 'water', 'feed', 'fruit', 'count'] as const;
+export const dueKinds = [
+  'check',
+  'water',
+  'feed',
+  'fruit',
+  'young',
+  'adults',
+  'substrate',
+  'retire',
+  'count',
+] as const;
 export type DueKind = (typeof dueKinds)[number];
 export type CareDue = Due & { what: DueKind };
 

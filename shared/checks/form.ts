@@ -18,6 +18,11 @@ const whole = (most: number) =>
     .max(most, 'That is too many.')
     .optional();
 
+/** What a look was looking for, and whether it found it. */
+export const lookedFor = ['young', 'no-young', 'adults', 'no-adults'] as const;
+/** How substrate is renewed: some of the old is mixed in, or all of it is new. */
+export const renewals = ['mixed', 'new'] as const;
+
 /** One look at a culture, and what was done at it. Everything may be left out: then all is well. */
 export const checkForm = z.object({
   onDay: day.optional(),
@@ -26,6 +31,7 @@ export const checkForm = z.object({
   springtailsWhere: z.enum(['low', 'ranging']).optional(),
   feedersLeft: z.enum(['none', 'few', 'plenty']).optional(),
   youngSeen: ticked,
+  lookedFor: z.enum(lookedFor).optional(),
   eggsSeen: ticked,
   mouldSeen: ticked,
   mitesSeen: ticked,
@@ -36,6 +42,7 @@ export const checkForm = z.object({
   ...contactFields,
   fruitIn: ticked,
   fruitOut: ticked,
+  substrate: z.enum(renewals).optional(),
   note: text(4000).default(''),
 });
 export type CheckForm = z.infer<typeof checkForm>;

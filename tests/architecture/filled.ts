@@ -158,6 +158,13 @@ export const fillings: Record<number, string> = {
       (2, 1, 'credit', 300, NULL, 'two dead, one missing', 'p1', 4200, NULL, NULL);
     INSERT INTO trips VALUES (1, 1, 1, 1, 9.5, 22, 0, 0, 26, 'p1', 2000), (2, 1, NULL, NULL, 3, 22, 4, 0, 50, 'p1', 2500);
   `,
+  22: `
+    INSERT INTO put_offs VALUES (2, 1, 'retire', '2020-07-04', 'still gives', 'p2', 1000, NULL, NULL);
+    INSERT INTO start_put_offs SELECT 1, species_id, '2020-07-03', 'no medium left', 'p2', 1000, NULL, NULL
+      FROM feeder_species LIMIT 1;
+    INSERT INTO diary (culture_id, on_day, kind, withdrawn, note, via, made_by, made_at, looked_for, substrate)
+      VALUES (1, '2020-07-02', 'check', 0, '', 'page', 'p1', 1000, 'no-young', 'mixed');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
