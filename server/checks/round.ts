@@ -60,7 +60,7 @@ export function markAllWell(call: StaffCall): Answer {
   const loaded = loadCulture(call.db, call.params.code ?? '');
   const { code } = loaded.culture;
   const read = readForm(wellForm, call.body);
-  if (!read.ok) throw new Refusal(400, 'Not written', Object.values(read.form.errors)[0] ?? '');
+  if (!read.ok) throw new Refusal(422, 'Not written', Object.values(read.form.errors)[0] ?? '');
   const { onDay, what } = read.data;
   const did = read.data.did === 'yes';
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };

@@ -32,6 +32,8 @@ const mayUse = (access: Access, who: Person | null) =>
 function turnAway(request: FastifyRequest, reply: FastifyReply) {
   if (request.who)
     throw new Refusal(403, 'Not allowed', 'Only the owner can do this. Ask the owner if you need it.');
+  // Our own script keeps the form then, so it wants to be told rather than sent elsewhere.
+  if (request.headers['by-script']) return reply.code(401).send();
   if (request.headers['hx-request']) return reply.header('HX-Redirect', '/sign-in').code(401).send();
   if (request.method !== 'GET') return reply.redirect('/sign-in', 303);
   return reply.redirect(`/sign-in?next=${encodeURIComponent(request.url.slice(0, 500))}`, 303);

@@ -38,16 +38,20 @@ export async function keepCopy(url, answer) {
   for (const request of spare.slice(0, Math.max(0, all.length - mostPages))) await cache.delete(request);
 }
 
+async function dropCopies() {
+  await setFact('person', null);
+  await setFact('prepared', null);
+  await caches.delete(pages);
+}
+
 /** Nobody is signed in here any more: their pages go, what they wrote waits for them. */
 export async function forgetPerson() {
-  await setFact('person', null);
-  await caches.delete(pages);
+  await dropCopies();
   tell({ changed: true });
 }
 
 async function takePerson(id) {
-  await setFact('person', null);
-  await caches.delete(pages);
+  await dropCopies();
   // Who it is is known already; the name may come later.
   await setFact('person', { id, name: '' });
   const session = await askSignal();

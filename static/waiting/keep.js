@@ -4,12 +4,16 @@
 import { keptCopy, madeAtOf } from './copies.js';
 import { dayOf, readBody, titleOf, valuesOf } from './forms.js';
 import { inTime } from './in-time.js';
-import { htmlOf, pageOf } from './plain-page.js';
+import { isPart, notKept, partOf } from './not-sent.js';
 import { send } from './send.js';
 import { addEntry, allEntries, dropEntry, fact, rememberSent, sentWith, setFact, tell } from './store.js';
 
-/** A line that is half there must not hold up whoever stands before the shelf. */
-const patienceMs = 12_000;
+/**
+ * A line that is half there must not hold up whoever stands before the shelf. Both together are less than the time
+ * after which htmx would say that no answer came.
+ */
+const patienceMs = 8_000;
+const patienceWithEarlierMs = 5_000;
 
 async function digest(fields) {
   const bytes = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(JSON.stringify(fields)));
@@ -21,19 +25,40 @@ const isOwn = (entry, person) => entry.personId === person.id;
 /** Sends a form of the round; keeps it where there is no network, or where others wait that come first. */
 export async function sendOrKeep(event, work) {
   const { request } = event;
-  const body = readBody(await request.clone().text());
+  const text = await request.clone().text();
+  const body = { ...readBody(text), text };
   const person = await fact('person').catch(() => null);
-  if (!person) return fetch(request).catch(() => notKept(request, body));
-  if (await earlierWaits(person)) await inTime(send({ wait: true }), patienceMs).catch(() => {});
+  if (!person) return fetch(request).catch(() => notKept(request, text));
+  if (await earlierWaits(person)) await inTime(send({ wait: true }), patienceWithEarlierMs).catch(() => {});
   if (await earlierWaits(person)) return keepAndAnswer(request, work, body, person);
   try {
-    const answer = await inTime(fetch(request), patienceMs);
+    const answer = await inTime(fetch(asScript(request, text)), patienceMs);
+    // The session has ended, or the form's token has: what was typed must not go with it.
+    if (answer.status === 401 || answer.status === 403)
+      return await keepAfterAll(event, work, body, person, answer);
     const isTaken = answer.type === 'opaqueredirect' || answer.ok;
     if (isTaken) event.waitUntil(noteTaken(request, body).catch(() => {}));
     return answer;
   } catch {
     return keepAndAnswer(request, work, body, person);
   }
+}
+
+/** The same form, sent so that whoever is not signed in gets an answer that says so and not another page. */
+const asScript = (request, text) => {
+  const headers = new Headers(request.headers);
+  headers.set('by-script', 'yes');
+  const { url, referrer } = request;
+  return new Request(url, { method: 'POST', headers, body: text, referrer, redirect: 'manual' });
+};
+
+async function keepAfterAll(event, work, body, person, { status }) {
+  const answer = await keepAndAnswer(event.request, work, body, person);
+  if (status === 403) event.waitUntil(send().catch(() => {}));
+  if (status === 403 || answer.status === 503) return answer;
+  await setFact('signedOut', true);
+  if (isPart(event.request)) return new Response('', { status: 401 });
+  return Response.redirect('/sign-in?next=%2Fround', 303);
 }
 
 async function earlierWaits(person) {
@@ -106,50 +131,10 @@ async function keepAndAnswer(request, work, body, person) {
   try {
     await keep(request, work, body, person);
   } catch {
-    return notKept(request, body);
+    return notKept(request, body.text);
   }
   const what = `${work.code ?? 'Several cultures'}: ${titleOf({ kind: work.kind, fields: body.fields }).toLowerCase()}`;
   if (isPart(request))
     return partOf('needs-you', '', `${what}. Kept on this device, sent when there is a signal.`);
   return Response.redirect('/round', 303);
-}
-
-const isPart = (request) => request.headers.get('hx-request') === 'true';
-
-/** An answer for htmx that changes nothing but the notice. */
-function partOf(tone, word, text) {
-  const words = `${word ? `<strong class="notice-word">${word}: </strong>` : ''}${htmlOf(text)}`;
-  const notice = `<div class="notice notice-${tone}"><div class="notice-words">${words} <a href="/waiting">What waits</a></div></div>`;
-  const slot = `<div id="notice" class="notice-slot" role="status" hx-swap-oob="true">${notice}</div>`;
-  return new Response(slot, { headers: { 'content-type': 'text/html; charset=utf-8', 'hx-reswap': 'none' } });
-}
-
-/** Neither sent nor kept: said plainly, with everything that was typed. */
-function notKept(request, { fields }) {
-  const text =
-    'There is no signal, and this browser could not keep what you wrote: its store is full or closed. Nothing was written down.';
-  if (isPart(request)) return partOf('harm', 'Take care', text);
-  return pageOf({
-    title: 'Not sent and not kept',
-    status: 503,
-    sentences: [text, 'Go back: what you typed is still in the form. Send it again when there is a signal.'],
-    typed: fields.filter(([, value]) => value !== ''),
-  });
-}
-
-const notOfTheRound = {
-  title: 'No signal: not sent',
-  sentences: [
-    'This form is not one of the round, so it is not kept. Nothing was written down.',
-    'Go back: what you typed is still in the form. Send it again when there is a signal.',
-  ],
-};
-
-/** A form that is not kept: says so when there is no network. */
-export async function sendPlain(request, words = notOfTheRound) {
-  try {
-    return await fetch(request);
-  } catch {
-    return pageOf({ ...words, status: 503 });
-  }
 }

@@ -54,6 +54,12 @@ function tryNow() {
   please('send');
 }
 
+/** The round goes on with what is true now; a form that is being filled in is left alone. */
+function signalIsBack() {
+  tryNow();
+  if (isKept && document.querySelector('#round')) location.reload();
+}
+
 async function sayWhatWasKept() {
   const id = await fact('justKept');
   if (!id) return;
@@ -84,7 +90,7 @@ async function begin() {
   await show();
   await sayWhatWasKept();
   new BroadcastChannel('waiting').addEventListener('message', show);
-  window.addEventListener('online', tryNow);
+  window.addEventListener('online', signalIsBack);
   document.addEventListener('visibilitychange', () => document.visibilityState === 'visible' && tryNow());
   if (document.body.classList.contains('page-signed-in')) {
     await navigator.serviceWorker.register('/sw.js', { type: 'module', updateViaCache: 'none' });

@@ -14,7 +14,13 @@ const policy = {
 
 const styles = ['tokens', 'base', 'frame', 'button', 'components', 'page', 'waiting'];
 
-export function pageOf({ title, sentences, status = 200, typed = [], links = [] }) {
+/** Sends the same once more: the form's own fields, unseen. */
+const formOf = ({ action, fields }) =>
+  `<form class="form" method="post" action="${htmlOf(action)}">${fields
+    .map(([name, value]) => `<input type="hidden" name="${htmlOf(name)}" value="${htmlOf(value)}">`)
+    .join('')}<button class="button button-main">Send it again</button></form>`;
+
+export function pageOf({ title, sentences, status = 200, typed = [], form = null, links = [] }) {
   const listed = typed.map(([name, value]) => `<li>${htmlOf(name)}: ${htmlOf(value)}</li>`).join('');
   const html = `<!doctype html>
 <html lang="en"><head><meta charset="utf-8">
@@ -26,6 +32,7 @@ ${styles.map((name) => `<link rel="stylesheet" href="/static/${name}.css">`).joi
 <main id="main" class="main main-narrow"><header class="page-head"><h1>${htmlOf(title)}</h1></header>
 ${sentences.map((sentence) => `<p>${htmlOf(sentence)}</p>`).join('\n')}
 ${listed ? `<h2>What you typed</h2><ul>${listed}</ul>` : ''}
+${form ? formOf(form) : ''}
 ${links.length > 0 ? `<p class="actions">${links.map(([href, label]) => `<a class="button button-plain" href="${htmlOf(href)}">${htmlOf(label)}</a>`).join(' ')}</p>` : ''}
 </main><script type="module" src="/static/waiting/page.js"></script></body></html>`;
   return new Response(html, { status, headers: { 'content-type': 'text/html; charset=utf-8', ...policy } });

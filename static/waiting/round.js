@@ -16,11 +16,24 @@ function mark(row, entries) {
   row.querySelector('.round-what').append(link);
 }
 
+/** The progress counts what the server knows; what waits is said beside it. */
+function sayProgress(count) {
+  const words = document.querySelector('#round-progress .progress span');
+  if (!words) return;
+  words.querySelector('.round-kept-count')?.remove();
+  if (count === 0) return;
+  const said = document.createElement('span');
+  said.className = 'round-kept-count';
+  said.textContent = `, ${count} waiting to be sent`;
+  words.append(said);
+}
+
 async function markAll() {
   const person = await fact('person');
   const open = (await allEntries()).filter(
     ({ state, personId }) => personId === person?.id && (state === 'waiting' || state === 'refused'),
   );
+  sayProgress(open.filter(({ state }) => state === 'waiting').length);
   for (const row of document.querySelectorAll('#round [data-code]'))
     mark(
       row,

@@ -1,8 +1,8 @@
 import type { Page } from 'playwright-core';
-import { afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
+import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { appendEntry, withdrawEntry } from '../../server/cultures/queries-diary.ts';
 import { cultureEstimates, cultures, standingDiary } from '../../server/schema/tables.ts';
-import { type Bench, benchOnLine, type Device } from '../support/browser.ts';
+import { type Bench, benchOnLine, closeDevices, type Device } from '../support/browser.ts';
 import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
 import { cast } from '../support/test-app.ts';
 
@@ -17,6 +17,11 @@ const kept = `import('/static/waiting/store.js').then(({ allEntries }) => allEnt
 const soon = <T>(ask: () => T | Promise<T>) => expect.poll(ask, { timeout: 10_000 });
 
 const sendNow = () => window.dispatchEvent(new Event('online'));
+
+const emptied = `import('/static/waiting/store.js').then(async (store) => {
+  for (const { id } of await store.allEntries()) await store.dropEntry(id);
+  await store.setFact('justKept', 0);
+})`;
 
 type Kept = { id: number; state: string; codes: string[]; formKey: string; fields: [string, string][] };
 
@@ -61,6 +66,8 @@ function written(t: Bench) {
     }));
 }
 
+afterAll(closeDevices);
+
 describe('the round without a signal', () => {
   let t: Bench;
   let helper: Device;
@@ -87,11 +94,12 @@ describe('the round without a signal', () => {
     for (const { id } of t.db.select().from(standingDiary).all())
       withdrawEntry(t.db, id, { madeBy: null, madeAt: Date.now() });
     t.db.delete(cultureEstimates).run();
+    // The old page may be just about to load itself anew.
+    await helper.page.close();
+    helper = { ...helper, page: await helper.context.newPage() };
+    await helper.page.goto(`${t.address}/waiting`);
+    await helper.page.evaluate(emptied);
     await helper.page.goto(`${t.address}/round`);
-    await helper.page.evaluate(
-      `import('/static/waiting/store.js').then(async (s) => { for (const { id } of await s.allEntries()) await s.dropEntry(id); await s.setFact('justKept', 0); })`,
-    );
-    await helper.page.reload();
   });
 
   it('opens, keeps what is done with its day, says how much waits, and sends it once and in order', async () => {
@@ -221,6 +229,58 @@ describe('the round without a signal', () => {
     await page.waitForURL(/\/round$/);
     await soon(() => states(page)).toEqual([]);
     expect(written(t).map(({ note }) => note)).toEqual(['', 'found below the bark']);
+  });
+
+  it('keeps what several cultures were ticked for, with what was done there, whatever others did meanwhile', async () => {
+    const { page } = helper;
+    const onDay = phoneDay();
+    const by = { via: 'page', madeBy: cast.owner.id, madeAt: Date.now() - 1 } as const;
+    const fed = { kind: 'feed', food: 'flakes', ...by } as const;
+    const before = new Date(Date.now() - 20 * 86_400_000).toISOString().slice(0, 10);
+    appendEntry(t.db, { cultureId: cultureId('A-1'), onDay: before, ...fed });
+    await page.reload();
+    t.line.cut();
+    for (const code of ['A-1', 'A-2']) await page.getByLabel(`Tick ${code}`).check();
+    await page.getByRole('button', { name: 'All well, did what was due' }).click();
+    await soon(() => count(page).textContent()).toBe('1 waiting');
+    expect(await page.locator('.round-row-kept').count()).toBe(2);
+    expect(await page.locator('#round-progress').textContent()).toContain('1 waiting to be sent');
+    appendEntry(t.db, { cultureId: cultureId('A-1'), onDay, ...fed, madeAt: Date.now() });
+    t.line.mend();
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual(['both']);
+    const own = written(t).filter(({ madeBy }) => madeBy === cast.helper.id);
+    expect(own.map(({ code, kind }) => `${code} ${kind}`)).toEqual(['A-1 check', 'A-1 feed', 'A-2 check']);
+  });
+
+  it('keeps a form that was filled in while the session ended, and says so where it cannot keep it', async () => {
+    const phone = await t.device('helper');
+    const { page, context } = phone;
+    await openRound(t, phone);
+    await page.goto(`${t.address}/cultures/A-2/check?from=round`);
+    await page.getByRole('textbox', { name: 'Note' }).fill('typed for long');
+    await context.clearCookies();
+    await page.getByRole('button', { name: 'Write it down' }).click();
+    await page.waitForURL(/\/sign-in/);
+    await soon(() => count(page).textContent()).toContain('1 waiting');
+    await phone.signIn('helper');
+    await openRound(t, phone);
+    await soon(() => written(t).map(({ note }) => note)).toEqual(['typed for long']);
+
+    const [worker] = context.serviceWorkers();
+    await worker?.evaluate(`IDBObjectStore.prototype.add = () => {
+      throw new DOMException('full', 'QuotaExceededError');
+    }`);
+    t.line.cut();
+    await tapWell(page, 'A-1');
+    await soon(() => page.locator('#notice').textContent()).toContain('could not keep what you wrote');
+    await writeNote(t, page, 'A-3', 'not to be lost');
+    await soon(() => page.locator('h1').textContent()).toBe('Not sent and not kept');
+    expect(await page.locator('main').textContent()).toContain('note: not to be lost');
+    t.line.mend();
+    await page.getByRole('button', { name: 'Send it again' }).click();
+    await page.waitForURL(/\/round$/);
+    expect(written(t).map(({ note }) => note)).toEqual(['typed for long', 'not to be lost']);
   });
 
   it('is never sent in another name, and its pages go with whoever signs out', async () => {

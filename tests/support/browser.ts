@@ -1,6 +1,5 @@
 import { existsSync } from 'node:fs';
 import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
-import { afterAll } from 'vitest';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { type Line, openLine } from './line.ts';
 import { cast, type TestApp, testApp } from './test-app.ts';
@@ -45,11 +44,13 @@ function browser(): Promise<Browser> {
 
 const toClose: (() => Promise<unknown>)[] = [];
 
-afterAll(async () => {
+/** For `afterAll` of every file that opens a device: files share their modules, so it cannot be said here once. */
+export async function closeDevices() {
   for (const close of toClose.splice(0)) await close();
-  await (await started)?.close();
+  const running = started;
   started = null;
-});
+  await (await running)?.close();
+}
 
 export type Bench = TestApp & {
   line: Line;
