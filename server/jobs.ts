@@ -1,4 +1,6 @@
+import { fromEpochDay } from '../shared/days.ts';
 import { forgetOpenPhotos } from './counts/queries-photos.ts';
+import { forgetOldWeather } from './parcels/queries-weather.ts';
 import { forgetLinks } from './people/queries-links.ts';
 import { forgetEndedSessions } from './people/queries-sessions.ts';
 import { forgetOldTries } from './people/queries-tries.ts';
@@ -16,4 +18,8 @@ export const jobs: readonly Job[] = [
   { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
   { name: 'forget open photos', run: (db, now) => forgetOpenPhotos(db, now - 7 * msPerDay) },
   { name: 'forget import drafts', run: (db, now) => forgetDrafts(db, now - 7 * msPerDay) },
+  {
+    name: 'forget old weather',
+    run: (db, now) => forgetOldWeather(db, fromEpochDay(Math.floor(now / msPerDay) - 400)),
+  },
 ];

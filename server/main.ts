@@ -6,6 +6,7 @@ import { keepEstimatesCurrent } from './counts/keep-current.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
 import { jobs } from './jobs.ts';
 import { startSending } from './mails/send-waiting.ts';
+import { startFetching } from './parcels/forecasts.ts';
 import { linkAddress } from './people/links.ts';
 import { renewSetUpLink } from './people/set-up.ts';
 import { systemClock } from './plumbing/clock.ts';
@@ -42,6 +43,7 @@ async function start() {
   const parts = { db: opened.db, clock: systemClock, log: app.log };
   const stopJobs = startJobs(jobs, parts);
   const stopEstimates = keepEstimatesCurrent(parts);
+  const stopFetching = startFetching(parts);
   const { mail: server } = config;
   const stopSending =
     server &&
@@ -58,7 +60,7 @@ async function start() {
     stopping = true;
     stopJobs();
     stopEstimates();
-    await stopSending?.();
+    await Promise.all([stopFetching(), stopSending?.()]);
     await app.close();
     sqlite.pragma('wal_checkpoint(TRUNCATE)');
     sqlite.close();

@@ -3,11 +3,26 @@ import { addBox, askEditBox, askNewBox, bringBackBox, retireBox, saveBox } from 
 import { askMeasure, measureBox, showLog, takeOver } from './measure.ts';
 import { addPack, askEditPack, askNewPack, bringBackPack, retirePack, savePack } from './pack.ts';
 import { addStartingStock, showStock } from './stock.ts';
+import { bringWeather, showWeather } from './weather.ts';
+import {
+  addWeatherDay,
+  addWeatherPlace,
+  askEditWeatherPlace,
+  askNewWeatherPlace,
+  bringBackWeatherPlace,
+  bringPlaceWeather,
+  retireWeatherPlace,
+  saveWeatherPlace,
+  showWeatherPlace,
+  takeOutDay,
+} from './weather-place.ts';
+import { changeWeatherService, showWeatherServices } from './weather-services.ts';
 
 const nav = 'settings';
 const upload = { maxBytes: 3_000_000 };
 const boxes = '/parcels/boxes';
 const packs = '/parcels/packs';
+const weather = '/parcels/weather';
 
 export const parcelRoutes: RouteTable = [
   { method: 'GET', path: '/parcels/stock', access: 'helper', nav, handler: showStock },
@@ -28,4 +43,24 @@ export const parcelRoutes: RouteTable = [
   { method: 'POST', path: `${packs}/:id/edit`, access: 'owner', nav, handler: savePack },
   { method: 'POST', path: `${packs}/:id/retire`, access: 'owner', nav, handler: retirePack },
   { method: 'POST', path: `${packs}/:id/bring-back`, access: 'owner', nav, handler: bringBackPack },
+  { method: 'GET', path: weather, access: 'helper', nav, handler: showWeather },
+  { method: 'POST', path: weather, access: 'owner', nav, handler: addWeatherPlace },
+  { method: 'POST', path: `${weather}/file`, access: 'helper', nav, upload, handler: bringWeather },
+  { method: 'GET', path: `${weather}/new`, access: 'owner', nav, handler: askNewWeatherPlace },
+  { method: 'GET', path: `${weather}/services`, access: 'owner', nav, handler: showWeatherServices },
+  {
+    method: 'POST',
+    path: `${weather}/services/:service`,
+    access: 'owner',
+    nav,
+    handler: changeWeatherService,
+  },
+  { method: 'GET', path: `${weather}/:id`, access: 'helper', nav, handler: showWeatherPlace },
+  { method: 'POST', path: `${weather}/:id/days`, access: 'helper', nav, handler: addWeatherDay },
+  { method: 'POST', path: `${weather}/:id/file`, access: 'helper', nav, upload, handler: bringPlaceWeather },
+  { method: 'POST', path: `${weather}/:id/take-out`, access: 'helper', nav, handler: takeOutDay },
+  { method: 'GET', path: `${weather}/:id/edit`, access: 'owner', nav, handler: askEditWeatherPlace },
+  { method: 'POST', path: `${weather}/:id/edit`, access: 'owner', nav, handler: saveWeatherPlace },
+  { method: 'POST', path: `${weather}/:id/retire`, access: 'owner', nav, handler: retireWeatherPlace },
+  { method: 'POST', path: `${weather}/:id/bring-back`, access: 'owner', nav, handler: bringBackWeatherPlace },
 ];

@@ -24,6 +24,7 @@ const styles = [
   'count-next',
   'climate',
   'feeders',
+  'parcels',
   'print',
 ];
 

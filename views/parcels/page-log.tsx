@@ -47,13 +47,36 @@ function HowFitted() {
   );
 }
 
+/** A difference of temperatures, in words. */
+const degreesApart = (kelvin: number, units: UnitSystem, locale: string | undefined): string =>
+  units === 'us' ? `${formatNumber(kelvin * 1.8, locale, 2)} °F` : `${formatNumber(kelvin, locale, 2)} °C`;
+
+/** What the log tells beside its picture. */
+function LogFacts({ furniture, log, residualC, byWallWPerK, units }: LogPageProps) {
+  const { locale } = furniture;
+  return (
+    <Facts
+      items={[
+        { term: 'Contents', value: formatMass(log.contentsMassG, units, locale) },
+        {
+          term: 'Heat capacity',
+          value: `${formatNumber(log.contentsJPerKgK / 1000, locale, 3)} kJ/(kg K)`,
+        },
+        { term: 'By its wall alone', value: wattsPerKelvin(byWallWPerK, locale) },
+        residualC !== null && {
+          term: 'Left over by the fit',
+          value: degreesApart(residualC, units, locale),
+        },
+      ]}
+    />
+  );
+}
+
 /** One cooling log with its fit, and the press that makes it the box's own. */
 export function LogPage(props: LogPageProps) {
   const { furniture, box, log, residualC, byWallWPerK, isTaken, units, mayEdit } = props;
   const { locale } = furniture;
   const found = doubtful(log.conductanceWPerK, log.lowerWPerK, log.upperWPerK, locale);
-  const degrees = residualC === null ? null : units === 'us' ? residualC * 1.8 : residualC;
-  const degree = units === 'us' ? '°F' : '°C';
   return (
     <Shell
       furniture={furniture}
@@ -83,27 +106,14 @@ export function LogPage(props: LogPageProps) {
         readings={props.readings}
         fittedC={props.fittedC}
         finding={
-          degrees === null
+          residualC === null
             ? 'The readings'
-            : `The readings lie about ${formatNumber(degrees, locale, 2)} ${degree} from the fitted box`
+            : `The readings lie about ${degreesApart(residualC, units, locale)} from the fitted box`
         }
         units={units}
         locale={locale}
       />
-      <Facts
-        items={[
-          { term: 'Contents', value: formatMass(log.contentsMassG, units, locale) },
-          {
-            term: 'Heat capacity',
-            value: `${formatNumber(log.contentsJPerKgK / 1000, locale, 3)} kJ/(kg K)`,
-          },
-          { term: 'By its wall alone', value: wattsPerKelvin(byWallWPerK, locale) },
-          degrees !== null && {
-            term: 'Left over by the fit',
-            value: `${formatNumber(degrees, locale, 2)} ${degree}`,
-          },
-        ]}
-      />
+      <LogFacts {...props} />
       <HowFitted />
       <p>
         <LinkButton href={`/parcels/boxes/${box.id}/measure`}>Measure it again</LinkButton>

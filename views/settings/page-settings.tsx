@@ -44,6 +44,11 @@ const work = [
     what: 'what parcels travel in, how well it keeps warm, and how many are left',
   },
   {
+    href: '/parcels/weather',
+    label: 'Weather on the way',
+    what: 'lows and highs of the places parcels come through, and who forecasts them',
+  },
+  {
     href: '/mails',
     label: 'Mails',
     what: 'what customers are written about their orders, and whether it went out',
