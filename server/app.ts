@@ -2,9 +2,11 @@ import compress from '@fastify/compress';
 import cookie from '@fastify/cookie';
 import formbody from '@fastify/formbody';
 import Fastify, { type FastifyInstance } from 'fastify';
+import { serveCustomers } from './arrivals/customer.ts';
 import { serveCalendars } from './calendar/feed.ts';
 import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
+import { encloseCareSheets } from './documents/enclose.ts';
 import { guardRoutes } from './plumbing/access.ts';
 import { answerErrors } from './plumbing/answer-errors.ts';
 import { assetVersion, serveAssets } from './plumbing/assets.ts';
@@ -92,6 +94,8 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
   await serveAssets(app);
   await serveSensors(app, { db, clock, config });
   await serveCalendars(app, { db, clock, config });
+  const { assetVersion: version } = serving;
+  await serveCustomers(app, { db, clock, config, assetVersion: version, careSheets: encloseCareSheets });
   serveRoutes(app, routes, serving);
   return app;
 }

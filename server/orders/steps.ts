@@ -1,5 +1,6 @@
 import { mayBecome, type OrderState } from '../../shared/orders/states.ts';
 import { formatCount, formatDay } from '../../views/layout/format.ts';
+import { ensureLink } from '../arrivals/queries-links.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { hasCareSheets } from '../documents/queries-care.ts';
 import { stopMails } from '../mails/queries.ts';
@@ -38,6 +39,7 @@ export function confirm(tx: Db, number: number, by: By, tell = false): { told: b
     );
   changeOrder(tx, order.id, { state: 'confirmed' });
   addHistory(tx, order.id, 'confirmed', 'All groups are reserved.', by);
+  ensureLink(tx, order, by);
   return { told: tell && tellConfirmed(tx, loadOrder(tx, number), by) };
 }
 

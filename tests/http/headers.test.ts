@@ -69,7 +69,15 @@ describe('every answer', () => {
     const wrong: string[] = [];
     for (const address of gets(t)) {
       for (const visitor of [t.outsider, t.owner]) {
-        const faults = faultsOf(await visitor.get(t.at(address)));
+        const answer = await visitor.get(t.at(address));
+        // An order's address is its key: it is told to nobody, not even to ourselves.
+        const isKey = address.path.startsWith('/o/');
+        expect([address.path, answer.headers['referrer-policy'] === 'no-referrer']).toEqual([
+          address.path,
+          isKey,
+        ]);
+        const headers = isKey ? { ...answer.headers, 'referrer-policy': 'same-origin' } : answer.headers;
+        const faults = faultsOf({ ...answer, headers });
         if (faults.length > 0) wrong.push(`${address.path}: ${faults.join(', ')}`);
       }
     }

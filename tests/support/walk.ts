@@ -1,3 +1,4 @@
+import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
@@ -79,10 +80,13 @@ export async function furnishedBench(): Promise<Walk> {
   const calendar = 'c'.repeat(43);
   const feed = { personId: cast.helper.id, tokenHash: sha256(calendar), madeAt: testNow, usedAt: testNow };
   t.db.insert(tables.calendarFeeds).values(feed).run();
+  ensureLink(t.db, order, { personId: cast.owner.id, now: testNow });
+  const page = addressOfOrder(t.db, order.id, { base: '', now: testNow })?.slice('/o/'.length) ?? '';
   const names: Record<string, string> = {
     '/c/:code': culture.code,
     '/calendar/:token.ics': `${calendar}.ics`,
     '/cultures/:code': culture.code,
+    '/o/:token': page,
     '/people/:id': cast.helper.id,
     '/people/invitations/:key': key,
     '/records/drafts/:key': upload,

@@ -1,0 +1,47 @@
+import type { ComponentChildren } from 'preact';
+import type { Language } from '../../shared/settings/languages.ts';
+
+const styles = ['tokens', 'base', 'frame', 'button', 'form', 'choice', 'components', 'page', 'customer'];
+
+export type CustomerFrameProps = {
+  language: Language;
+  businessName: string;
+  title: string;
+  /** One line under the title. */
+  purpose?: ComponentChildren;
+  assetVersion: string;
+  children?: ComponentChildren;
+};
+
+/** A whole page for a customer: nothing of the staff's pages around it, and no script at all. */
+export function CustomerFrame(props: CustomerFrameProps) {
+  const { language, businessName, title, purpose, assetVersion, children } = props;
+  const asset = (file: string) => `/static/${file}?v=${encodeURIComponent(assetVersion)}`;
+  return (
+    <html lang={language}>
+      <head>
+        <meta charset="utf-8" />
+        <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
+        <title>{`${title} · ${businessName}`}</title>
+        <meta name="color-scheme" content="light dark" />
+        <meta name="robots" content="noindex, nofollow" />
+        <meta name="referrer" content="no-referrer" />
+        <link rel="icon" type="image/svg+xml" href={asset('favicon.svg')} />
+        {styles.map((name) => (
+          <link key={name} rel="stylesheet" href={asset(`${name}.css`)} />
+        ))}
+      </head>
+      <body class="page page-customer">
+        <main id="main" class="main main-narrow">
+          <header class="page-head">
+            <div class="page-head-words">
+              <h1>{title}</h1>
+              {purpose && <p class="purpose">{purpose}</p>}
+            </div>
+          </header>
+          {children}
+        </main>
+      </body>
+    </html>
+  );
+}
