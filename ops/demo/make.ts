@@ -7,6 +7,7 @@ import { makeChance } from './chance.ts';
 import { writeClimate } from './climate.ts';
 import { writeContacts } from './contacts.ts';
 import { writeFeeders } from './feeders.ts';
+import { writeParcels } from './parcels.ts';
 import { writeOrders } from './write-orders.ts';
 import { writeStory } from './write-story.ts';
 
@@ -31,6 +32,7 @@ export async function makeDemo(file: string, now: number, say: (words: string) =
     writeOrders(tx, today, 'demo-owner');
     writeContacts(tx, today, 'demo-helper');
     writeFeeders(tx);
+    writeParcels(tx, makeChance(seed + 2), today, now, 'demo-helper');
     writeClimate(tx, makeChance(seed + 1), today, 'Europe/London', 'demo-helper');
   });
   sqlite.pragma('wal_checkpoint(TRUNCATE)');
