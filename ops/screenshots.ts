@@ -40,7 +40,7 @@ async function signIn(context: BrowserContext) {
   return page;
 }
 
-/** The first page of a PDF as a picture. */
+/** A page of a PDF as a picture. */
 async function paper(context: BrowserContext, path: string, name: string, number = 1) {
   const answer = await context.request.get(base + path);
   if (!answer.ok()) throw new Error(`${path} answered ${answer.status()}`);

@@ -244,13 +244,23 @@ function fraction(pieces: number, parts: 4 | 8): string {
   return FRACTIONS[`${top}/${bottom}`] ?? `${top}/${bottom}`;
 }
 
+/** Making a formatter takes far longer than formatting: each is made once. Locales and places are few. */
+const formatters = new Map<string, Intl.NumberFormat>();
+
+function formatterFor(locale: string, places: number): Intl.NumberFormat {
+  const key = `${places} ${locale}`;
+  const known = formatters.get(key);
+  if (known) return known;
+  if (formatters.size >= 500) formatters.clear();
+  const made = new Intl.NumberFormat(locale, { maximumFractionDigits: places, useGrouping: false });
+  formatters.set(key, made);
+  return made;
+}
+
 function decimals(value: number, places: number, locale: string): string {
   // adding 0 turns a negative zero into a plain one
   const rounded = Math.round(value * 10 ** places) / 10 ** places + 0;
-  const text = new Intl.NumberFormat(locale, { maximumFractionDigits: places, useGrouping: false }).format(
-    rounded,
-  );
-  return text.replace('-', '−');
+  return formatterFor(locale, places).format(rounded).replace('-', '−');
 }
 
 function join(figure: string, unit: string): string {

@@ -160,6 +160,17 @@ export function featuresOf(
   return tabular && !face.startsWith('mono') ? ['tnum'] : undefined;
 }
 
+const ems = new Map<PrintFace, number>();
+
+/** Asked for once: the font looks it up in its tables each time. */
+function unitsPerEm(face: PrintFace): number {
+  const known = ems.get(face);
+  if (known !== undefined) return known;
+  const found = fontOf(face).unitsPerEm;
+  ems.set(face, found);
+  return found;
+}
+
 const widths = new Map<string, number>();
 const WIDTHS_KEPT = 20_000;
 
@@ -167,23 +178,21 @@ const WIDTHS_KEPT = 20_000;
 export interface Manner {
   face: PrintFace;
   sizePt: number;
-  tabular?: boolean;
-  /** From right to left. */
-  rtl?: boolean;
+  tabular: boolean;
 }
 
-/** Width in points of a text that stays in one face, shaped exactly as it will be drawn. */
-export function widthOf(text: string, { face, sizePt, tabular = false, rtl = false }: Manner): number {
+/** Width in points of a text that stays in one face and one direction, shaped exactly as it will be drawn. */
+export function widthOf(text: string, { face, sizePt, tabular }: Manner, rtl = false): number {
   if (rtl || isScriptFace(face)) {
     const { advanceWidth } = shapedFaceOf(face).shaper.shape(text, rtl);
-    return (advanceWidth * sizePt) / fontOf(face).unitsPerEm;
+    return (advanceWidth * sizePt) / unitsPerEm(face);
   }
   const features = featuresOf(face, tabular);
   // the PDF library shapes word by word unless features are given
   const parts = features ? [text] : (text.match(/[^ ]* |[^ ]+$/g) ?? []);
   let units = 0;
   for (const part of parts) units += unitsWide(part, face, features);
-  return (units * sizePt) / fontOf(face).unitsPerEm;
+  return (units * sizePt) / unitsPerEm(face);
 }
 
 function unitsWide(text: string, face: PrintFace, features: ReturnType<typeof featuresOf>): number {

@@ -1,7 +1,7 @@
 import { baseOf } from './bidi.ts';
 import { graphemesOf, printable, stretchesOf, type Warnings } from './characters.ts';
 import { FALLBACK_SCALE, type Face, isBold, isScriptFace, type PrintFace, widthOf } from './faces.ts';
-import { type Laid, laidRuns } from './runs.ts';
+import { type Dress, laidRuns, type Run } from './runs.ts';
 import { IDEOGRAPH, isTall, NOT_AT_LINE_START } from './scripts.ts';
 
 export interface TextStyle {
@@ -28,13 +28,6 @@ export const inCountry = ({ text, style }: Piece, country: string | undefined): 
   style: country === undefined ? style : { ...style, country },
 });
 
-/** A stretch of one line in one face and one direction, ready to be drawn at xPt from the line's left edge. */
-export interface Run extends Laid {
-  xPt: number;
-  widthPt: number;
-  lang: string | undefined;
-}
-
 export interface Line {
   /** In the order in which they are read. */
   runs: Run[];
@@ -44,9 +37,10 @@ export interface Line {
   baselinePt: number;
 }
 
-export interface Chunk {
+/** A part of a stretch; what all parts of it share is made once. */
+interface Chunk {
   text: string;
-  face: PrintFace;
+  dress: Dress;
   style: TextStyle;
 }
 
@@ -108,29 +102,35 @@ function paragraphsOf(pieces: Piece[], warnings: Warnings) {
     for (const [index, part] of printable(text).split('\n').entries()) {
       if (index > 0) paragraphs.push({ chunks: [], style });
       const stretches = stretchesOf(part, style.face, warnings, style);
-      paragraphs.at(-1)?.chunks.push(...stretches.map((stretch) => ({ ...stretch, style })));
+      for (const { text: said, face } of stretches)
+        paragraphs.at(-1)?.chunks.push({ text: said, dress: dressOf(face, style), style });
     }
   }
   return paragraphs;
 }
 
-/**
- * A line may end at a space, after a hyphen, dash or slash that stands before a letter (not within a code), and on both
- * sides of an ideograph.
- */
-const PARTS = new RegExp(
+/** A line may end at a space, and after a hyphen, dash or slash that stands before a letter (not within a code). */
+const PARTS = / +|[^ ]+?(?:[-–—/](?=\p{L})|(?= )|$)/gu;
+const ENDS_LINE = /[-–—/]$/u;
+
+/** And on both sides of an ideograph. Asked for only where there are any: it takes longer. */
+const IDEOGRAPHS = new RegExp(`[${IDEOGRAPH}]`, 'u');
+const PARTS_OF_IDEOGRAPHS = new RegExp(
   ` +|[${IDEOGRAPH}][${NOT_AT_LINE_START}]*|[^ ]+?(?:[-–—/](?=\\p{L})|(?= )|(?=[${IDEOGRAPH}])|$)`,
   'gu',
 );
-const ENDS_LINE = new RegExp(`([-–—/]|[${IDEOGRAPH}][${NOT_AT_LINE_START}]*)$`, 'u');
+const ENDS_LINE_OF_IDEOGRAPHS = new RegExp(`([-–—/]|[${IDEOGRAPH}][${NOT_AT_LINE_START}]*)$`, 'u');
 
 function unitsOf(chunks: Chunk[]): Unit[] {
   const units: Unit[] = [];
   let open = false;
   for (const chunk of chunks) {
     const whole = chunk.style.face === 'mono' || chunk.style.face === 'monoBold';
-    for (const text of chunk.text.match(whole ? / +|[^ ]+/g : PARTS) ?? []) {
-      const part = { ...chunk, text };
+    const dense = !whole && isScriptFace(chunk.dress.face) && IDEOGRAPHS.test(chunk.text);
+    const [parts, endsLine] = dense ? [PARTS_OF_IDEOGRAPHS, ENDS_LINE_OF_IDEOGRAPHS] : [PARTS, ENDS_LINE];
+    for (const text of chunk.text.match(whole ? / +|[^ ]+/g : parts) ?? []) {
+      // what holds two words together is a space like others once it is known where lines may end
+      const part = { text: text.replaceAll('\u00a0', ' '), dress: chunk.dress, style: chunk.style };
       const last = units.at(-1);
       if (text.startsWith(' ')) {
         if (last && !last.space) last.space = part;
@@ -139,7 +139,7 @@ function unitsOf(chunks: Chunk[]): Unit[] {
       } else {
         if (open && last) last.chunks.push(part);
         else units.push({ chunks: [part], space: null });
-        open = whole || !ENDS_LINE.test(text);
+        open = whole || !endsLine.test(text);
       }
     }
   }
@@ -197,15 +197,14 @@ function torn(chunks: Chunk[], widthPt: number): Chunk[][] {
 }
 
 function lineOf(chunks: Chunk[], style: TextStyle, base: 'ltr' | 'rtl'): Line {
-  const { runs, widthPt } = laidRuns(
-    chunks.map((chunk) => ({ ...asLaid(chunk), lang: chunk.style.lang })),
-    base,
-  );
-  const styles = chunks.length > 0 ? chunks.map((chunk) => chunk.style) : [style];
-  const heights = styles.map((each) => each.sizePt * (each.leading ?? 1.28));
-  const tall = chunks.filter(({ face }) => isTall(face)).map((chunk) => faceSize(chunk) * TALL_LEADING);
-  const heightPt = Math.max(...heights, ...tall);
-  const sizePt = Math.max(...styles.map((each) => each.sizePt));
+  const { runs, widthPt } = laidRuns(chunks, base);
+  let heightPt = 0;
+  let sizePt = 0;
+  for (const each of chunks.length > 0 ? chunks.map((chunk) => chunk.style) : [style]) {
+    heightPt = Math.max(heightPt, each.sizePt * (each.leading ?? 1.28));
+    sizePt = Math.max(sizePt, each.sizePt);
+  }
+  for (const run of runs) if (isTall(run.face)) heightPt = Math.max(heightPt, run.sizePt * TALL_LEADING);
   // capitals (two thirds of the size) stand in the middle of the line
   return { runs, widthPt, heightPt, baselinePt: heightPt / 2 + sizePt / 3 };
 }
@@ -213,23 +212,18 @@ function lineOf(chunks: Chunk[], style: TextStyle, base: 'ltr' | 'rtl'): Line {
 /** Marks above and below, stacked, must not touch the neighbouring lines. */
 const TALL_LEADING = 1.55;
 
-const asLaid = ({ text, face, style }: Chunk): Laid => ({
-  text: text.replaceAll('\u00a0', ' '),
-  face,
-  sizePt: faceSize({ face, style }),
-  tabular: style.tabular ?? false,
-  bold: isBold(style.face),
-  rtl: false,
-});
-
-function chunkWidth(chunk: Chunk): number {
-  const laid = asLaid(chunk);
-  return widthOf(laid.text, laid);
+function dressOf(face: PrintFace, style: TextStyle): Dress {
+  const isStandIn = face.startsWith('fallback') || isScriptFace(face);
+  return {
+    face,
+    sizePt: isStandIn ? style.sizePt * FALLBACK_SCALE : style.sizePt,
+    tabular: style.tabular ?? false,
+    bold: isBold(style.face),
+    lang: style.lang,
+  };
 }
 
-function faceSize({ face, style }: Pick<Chunk, 'face' | 'style'>): number {
-  return face.startsWith('fallback') || isScriptFace(face) ? style.sizePt * FALLBACK_SCALE : style.sizePt;
-}
+const chunkWidth = ({ text, dress }: Chunk): number => widthOf(text, dress);
 
 function sum(numbers: number[]): number {
   return numbers.reduce((total, each) => total + each, 0);

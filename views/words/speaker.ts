@@ -75,6 +75,7 @@ function entryOf(language: Language, key: string): string | { one: string; other
 export class Speaker {
   readonly language: Language;
   readonly locale: string;
+  private readonly formatters: Partial<Record<'long' | 'short', Intl.DateTimeFormat>> = {};
 
   constructor({ language, locale }: Listener) {
     this.language = language;
@@ -100,20 +101,28 @@ export class Speaker {
     return new Intl.NumberFormat(this.locale, { maximumFractionDigits: places }).format(value);
   }
 
+  /** Making a formatter takes far longer than formatting. */
+  private days(length: 'long' | 'short'): Intl.DateTimeFormat {
+    this.formatters[length] ??= new Intl.DateTimeFormat(this.language, {
+      weekday: length,
+      month: length,
+      day: 'numeric',
+      timeZone: 'UTC',
+    });
+    return this.formatters[length];
+  }
+
   /** A day string in words: `Wednesday 11 November 2026`, short `Wed 11 Nov 2026`. What is no day stands as it is. */
   day(day: string, length: 'long' | 'short' = 'long'): string {
     if (!isDay(day)) return day;
     const at = new Date(`${day}T00:00:00Z`);
-    const name = (options: Intl.DateTimeFormatOptions, part: 'weekday' | 'month') =>
-      new Intl.DateTimeFormat(this.language, { ...options, timeZone: 'UTC' })
-        .formatToParts(at)
-        .find(({ type }) => type === part)?.value ?? '';
-    const words = { weekday: length, month: length, day: 'numeric' } as const;
+    const parts = this.days(length).formatToParts(at);
+    const name = (part: 'weekday' | 'month') => parts.find(({ type }) => type === part)?.value ?? '';
     const inAmerica = this.locale === 'en-US';
     const entry = entryOf(this.language, inAmerica ? `dates.${length}InAmerica` : `dates.${length}`);
     return fill(String(entry), {
-      weekday: name(words, 'weekday'),
-      month: name(words, 'month'),
+      weekday: name('weekday'),
+      month: name('month'),
       date: String(at.getUTCDate()),
       year: day.slice(0, 4),
     });
