@@ -41,14 +41,18 @@ export function sheetsOfOrder(
   };
 }
 
-/** Prints an order's care sheets behind the card for the day they arrive; null when there is no sheet. */
+/**
+ * Prints an order's care sheets behind the card for the day they arrive; null when there is no sheet. `link` is what the
+ * code on the card opens.
+ */
 export async function printSheetsOfOrder(
   call: Printing,
   loaded: LoadedOrder,
   { sheets, reader, businessName }: SheetsOfOrder,
+  link: string | null = null,
 ) {
   if (sheets.length === 0) return null;
   const business = { ...call.business, name: businessName ?? call.business.name };
-  const card = arrivalCardOf(loaded, sheets, business.email);
+  const card = arrivalCardOf(loaded, sheets, business.email, link);
   return printCare({ ...call, business }, sheets, reader, card);
 }

@@ -21,6 +21,10 @@ const growing = [
   'import_prints',
   'climate_readings',
   'climate_days',
+  'care_versions',
+  'care_version_texts',
+  'care_version_terms',
+  'order_care_sheets',
 ];
 
 let t: TestApp;
@@ -100,6 +104,7 @@ beforeAll(async () => {
     '/customers',
     `/customers/${customer.id}`,
     '/species',
+    `/species/${culture.speciesId}/care?language=de`,
     '/people',
     '/account',
   ]) {

@@ -8,7 +8,13 @@ import {
   species,
   speciesCare,
 } from '../../server/schema/tables.ts';
-import { careIn, keepEnglish, newestVersion } from '../../server/species/queries-care.ts';
+import {
+  careIn,
+  insertVersion,
+  keepEnglish,
+  newestVersion,
+  noWords,
+} from '../../server/species/queries-care.ts';
 import { readTerms, termsOf } from '../../shared/species/care-form.ts';
 import { termOf } from '../../views/documents/care-sheet-data.ts';
 import { readPdf } from '../documents/read-pdf.ts';
@@ -199,6 +205,28 @@ describe('versions', () => {
         .some(({ text }) => text === 'Bleibt.'),
     ).toBe(true);
   });
+});
+
+it('goes with its species, when an import is undone', async () => {
+  const { app, save } = await german();
+  await save({ 'care-food': 'Laub.', words0: 'Schuhkarton' });
+  const other = makeSpecies(app.db);
+  insertVersion(
+    app.db,
+    other.id,
+    'es',
+    { ...noWords(), text: { ...noWords().text, food: 'Hojas.' }, terms: { Soil: 'tierra' } },
+    { personId: null, at: 1 },
+  );
+  app.db.delete(species).where(eq(species.id, other.id)).run();
+  expect(versionsOf(app, other.id)).toEqual([]);
+  expect(
+    app.db
+      .select()
+      .from(careVersionTexts)
+      .all()
+      .map(({ text }) => text),
+  ).toContain('Laub.');
 });
 
 describe('the care sheets of a packed box', () => {
