@@ -44,6 +44,8 @@ const labels = {
   springtailsWhere: 'Springtails are',
   feedersLeft: 'Feeders left',
   youngSeen: 'Young seen',
+  lookedFor: 'Looked for',
+  substrate: 'Substrate renewed',
   eggsSeen: 'Eggs or brood seen',
   mouldSeen: 'Mould',
   mitesSeen: 'Mites',

@@ -34,7 +34,9 @@ const change = async (entry, changes) => {
 function answerWords({ answer, status }) {
   if (!answer?.startsWith('<')) return answer || `The server answered ${status}.`;
   const page = new DOMParser().parseFromString(answer, 'text/html');
-  const found = page.querySelectorAll('.error-summary li, .objections li, .objections p, .field-error');
+  const summary = page.querySelectorAll('.error-summary li');
+  const found =
+    summary.length > 0 ? summary : page.querySelectorAll('.objections p, .objections li, .field-error');
   const messages = [...new Set([...found].map((one) => one.textContent.trim()))].filter(Boolean);
   if (messages.length > 0) return messages.join(' ');
   return page.querySelector('main p')?.textContent.trim() || `The server answered ${status}.`;
@@ -92,7 +94,7 @@ function contents(entry) {
   if (!entry.others || entry.others.length === 0) return typed(entry);
   const mine = element('div', { className: 'kept-half' }, element('h4', {}, 'Written by you'));
   mine.append(typed(entry) ?? element('p', {}, titleOf(entry)));
-  return element('div', { className: 'kept-both' }, mine, theirs(entry.others));
+  return element('div', { className: 'kept-halves' }, mine, theirs(entry.others));
 }
 
 function actions(entry) {

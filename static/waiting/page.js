@@ -16,15 +16,15 @@ let timer;
 const please = async (work) =>
   (await navigator.serviceWorker.getRegistration())?.active?.postMessage({ please: work });
 
+/** Short enough for a phone's head: "3 waiting", "3 waiting, 1 to see", "2 waiting of Hal". */
 function words({ entries, person, signedOut }) {
   const own = entries.filter(({ personId }) => personId === person?.id);
-  const inState = (state) => own.filter((entry) => entry.state === state).length;
-  const waiting = inState('waiting');
+  const inState = (...states) => own.filter(({ state }) => states.includes(state)).length;
+  const [waiting, toSee] = [inState('waiting'), inState('refused', 'both')];
   const others = entries.filter((entry) => entry.personId !== person?.id && entry.state === 'waiting');
   const parts = [];
-  if (waiting > 0) parts.push(signedOut ? `${waiting} waiting: sign in to send` : `${waiting} waiting`);
-  if (inState('refused') > 0) parts.push(`${inState('refused')} refused`);
-  if (inState('both') > 0) parts.push(`${inState('both')} to look at`);
+  if (waiting > 0) parts.push(signedOut ? `${waiting} waiting: sign in` : `${waiting} waiting`);
+  if (toSee > 0) parts.push(`${toSee} to see`);
   if (others.length > 0) parts.push(`${others.length} waiting of ${others[0].personName || 'somebody else'}`);
   return { waiting, text: parts.join(', ') };
 }

@@ -28,7 +28,7 @@ export function pageOf({ title, sentences, status = 200, typed = [], form = null
 <meta name="color-scheme" content="light dark"><title>${htmlOf(title)}</title>
 ${styles.map((name) => `<link rel="stylesheet" href="/static/${name}.css">`).join('\n')}
 </head><body class="page page-signed-out">
-<header class="top"><div id="kept-count" class="kept-count" role="status"></div></header>
+<header class="top"><a class="business" href="/round">Round</a><div id="kept-count" class="kept-count" role="status"></div></header>
 <main id="main" class="main main-narrow"><header class="page-head"><h1>${htmlOf(title)}</h1></header>
 ${sentences.map((sentence) => `<p>${htmlOf(sentence)}</p>`).join('\n')}
 ${listed ? `<h2>What you typed</h2><ul>${listed}</ul>` : ''}
