@@ -5,6 +5,7 @@ import type { Address } from '../../server/plumbing/access.ts';
 import { sha256 } from '../../server/plumbing/sessions.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
+import { insertVersion, noWords } from '../../server/species/queries-care.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeLine, makeMail, makeOrder } from './orders.ts';
@@ -19,6 +20,7 @@ export async function furnishedBench(): Promise<Walk> {
   const t = await testApp();
   const species = makeSpecies(t.db);
   const culture = makeCounted(t.db, species.id, 140);
+  insertVersion(t.db, species.id, 'de', noWords(), { personId: cast.owner.id, at: testNow });
   const order = makeOrder(t.db);
   makeLine(t.db, order.id, species.id);
   addMail(t.db, makeMail({ orderId: order.id }));
