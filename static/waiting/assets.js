@@ -1,15 +1,18 @@
 // Worker: styles, scripts and fonts, kept so that a copy of a page looks and works like the page.
 
+import { inTime } from './in-time.js';
+
 const assets = 'kept-assets';
+const patienceMs = 3_000;
 
 /** What bears its version never changes and comes from the store; our modules are asked for first. */
 export async function assetFor(request) {
   const cache = await caches.open(assets);
   const kept = await cache.match(request);
   const url = new URL(request.url);
-  if (kept && url.searchParams.has('v')) return kept;
+  if (kept && (url.searchParams.has('v') || url.pathname.startsWith('/static/fonts/'))) return kept;
   try {
-    return await fetch(request);
+    return await (kept ? inTime(fetch(request), patienceMs) : fetch(request));
   } catch (error) {
     const other = kept ?? (await cache.match(request, { ignoreSearch: true }));
     if (other) return other;

@@ -17,11 +17,12 @@ const nameOf = (url) => url.pathname + (url.pathname.startsWith('/waiting/') ? u
 
 export const whoseIs = (answer) => answer.headers.get('signed-in-as');
 
+export const isPage = (answer) =>
+  answer.type === 'basic' && answer.ok && /^text\/html/.test(answer.headers.get('content-type') ?? '');
+
 /** Takes note of a page that the server has answered: whose it is, when it was made, and a copy where it is of use. */
 export async function noteAnswer(url, answer) {
-  const isPage =
-    answer.type === 'basic' && answer.ok && /^text\/html/.test(answer.headers.get('content-type') ?? '');
-  if (!isPage) return;
+  if (!isPage(answer)) return;
   const id = whoseIs(answer);
   if (id === null) return forgetPerson();
   const person = await fact('person');

@@ -232,6 +232,7 @@ export function start({ canKeep }) {
   const needs =
     'It needs an address that begins with https, a current browser, and a window that is not private.';
   if (!canKeep) return cannot(needs);
+  if (document.documentElement.dataset.cannotKeep) return cannot(needs);
   document.addEventListener('cannot-keep', () => cannot(needs));
   new BroadcastChannel('waiting').addEventListener('message', show);
   show().catch(() => cannot(needs));

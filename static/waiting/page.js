@@ -38,9 +38,19 @@ async function show() {
     link.textContent = text;
     slot.replaceChildren(...(text ? [link] : []));
   }
+  if (waiting > 0) askToStay();
   clearTimeout(timer);
   if (waiting > 0) timer = setTimeout(tryLater, waitMs);
   else waitMs = firstWaitMs;
+}
+
+let hasAsked = false;
+
+/** A browser that is short of room clears what it was not asked to keep. */
+function askToStay() {
+  if (hasAsked) return;
+  hasAsked = true;
+  navigator.storage?.persist?.().catch(() => {});
 }
 
 function tryLater() {

@@ -2,7 +2,7 @@
 // the copies it has kept and keeps the forms of the round until they can be sent.
 
 import { assetFor } from '/static/waiting/assets.js';
-import { forgetPerson, keptCopy, noteAnswer } from '/static/waiting/copies.js';
+import { forgetPerson, isPage, keptCopy, noteAnswer } from '/static/waiting/copies.js';
 import { workAt } from '/static/waiting/forms.js';
 import { inTime } from '/static/waiting/in-time.js';
 import { sendOrKeep } from '/static/waiting/keep.js';
@@ -52,12 +52,8 @@ async function pageFor(event, url) {
   try {
     const asked = fetch(event.request);
     const answer = (await keptCopy(url)) ? await inTime(asked, patienceMs) : await asked;
-    const copy = answer.clone();
-    event.waitUntil(
-      noteAnswer(url, copy)
-        .then(() => send())
-        .catch(() => {}),
-    );
+    const noted = isPage(answer) ? noteAnswer(url, answer.clone()) : Promise.resolve();
+    event.waitUntil(noted.then(() => send()).catch(() => {}));
     return answer;
   } catch {
     return pageWithoutSignal(url);

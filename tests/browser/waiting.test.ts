@@ -119,6 +119,10 @@ describe('the round without a signal', () => {
     await soon(() => count(page).textContent()).toBe('3 waiting');
     await page.goto(`${t.address}/cultures/A-2`);
     expect(await page.locator('h1').textContent()).toContain('A-2');
+    // A label that is scanned leads to the check, here as with a signal.
+    await page.goto(`${t.address}/c/A-4`);
+    expect(await page.locator('h1').textContent()).toBe('Check A-4');
+    expect(await page.getByLabel('Day').inputValue()).toBe(phoneDay());
     expect(await count(page).textContent()).toBe('3 waiting');
     expect(written(t)).toEqual([]);
 
