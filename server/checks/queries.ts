@@ -1,7 +1,15 @@
 import { and, eq, inArray, ne, or, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { allocations, cultureEstimates, cultures, places, species, standingDiary } from '../schema/tables.ts';
+import {
+  allocations,
+  cultureEstimates,
+  cultures,
+  feederSpecies,
+  places,
+  species,
+  standingDiary,
+} from '../schema/tables.ts';
 
 /** What was noted longer ago than this says nothing about what is due. */
 const rememberedDays = 90;
@@ -17,6 +25,7 @@ const moment = "d.on_day || ' ' || printf('%015d', coalesce(d.root_id, d.id))";
 function careColumns(since: string) {
   return {
     lastFedOn: last<string>('d.on_day', "d.kind = 'feed'", since),
+    renewedOn: last<string>('d.on_day', 'd.substrate IS NOT NULL', '0000'),
     lastWateredOn: last<string>('d.on_day', "d.kind = 'water'", since),
     fruitInAt: last<string>(moment, "d.kind = 'fruit-in'", since),
     fruitOutAt: last<string>(moment, "d.kind = 'fruit-out'", since),
@@ -39,6 +48,9 @@ const speciesColumns = {
   commonName: species.commonName,
   everyDays: species.checkEveryDays,
   feedEveryDays: species.feedEveryDays,
+  substrateMonths: species.substrateMonths,
+  /** A feeder culture gives for so many days, the first of them without anything. */
+  feederDays: sql<number | null>`${feederSpecies.leadDays} + ${feederSpecies.productiveDays}`,
   sellable: species.sellable,
   groupSize: sql<number>`${species.groupAdults} + ${species.groupJuveniles} + ${species.groupExtras}`,
 };
@@ -76,6 +88,7 @@ export function keptCultures(db: Db, today: string, onlyCode?: string) {
       })
       .from(cultures)
       .innerJoin(species, eq(species.id, cultures.speciesId))
+      .leftJoin(feederSpecies, eq(feederSpecies.speciesId, cultures.speciesId))
       .leftJoin(places, eq(places.id, cultures.placeId))
       .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
       .where(

@@ -4,7 +4,7 @@ import { worthCounting } from '../../shared/surplus/count-next-filter.ts';
 import { RoundPage } from '../../views/checks/page-round.tsx';
 import { RoundProgress } from '../../views/checks/part-round-progress.tsx';
 import { RoundRow } from '../../views/checks/part-round-row.tsx';
-import { wellWords } from '../../views/checks/say-round.ts';
+import { lookedWords, wellWords } from '../../views/checks/say-round.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { readHabits } from '../counts/queries-habits.ts';
@@ -61,7 +61,7 @@ export function markAllWell(call: StaffCall): Answer {
   const { code } = loaded.culture;
   const read = readForm(wellForm, call.body);
   if (!read.ok) throw new Refusal(422, 'Not written', Object.values(read.form.errors)[0] ?? '');
-  const { onDay, what } = read.data;
+  const { onDay, what, lookedFor } = read.data;
   const did = read.data.did === 'yes';
   const by = { today: call.today, now: call.clock.now(), personId: call.who.id };
   const wrongDay = onDay && dayFault(loaded.culture, onDay, call.today, call.business.locale);
@@ -69,7 +69,7 @@ export function markAllWell(call: StaffCall): Answer {
   const id = call.once((tx) => {
     const kinds = onDay && what ? what : openOf(call, code);
     const along = did ? doneAlong(tx, loaded.culture.id, kinds) : {};
-    return writeCheck(tx, loaded, { note: '', onDay, ...along }, by);
+    return writeCheck(tx, loaded, { note: '', onDay, lookedFor, ...along }, by);
   });
   tellRound(call.db, [code]);
   const undo = {
@@ -77,7 +77,8 @@ export function markAllWell(call: StaffCall): Answer {
     label: 'Undo',
     fields: { back: '/round', whole: 'yes' },
   };
-  const notice = { text: wellWords([code], did), tone: 'plain' as const, undo };
+  const text = lookedFor ? lookedWords(code, lookedFor) : wellWords([code], did);
+  const notice = { text, tone: 'plain' as const, undo };
   if (!call.wantsPart) return redirect('/round', notice);
   const { rows, done } = todaysRound(call);
   const row = rows.find((r) => r.code === code);

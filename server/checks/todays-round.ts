@@ -1,4 +1,5 @@
 import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
+import { addDays } from '../../shared/days.ts';
 import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
 import { type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
@@ -6,6 +7,7 @@ import type { StaffCall } from '../plumbing/call.ts';
 import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
 import { checkedOn, type KeptCulture, keptCultures } from './queries.ts';
 import { type PutOff, waitingOn } from './queries-put-offs.ts';
+import { stagesDue } from './stages-due.ts';
 
 /** Trouble that holds a culture's animals back whatever a count says. */
 const heldAnyway = new Set(['mites', 'quarantine']);
@@ -16,7 +18,7 @@ function seen<T extends string>(text: string | null): { onDay: string; what: T }
   return { onDay, what: what as T };
 }
 
-export function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
+export function factsOf(c: KeptCulture, { dries, stages }: Pick<Marks, 'dries' | 'stages'>): CareFacts {
   const left = seen<'none' | 'few' | 'plenty'>(c.leftSeen);
   const surface = seen<'wet' | 'moist' | 'dry'>(c.surfaceSeen);
   const isIn = c.fruitInAt !== null && (c.fruitOutAt === null || c.fruitOutAt < c.fruitInAt);
@@ -33,6 +35,10 @@ export function factsOf(c: KeptCulture, { dries }: Marks): CareFacts {
     surface: surface && { onDay: surface.onDay, is: surface.what },
     lastWateredOn: c.lastWateredOn,
     dries: dries.get(c.id) ?? null,
+    stages: stages.get(c.id) ?? [],
+    substrateMonths: c.substrateMonths,
+    renewedOn: c.renewedOn,
+    spentOn: c.feederDays === null ? null : addDays(c.foundedOn, c.feederDays),
     number:
       counts && lower !== null && upper !== null && reserve !== null
         ? { lower, upper, reserve, promised, groupSize }
@@ -50,6 +56,8 @@ export type Marks = {
   waits: Set<string>;
   /** When each culture will likely be dry, where its checks tell. */
   dries: ReadonlyMap<number, WaterDue>;
+  /** Young and adults that were foretold. */
+  stages: ReadonlyMap<number, CareFacts['stages']>;
 };
 
 export function marksOf({
@@ -65,6 +73,7 @@ export function marksOf({
     asked: new Map(countsAskedFor(db, today).map((one) => [one.cultureId, one])),
     waits: new Set(waiting.map(({ cultureId, what }) => `${cultureId} ${what}`)),
     dries: waterDueByCulture(db, today),
+    stages: stagesDue({ db, today, business }),
     waiting,
   };
 }

@@ -12,6 +12,7 @@ import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { type Contacts, contactChoices, readContacts, writeSharedTool } from '../traces/queries-typed.ts';
 import { tellRound } from './tell-round.ts';
+import { openOf } from './todays-round.ts';
 
 function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
   const { culture, species, place } = loaded;
@@ -26,6 +27,7 @@ function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
     today: call.today,
     last: readDiary(call.db, culture.id, { limit: 4, offset: 0 }),
     contacts: contactChoices(call, culture),
+    open: openOf(call, culture.code),
   });
 }
 
@@ -49,11 +51,13 @@ export function entriesOf(
       springtails: form.springtails ?? null,
       springtailsWhere: form.springtailsWhere ?? null,
       feedersLeft: form.feedersLeft ?? null,
-      youngSeen: form.youngSeen === 'yes',
+      youngSeen: form.youngSeen === 'yes' || form.lookedFor === 'young',
+      lookedFor: form.lookedFor ?? null,
       eggsSeen: form.eggsSeen === 'yes',
       mouldSeen: form.mouldSeen === 'yes',
       mitesSeen: form.mitesSeen === 'yes',
       deaths: form.deaths ?? null,
+      substrate: form.substrate ?? null,
       note: form.note,
     },
   ];

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { addDays, daysBetween } from '../../shared/days.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
+import { substrateOf } from '../checks/queries-substrate.ts';
 import { waterOf } from '../climate/queries-water.ts';
 import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
 import { photographed } from '../counts/queries-photos.ts';
@@ -80,6 +81,7 @@ export function showCulture(call: StaffCall): Answer {
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
+      substrate: culture.status === 'retired' ? null : substrateOf(db, culture.id, today),
       water: culture.status === 'retired' ? undefined : waterOf(db, culture, today),
       planned: plansPart(call, culture),
       expected: culture.status === 'retired' ? [] : stagesExpected(db, culture, today),

@@ -1,10 +1,11 @@
-import { and, desc, eq, gte, sql } from 'drizzle-orm';
+import { and, desc, eq, gte, inArray, ne, or, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { TemperatureDay } from '../../shared/development/development.ts';
-import { type StageOutlook, stageOutlook } from '../../shared/development/stage-outlook.ts';
+import type { StageOutlook } from '../../shared/development/stage-outlook.ts';
 import { airReader } from '../climate/queries-air.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { feederSpecies, speciesStages, standingDiary } from '../schema/tables.ts';
+import { cultures, feederSpecies, speciesStages, standingDiary } from '../schema/tables.ts';
+import { outlookKeeper } from './queries-outlooks.ts';
 
 export type StageRow = typeof speciesStages.$inferSelect;
 
@@ -20,56 +21,118 @@ export function saveStages(tx: Db, speciesId: number, rows: readonly StageRow[])
 /** Eggs noted longer ago have hatched, or will not. */
 const rememberedDays = 120;
 
-/** The first look that noted eggs or brood since young were last seen; null where none did lately. */
-function eggsSince(db: Db, cultureId: number, today: string): string | null {
-  const { onDay, kind, eggsSeen, youngSeen } = standingDiary;
+type Seen = {
+  /** The first look that noted eggs or brood since young were last seen. */
+  eggsOn: string | null;
+  noYoungOn: string | null;
+  adultsSeen: boolean;
+  noAdultsOn: string | null;
+};
+
+const nothingSeen: Seen = { eggsOn: null, noYoungOn: null, adultsSeen: false, noAdultsOn: null };
+
+/** What the looks of cultures said of their young and adults, the newest first. */
+function seenByCulture(db: Db, ids: readonly number[], today: string): Map<number, Seen> {
+  const { cultureId, onDay, kind, eggsSeen, youngSeen, lookedFor } = standingDiary;
   const looks = db
-    .select({ onDay, eggsSeen, youngSeen })
+    .select({ cultureId, onDay, eggsSeen, youngSeen, lookedFor })
     .from(standingDiary)
     .where(
       and(
-        eq(standingDiary.cultureId, cultureId),
+        inArray(cultureId, [...ids]),
         eq(kind, 'check'),
         gte(onDay, addDays(today, -rememberedDays)),
+        or(eq(eggsSeen, true), eq(youngSeen, true), sql`${lookedFor} IS NOT NULL`),
       ),
     )
     .orderBy(desc(onDay), desc(sql`coalesce(${standingDiary.rootId}, ${standingDiary.id})`))
     .all();
-  let first: string | null = null;
+  const all = new Map<number, Seen>();
+  const hatched = new Set<number>();
   for (const look of looks) {
-    if (look.youngSeen) break;
-    if (look.eggsSeen) first = look.onDay;
+    const seen = all.get(look.cultureId) ?? { ...nothingSeen };
+    all.set(look.cultureId, seen);
+    if (look.lookedFor === 'adults') seen.adultsSeen = true;
+    if (look.lookedFor === 'no-adults') seen.noAdultsOn ??= look.onDay;
+    if (look.youngSeen || look.lookedFor === 'young') hatched.add(look.cultureId);
+    if (hatched.has(look.cultureId)) continue;
+    if (look.lookedFor === 'no-young') seen.noYoungOn ??= look.onDay;
+    if (look.eggsSeen) seen.eggsOn = look.onDay;
   }
-  return first;
+  return all;
 }
 
-export type StageExpected = StageOutlook & { stage: 'hatch' | 'adult'; source: string };
+export type StageExpected = StageOutlook & {
+  stage: 'hatch' | 'adult';
+  source: string;
+  /** How warm the room was since the start, on average; null where it was not measured. */
+  meanC: number | null;
+  /** The last look that was looking for it and found none. */
+  notYetOn: string | null;
+};
 
-/** What a culture's stages will come to: young from eggs that were noted, the first adults of a feeder culture. */
-export function stagesExpected(
+/** Cultures of species whose times are known. */
+const withStages = (db: Db, cultureId: number | undefined) =>
+  db
+    .select({
+      id: cultures.id,
+      speciesId: cultures.speciesId,
+      placeId: cultures.placeId,
+      foundedOn: cultures.foundedOn,
+      isFeeder: sql<number>`${feederSpecies.speciesId} IS NOT NULL`,
+    })
+    .from(cultures)
+    .leftJoin(feederSpecies, eq(feederSpecies.speciesId, cultures.speciesId))
+    .where(
+      and(
+        ne(cultures.status, 'retired'),
+        sql`EXISTS (SELECT 1 FROM species_stages s WHERE s.species_id = ${cultures.speciesId})`,
+        cultureId === undefined ? undefined : eq(cultures.id, cultureId),
+      ),
+    )
+    .all();
+
+function warmthSince(days: readonly TemperatureDay[], startOn: string): number | null {
+  const since = days.filter(({ date }) => date >= startOn);
+  if (since.length === 0) return null;
+  return since.reduce((sum, { minC, maxC }) => sum + (minC + maxC) / 2, 0) / since.length;
+}
+
+/**
+ * What the stages of every culture that is kept (or of one) will come to: young from eggs that were noted, the first
+ * adults of a feeder culture, until a look has found them.
+ */
+export function stagesByCulture(
   db: Db,
-  culture: { id: number; speciesId: number; placeId: number | null; foundedOn: string },
   today: string,
-): StageExpected[] {
-  const rows = stagesOf(db, culture.speciesId);
-  if (rows.length === 0) return [];
-  const isFeeder =
-    db.select().from(feederSpecies).where(eq(feederSpecies.speciesId, culture.speciesId)).get() !== undefined;
-  const starts = {
-    hatch: eggsSince(db, culture.id, today),
-    adult: isFeeder && culture.foundedOn >= addDays(today, -rememberedDays) ? culture.foundedOn : null,
-  };
-  const days = airReader(
-    db,
-    today,
-  )(culture.placeId).map(({ onDay, minC, maxC }): TemperatureDay => ({ date: onDay, minC, maxC }));
-  return rows.flatMap(({ stage, coolC, coolDays, warmC, warmDays, source }) => {
-    const startOn = starts[stage];
-    if (startOn === null) return [];
-    const times = [
-      { tempC: coolC, days: coolDays },
-      { tempC: warmC, days: warmDays },
-    ];
-    return [{ ...stageOutlook(times, days, startOn), stage, source }];
-  });
+  only?: { cultureId: number },
+): Map<number, StageExpected[]> {
+  const all = new Map<number, StageExpected[]>();
+  const kept = withStages(db, only?.cultureId);
+  if (kept.length === 0) return all;
+  const times = db.select().from(speciesStages).all();
+  const ids = kept.map(({ id }) => id);
+  const seenAt = seenByCulture(db, ids, today);
+  const daysAt = airReader(db, today);
+  const outlook = outlookKeeper(db, today);
+  for (const { id, speciesId, placeId, foundedOn, isFeeder } of kept) {
+    const seen = seenAt.get(id) ?? nothingSeen;
+    const isYoung = isFeeder && !seen.adultsSeen && foundedOn >= addDays(today, -rememberedDays);
+    const starts = { hatch: seen.eggsOn, adult: isYoung ? foundedOn : null };
+    const notYet = { hatch: seen.noYoungOn, adult: seen.noAdultsOn };
+    const own = times.flatMap((row): StageExpected[] => {
+      const startOn = starts[row.stage];
+      if (row.speciesId !== speciesId || startOn === null) return [];
+      const days = daysAt(placeId).map(({ onDay, minC, maxC }) => ({ date: onDay, minC, maxC }));
+      const { stage, source } = row;
+      const meanC = warmthSince(days, startOn);
+      return [{ ...outlook(row, days, startOn), stage, source, meanC, notYetOn: notYet[stage] }];
+    });
+    if (own.length > 0) all.set(id, own);
+  }
+  return all;
 }
+
+/** What one culture's stages will come to. */
+export const stagesExpected = (db: Db, { id }: { id: number }, today: string): StageExpected[] =>
+  stagesByCulture(db, today, { cultureId: id }).get(id) ?? [];

@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, isNull, lte, ne, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, isNull, lte, ne, type SQL, sql } from 'drizzle-orm';
 import type { Day } from '../../shared/days.ts';
 import { fullOn } from '../../shared/splits/full-on.ts';
 import type { PlanKind } from '../../shared/splits/plan-form.ts';
@@ -15,12 +15,10 @@ import {
 } from '../schema/tables.ts';
 
 /** Which entries of the diary say that what was planned is done. */
-const doneBy: Record<PlanKind, readonly string[]> = { split: ['split'], repot: [] };
+const doneBy: Record<PlanKind, SQL> = { split: sql`d.kind = 'split'`, repot: sql`d.substrate IS NOT NULL` };
 
 const doneKinds = sql.join(
-  Object.entries(doneBy).flatMap(([what, kinds]) =>
-    kinds.map((kind) => sql`(${culturePlans.what} = ${what} AND d.kind = ${kind})`),
-  ),
+  Object.entries(doneBy).map(([what, isIt]) => sql`(${culturePlans.what} = ${what} AND ${isIt})`),
   sql` OR `,
 );
 

@@ -8,6 +8,7 @@ import { safeStartAnimals, startObjection } from '../../shared/splits/safe-start
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault, sayNumber } from '../../views/cultures/say.ts';
 import { SplitPage } from '../../views/splits/page-split.tsx';
+import { substrateOf } from '../checks/queries-substrate.ts';
 import { readEstimate, refreshEstimate } from '../counts/queries-estimate.ts';
 import { tryTaking } from '../counts/queries-taking.ts';
 import {
@@ -61,6 +62,7 @@ function splitPage(call: StaffCall, loaded: LoadedCulture, form: FormState, obje
     today,
     objections,
     contacts: contactChoices(call, culture),
+    substrate: substrateOf(db, culture.id, today),
     start: startsOf(call, loaded, form.values),
   });
 }
@@ -174,6 +176,7 @@ function split(
     adults: data.adults,
     juveniles: data.juveniles,
     otherCultureId: child.id,
+    substrate: data.substrate ?? null,
     seedingMl: data.seeding === undefined ? null : mlOf(data.seeding, data.seedingUnit),
   };
   const taking = tryTaking(tx, moved, today);

@@ -32,6 +32,7 @@ export function showBlankCheck(call: StaffCall): Answer {
       inQuarantine: call.query.quarantine === 'yes',
       form: formOf(call),
       last: [],
+      open: [],
       contacts: contactsOf(call),
     }),
   );

@@ -1,6 +1,7 @@
 import { addDays, type Day, daysBetween } from '../days.ts';
 import { type CountFacts, countDue } from './count-due.ts';
 import { type Due, nextCheck } from './due.ts';
+import { substrateDue } from './substrate-due.ts';
 
 export const dueKinds = [
   'check',
@@ -34,6 +35,13 @@ export type CareFacts = {
   lastWateredOn: Day | null;
   /** When it dries, where that was worked out from its own checks and the air of its room. */
   dries: { dueOn: Day; reason: string } | null;
+  /** Young or first adults that were foretold: from when on to look for them, and why. */
+  stages: readonly { what: 'young' | 'adults'; dueOn: Day; reason: string }[];
+  /** The species' rhythm, null where substrate is never renewed; and when it was last. */
+  substrateMonths: number | null;
+  renewedOn: Day | null;
+  /** A feeder culture: the day it has given what it gives. */
+  spentOn: Day | null;
   /** How many animals there may be, where the species is sold and nothing else holds it back. */
   number: Omit<CountFacts, 'lastCountOn' | 'foundedOn'> | null;
   lastCountOn: Day | null;
@@ -46,6 +54,9 @@ export type CareFacts = {
  * - feed: the species' rhythm since the last meal; half of it later where plenty was left, at once where nothing was.
  *   A culture whose meals nobody writes down is never due for one.
  * - fruit: to be taken out three days after it was put in.
+ * - young, adults: as foretold by degree-days, see `lookDue`; none of a feeder culture that is spent.
+ * - substrate: older than the species' rhythm; see `substrateDue`.
+ * - retire: a feeder culture that has given what it gives, before it breeds mites; nothing is renewed in it either.
  * - count: an interval too wide for the decision what may leave; see `countDue`.
  *
  * @example careDue({ ...facts, lastFedOn: '2026-11-17', feedEveryDays: 7 }, '2026-11-25')
@@ -60,8 +71,12 @@ export function careDue(facts: CareFacts, today: Day): CareDue[] {
     ['water', waterDue(facts, today)],
     ['feed', feedDue(facts, today)],
     ['fruit', fruitDue(facts, today)],
+    ['substrate', facts.spentOn === null ? substrateOf(facts, today) : null],
+    ['retire', retireDue(facts, today)],
     ['count', count],
   ];
+  for (const { what, dueOn, reason } of facts.stages)
+    if (facts.spentOn === null || facts.spentOn > today) all.push([what, dueFrom(dueOn, today, reason)]);
   return all.flatMap(([what, due]) => (due ? [{ what, ...due }] : []));
 }
 
@@ -109,5 +124,18 @@ function fruitDue({ fruitSince }: CareFacts, today: Day): Due | null {
     addDays(fruitSince, fruitDays),
     today,
     `fruit: put in ${ago(fruitSince, today)}, take it out before it moulds`,
+  );
+}
+
+const substrateOf = ({ foundedOn, renewedOn, substrateMonths: everyMonths }: CareFacts, today: Day) =>
+  substrateDue({ foundedOn, renewedOn, everyMonths }, today);
+
+function retireDue({ foundedOn, spentOn }: CareFacts, today: Day): Due | null {
+  if (spentOn === null) return null;
+  const age = daysBetween(foundedOn, today);
+  return dueFrom(
+    spentOn,
+    today,
+    `feeder culture: ${age} days old and spent, retire it before it breeds mites`,
   );
 }

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { day } from '../days.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { type DueKind, dueKinds } from './care-due.ts';
+import { lookedFor } from './form.ts';
 
 /** So many cultures at once: more than stand in one place. */
 export const mostAtOnce = 120;
@@ -28,6 +29,8 @@ export const wellForm = z.object({
   did: z.literal('yes').optional(),
   onDay: day.optional(),
   what: z.string().max(60).transform(doneKinds).optional(),
+  /** What this look was looking for besides, and whether it found it. */
+  lookedFor: z.enum(lookedFor).optional(),
 });
 
 /** "feed,fruit A-12": what was done at which culture. */

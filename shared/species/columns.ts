@@ -60,6 +60,8 @@ export type SpeciesFigures = SpeciesNumbers &
     effectiveRatio: number;
     checkEveryDays: number;
     feedEveryDays: number;
+    /** Months after which old substrate is renewed; null: never. */
+    substrateMonths: number | null;
   };
 
 export type SpeciesNames = { scientificName: string; commonName: string; animalGroup: AnimalGroup };

@@ -31,6 +31,7 @@ const inMostGroups: SpeciesFigures = {
   effectiveRatio: 0.5,
   checkEveryDays: 7,
   feedEveryDays: 7,
+  substrateMonths: null,
   lethalLowC: 2,
   safeLowC: 10,
   idealLowC: 20,
@@ -40,7 +41,7 @@ const inMostGroups: SpeciesFigures = {
 };
 
 const differing: Record<AnimalGroup, Partial<SpeciesFigures>> = {
-  isopod: { lethalLowC: 0, safeLowC: 8, lethalHighC: 36 },
+  isopod: { substrateMonths: 12, lethalLowC: 0, safeLowC: 8, lethalHighC: 36 },
   springtail: {
     groupAdults: 50,
     groupJuveniles: 0,
@@ -78,6 +79,7 @@ const differing: Record<AnimalGroup, Partial<SpeciesFigures>> = {
     lethalHighC: 36,
   },
   roach: {
+    substrateMonths: 12,
     growthPerWeekMedian: 0.07,
     capacityPerLitreMedian: capacityPerLitreBySize.small,
     detectionAlpha: 8,
@@ -93,6 +95,7 @@ const differing: Record<AnimalGroup, Partial<SpeciesFigures>> = {
     lethalHighC: 41,
   },
   beetle: {
+    substrateMonths: 6,
     groupAdults: 0,
     groupJuveniles: 10,
     groupExtras: 1,
@@ -112,6 +115,7 @@ const differing: Record<AnimalGroup, Partial<SpeciesFigures>> = {
     lethalHighC: 37,
   },
   millipede: {
+    substrateMonths: 6,
     groupAdults: 4,
     groupJuveniles: 2,
     groupExtras: 0,

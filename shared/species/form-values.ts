@@ -51,7 +51,7 @@ const inUnit = (unit: FieldUnit): Conversion => ({
   stored: (n) => storedFromField(n, unit),
 });
 
-type Column = Exclude<keyof SpeciesFigures, 'sellable' | 'priceMinor'>;
+type Column = Exclude<keyof SpeciesFigures, 'sellable' | 'priceMinor' | 'substrateMonths'>;
 type Converted = readonly [field: keyof SpeciesForm, column: Column, conversion: Conversion];
 
 /** Fields that show their column in another way than it is stored. */
@@ -114,6 +114,7 @@ export function speciesFormValues(species: SpeciesRecord, { units, currency }: F
   if (figures.sellable) values.sellable = 'yes';
   if (isParthenogenetic(figures)) values.parthenogenetic = 'yes';
   for (const name of wholeFields) values[name] = String(figures[name]);
+  values.substrateMonths = figures.substrateMonths === null ? '' : String(figures.substrateMonths);
   for (const [field, column, { shown }] of convertedFields(units)) values[field] = shown(figures[column]);
   for (const [part, whole, alpha, beta] of sharesOfSoMany) {
     values[part] = shownNumber(figures[alpha], 2);
@@ -192,6 +193,7 @@ export function speciesFromForm(
       ...(figures as Record<Column, number>),
       sellable: form.sellable,
       priceMinor: form.price,
+      substrateMonths: form.substrateMonths ?? null,
     },
     care: Object.fromEntries(careHeadings.map((heading) => [heading, form[careField(heading)]])) as CareText,
   };

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { renewals } from '../checks/form.ts';
 import { cultureCode, foundingDoubt, id } from '../cultures/form.ts';
 import { overruling } from '../cultures/objections.ts';
 import { day } from '../days.ts';
@@ -19,6 +20,8 @@ export const splitForm = z
     sure: z.enum(Object.keys(foundingDoubt) as [Sure, ...Sure[]], { error: 'Choose one.' }).default('exact'),
     seeding: typedNumber({ above: 0, max: 10_000 }).optional(),
     seedingUnit: volumeUnit,
+    /** The substrate of the culture it is split off was renewed at the same time. */
+    substrate: z.enum(renewals).optional(),
     code: cultureCode.optional(),
     placeId: id.optional(),
     enclosureId: id,

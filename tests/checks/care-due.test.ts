@@ -16,6 +16,10 @@ const facts: CareFacts = {
   surface: null,
   lastWateredOn: null,
   dries: null,
+  stages: [],
+  substrateMonths: null,
+  renewedOn: null,
+  spentOn: null,
   number: null,
   lastCountOn: null,
 };

@@ -36,6 +36,8 @@ export type CheckPageProps = {
   today: string;
   last: EntryData[];
   contacts: ContactChoices;
+  /** What is due there now: what was foretold is asked for. */
+  open: readonly string[];
 };
 
 /** A choice can be taken back: a chip that was touched by mistake must not become a fact. */
@@ -54,7 +56,27 @@ const labels: Record<string, string> = {
   ...contactLabels,
 };
 
-function Seen({ form }: { form: FormState }) {
+/** Asked only where it was foretold, so that a look that found none says so. */
+function Foretold({ form, open }: Pick<CheckPageProps, 'form' | 'open'>) {
+  const field = choiceOf(form, 'lookedFor');
+  const isAsked = (what: string) =>
+    open.includes(what) || field.value === what || field.value === `no-${what}`;
+  const asked = (['young', 'adults'] as const).filter(isAsked);
+  if (asked.length === 0) return null;
+  const answers = asked.flatMap((what) => [
+    { value: what, label: `${what} there` },
+    { value: `no-${what}`, label: `no ${what} yet` },
+  ]);
+  return (
+    <ChoiceField
+      label={`Looked for ${asked.join(' or ')}`}
+      options={[...answers, { value: '', label: 'not looked' }]}
+      {...field}
+    />
+  );
+}
+
+function Seen({ form, open }: Pick<CheckPageProps, 'form' | 'open'>) {
   return (
     <FieldSet legend="What you see">
       <ChoiceField label="Surface" options={options('wet', 'moist', 'dry')} {...choiceOf(form, 'surface')} />
@@ -77,6 +99,7 @@ function Seen({ form }: { form: FormState }) {
         options={options('none', 'few', 'plenty')}
         {...choiceOf(form, 'feedersLeft')}
       />
+      <Foretold form={form} open={open} />
       <CheckField label="Young seen" {...checkOf(form, 'youngSeen')} />
       <CheckField label="Females with eggs or brood seen" {...checkOf(form, 'eggsSeen')} />
       <CheckField label="Mould" {...checkOf(form, 'mouldSeen')} />
@@ -106,6 +129,15 @@ function Did({ form, contacts }: Pick<CheckPageProps, 'form' | 'contacts'>) {
       <FeederField form={form} choices={contacts} />
       <CheckField label="Old fruit taken out" {...checkOf(form, 'fruitOut')} />
       <CheckField label="Fresh fruit put in" {...checkOf(form, 'fruitIn')} />
+      <ChoiceField
+        label="Substrate renewed"
+        options={[
+          { value: 'mixed', label: 'mixed with some old', help: 'what lives in it goes on' },
+          { value: 'new', label: 'all new' },
+          { value: '', label: 'no' },
+        ]}
+        {...choiceOf(form, 'substrate')}
+      />
       <ToolsFields form={form} choices={contacts} />
     </FieldSet>
   );
@@ -159,7 +191,7 @@ export function CheckPage(props: CheckPageProps) {
       )}
       <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check" class="form form-long">
         <ErrorSummary errors={form.errors} labels={labels} />
-        <Seen form={form} />
+        <Seen form={form} open={props.open} />
         <Did form={form} contacts={props.contacts} />
         <TextAreaField label="Note" rows={3} maxLength={4000} {...fieldOf(form, 'note')} />
         <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />

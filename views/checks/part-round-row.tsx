@@ -70,6 +70,54 @@ function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; ma
   );
 }
 
+/** What was foretold is there, or not yet: each is one tap, and a look at the culture. */
+function StageButtons({ furniture, row, what }: RowProps & { what: 'young' | 'adults' }) {
+  const action = `${cultureHref(row.code)}/all-well`;
+  const answers = [
+    { lookedFor: what, label: what === 'young' ? 'Young seen' : 'Adults seen' },
+    { lookedFor: `no-${what}`, label: what === 'young' ? 'No young yet' : 'No adults yet' },
+  ];
+  return (
+    <>
+      {answers.map(({ lookedFor, label }) => (
+        <PostButton
+          key={lookedFor}
+          furniture={furniture}
+          action={action}
+          label={label}
+          fields={{ lookedFor }}
+          keyPart={lookedFor}
+          ariaLabel={`${row.code}: ${label.toLowerCase()}`}
+          hx-post={action}
+          hx-target={`#${roundRowId(row.code)}`}
+          hx-swap="outerHTML"
+        />
+      ))}
+    </>
+  );
+}
+
+/** Work with a form of its own. */
+function FormLinks({ row }: { row: RoundRowData }) {
+  const wants = (kind: DueKind) => row.open.some(({ what }) => what === kind);
+  const at = cultureHref(row.code);
+  return (
+    <>
+      {wants('substrate') && (
+        <LinkButton href={`${at}/check?from=round#field-substrate`} ariaLabel={`${row.code}: fresh substrate`}>
+          Renewed
+        </LinkButton>
+      )}
+      {wants('retire') && (
+        <LinkButton href={`${at}/write?kind=retirement`} ariaLabel={`Retire ${row.code}`}>
+          Retire
+        </LinkButton>
+      )}
+      {wants('count') && <CountButton row={row} />}
+    </>
+  );
+}
+
 function CountButton({ row }: { row: RoundRowData }) {
   const method = row.askedCount ? `&method=${row.askedCount.method}` : '';
   return (
@@ -110,7 +158,13 @@ function Buttons({ furniture, row }: RowProps) {
     <>
       {did && <WellButton furniture={furniture} row={row} did main />}
       {wantsLook && <WellButton furniture={furniture} row={row} did={false} main={!did} />}
-      {row.open.some(({ what }) => what === 'count') && <CountButton row={row} />}
+      {row.open.map(
+        ({ what }) =>
+          (what === 'young' || what === 'adults') && (
+            <StageButtons key={what} furniture={furniture} row={row} what={what} />
+          ),
+      )}
+      <FormLinks row={row} />
       <LinkButton
         href={`${cultureHref(row.code)}/check?from=round`}
         ariaLabel={`${row.code}: note something`}
@@ -153,7 +207,7 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
       data-along={tapped(row.open) || undefined}
       hx-swap-oob={oob ? 'true' : undefined}
     >
-      {row.open.some(({ what }) => what !== 'count') && (
+      {row.open.some(({ what }) => what === 'check' || along[what]) && (
         <label class="round-tick">
           <input type="checkbox" name="codes" value={row.code} form="round-many" />
           <span class="visually-hidden">Tick {row.code}</span>

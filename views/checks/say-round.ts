@@ -1,4 +1,5 @@
-import { formatNumber } from '../layout/format.ts';
+import { formatTemp, type UnitSystem } from '../../shared/settings/units.ts';
+import { formatDay, formatNumber } from '../layout/format.ts';
 import { sayGroups, sayMinutes } from '../surplus/say-count-next.ts';
 
 export const dueWords: Record<string, string> = {
@@ -6,8 +7,31 @@ export const dueWords: Record<string, string> = {
   water: 'the water',
   feed: 'the food',
   fruit: 'the fruit',
+  young: 'the look for young',
+  adults: 'the look for adults',
+  substrate: 'the fresh substrate',
+  retire: 'retiring it',
   count: 'the count',
 };
+
+type Stage = {
+  stage: 'hatch' | 'adult';
+  startOn: string;
+  from: string;
+  to: string;
+  /** How warm it was since then on average; null where the room was not measured. */
+  meanC: number | null;
+};
+
+/** "look for young: eggs seen on 3 Nov, 21 °C since, hatch between 20 Nov and 27 Nov". */
+export function stageWords({ stage, startOn, from, to, meanC }: Stage, units: UnitSystem, locale?: string) {
+  const day = (iso: string) => formatDay(iso, locale, 'month-day');
+  const warmth = meanC === null ? 'room not measured' : `${formatTemp(meanC, units, locale)} since`;
+  const since = stage === 'hatch' ? `eggs seen on ${day(startOn)}` : `started on ${day(startOn)}`;
+  const what = stage === 'hatch' ? 'hatch' : 'first adults';
+  const look = stage === 'hatch' ? 'look for young' : 'adults expected';
+  return `${look}: ${since}, ${warmth}, ${what} between ${day(from)} and ${day(to)}`;
+}
 
 type Asked = { gain: number; minutes: number; by: string | null };
 
@@ -24,3 +48,13 @@ export const wellWords = (codes: readonly string[], did: boolean, locale?: strin
     ? `${codes[0]}: ${what}.`
     : `${formatNumber(codes.length, locale)} cultures: ${what}.`;
 };
+
+const found: Record<string, string> = {
+  young: 'young seen',
+  'no-young': 'looked for young, none yet',
+  adults: 'adults seen',
+  'no-adults': 'looked for adults, none yet',
+};
+
+/** "A-12: looked for young, none yet." */
+export const lookedWords = (code: string, lookedFor: string) => `${code}: ${found[lookedFor] ?? 'looked'}.`;

@@ -30,6 +30,8 @@ export type EntryData = {
   note: string;
   by: string | null;
   via: string;
+  lookedFor?: string | null;
+  substrate?: string | null;
   withdrawn: boolean;
   replacesId: number | null;
   replacedBy: number | null;
@@ -76,16 +78,32 @@ export function countWords(json: string, wording: string | null): string {
   return `${c.recaptured} of ${c.caught} caught carried a mark, ${c.marked} had been marked`;
 }
 
+const lookedForWords: Record<string, string> = {
+  'no-young': 'no young yet',
+  adults: 'adults seen',
+  'no-adults': 'no adults yet',
+};
+
+/** What was done with the substrate, or nothing. */
+const substrateWords = ({ substrate }: EntryData): string | null =>
+  substrate === 'mixed'
+    ? 'substrate renewed, some of the old mixed in'
+    : substrate === 'new'
+      ? 'substrate all new'
+      : null;
+
 function checkWords(e: EntryData): string {
   const words = [
     e.surface && `surface ${e.surface}`,
     e.springtails && `springtails ${e.springtails}${e.springtailsWhere ? `, ${e.springtailsWhere}` : ''}`,
     e.feedersLeft && `feeders left: ${e.feedersLeft}`,
     e.youngSeen && 'young seen',
+    e.lookedFor && e.lookedFor !== 'young' && (lookedForWords[e.lookedFor] ?? e.lookedFor),
     e.eggsSeen && 'females with eggs seen',
     e.mouldSeen && 'mould',
     e.mitesSeen && 'mites',
     e.deaths && `${formatNumber(e.deaths)} dead`,
+    substrateWords(e),
   ].filter(Boolean);
   return words.length > 0 ? words.join('; ') : 'all well';
 }
@@ -98,7 +116,10 @@ function movedWords(e: EntryData): string {
       : '';
   if (e.kind === 'addition')
     return `${count} animals put in${makeUp}${e.otherCode ? ` from ${e.otherCode}` : ''}`;
-  if (e.kind === 'split') return `${count} animals moved to ${e.otherCode ?? 'a new culture'}${makeUp}`;
+  if (e.kind === 'split') {
+    const moved = `${count} animals moved to ${e.otherCode ?? 'a new culture'}${makeUp}`;
+    return [moved, substrateWords(e)].filter(Boolean).join('; ');
+  }
   return `${count} animals taken out${makeUp}${e.orderNumber ? ` for order ${e.orderNumber}` : ''}`;
 }
 

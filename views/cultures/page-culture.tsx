@@ -64,6 +64,8 @@ export type CulturePageProps = {
   curve: CurveData;
   /** Left out for a retired culture; null where nothing was noted of the surface. */
   water: WaterOutlook | null | undefined;
+  /** How old the substrate is by the species' rhythm; null where it is never renewed. */
+  substrate: { dueOn: string; overdueDays: number; reason: string } | null;
   /** Null for a retired culture. */
   planned: Pick<PlansProps, 'plans' | 'proposal'> | null;
   expected: ExpectedData[];
@@ -265,6 +267,12 @@ export function CulturePage(props: CulturePageProps) {
         </section>
       )}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
+      {props.substrate && props.substrate.overdueDays >= 0 && (
+        <Notice tone="needs-you">
+          Old {props.substrate.reason}. <a href={`${cultureHref(culture.code)}/split`}>Split</a> it, or{' '}
+          <a href={`${cultureHref(culture.code)}/check#field-substrate`}>write the renewal down</a>.
+        </Notice>
+      )}
       <Expected expected={props.expected} today={props.today} locale={locale} />
       {props.planned && (
         <Plans furniture={furniture} code={culture.code} {...props.planned} today={props.today} />

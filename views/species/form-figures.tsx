@@ -90,6 +90,13 @@ export function Rhythm({ form, isNew }: FiguresProps) {
       <div class="field-row">
         <Amount form={form} name="checkEveryDays" label="A look every" unit="days" />
         <Amount form={form} name="feedEveryDays" label="Food every" unit="days" />
+        <Amount
+          form={form}
+          name="substrateMonths"
+          label="Substrate renewed every"
+          unit="months"
+          help="Left empty: never. Old substrate then stays until the culture ends."
+        />
         <Amount form={form} name="generationDays" label="From egg to breeding" unit="days" />
         <Amount
           form={form}

@@ -69,7 +69,11 @@ function AtAGlance({ species, safety, cultures, currency, furniture }: SpeciesPa
         { term: 'Price of a group', value: priceWords(species, currency, furniture.locale) },
         {
           term: 'Rhythm',
-          value: `a look ${everyWords(species.checkEveryDays)}, food ${everyWords(species.feedEveryDays)}`,
+          value: `a look ${everyWords(species.checkEveryDays)}, food ${everyWords(species.feedEveryDays)}${
+            species.substrateMonths === null
+              ? ''
+              : `, substrate renewed every ${formatCount(species.substrateMonths, 'month')}`
+          }`,
         },
       ]}
     />

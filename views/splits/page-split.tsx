@@ -50,6 +50,8 @@ export type SplitPageProps = {
   today: string;
   objections: Objection[];
   contacts: ContactChoices;
+  /** How old the substrate is by the species' rhythm; null where it is never renewed. */
+  substrate: { overdueDays: number; reason: string } | null;
   /** What starts of some sizes do. */
   start: StartEffectsProps;
 };
@@ -59,6 +61,7 @@ const labels: Record<string, string> = {
   juveniles: 'Juveniles',
   sure: 'How sure is that number',
   seeding: 'Old substrate moved along',
+  substrate: 'Substrate renewed here',
   code: 'Code',
   placeId: 'Place',
   enclosureId: 'Enclosure',
@@ -101,6 +104,28 @@ function Known(props: SplitPageProps) {
         </p>
       </WorkedOut>
     </>
+  );
+}
+
+/** Splitting is when old substrate is renewed: the colony is out of it anyway. */
+function Renewed({ form, code, substrate }: Pick<SplitPageProps, 'form' | 'code' | 'substrate'>) {
+  const field = fieldOf(form, 'substrate');
+  return (
+    <FieldSet legend={`What stays in ${code}`}>
+      {substrate && substrate.overdueDays >= 0 && (
+        <Notice tone="needs-you">{`Old ${substrate.reason}.`}</Notice>
+      )}
+      <ChoiceField
+        label={labels.substrate!}
+        options={[
+          { value: 'mixed', label: 'mixed with some old', help: 'what lives in it goes on' },
+          { value: 'new', label: 'all new' },
+          { value: '', label: 'no' },
+        ]}
+        {...field}
+        value={field.value ?? ''}
+      />
+    </FieldSet>
   );
 }
 
@@ -246,6 +271,7 @@ export function SplitPage(props: SplitPageProps) {
           submit="Split all the same"
         />
         <Moving {...props} />
+        <Renewed {...props} />
         <Home {...props} />
         <Field label={labels.onDay!} type="date" max={today} {...fieldOf(form, 'onDay')} />
         <TextAreaField label={labels.note!} rows={2} maxLength={3500} {...fieldOf(form, 'note')} optional />
