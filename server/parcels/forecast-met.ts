@@ -49,11 +49,10 @@ export const metForecast: ForecastService = {
         throw new ForecastTrouble(
           `Its temperatures are in ${meta.units.air_temperature.slice(0, 20)}, not in celsius.`,
         );
-      const hours = timeseries.map(({ time, data }) => {
-        const temp = airC.safeParse(data.instant.details.air_temperature);
-        if (!temp.success) throw new ForecastTrouble('It forecasts temperatures that no place has.');
-        return { at: time, tempC: temp.data };
-      });
+      const hours = timeseries.map(({ time, data }) => ({
+        at: time,
+        tempC: airC(data.instant.details.air_temperature),
+      }));
       const days = daysOfHours(hours, place.longitude);
       if (days.length === 0) throw new ForecastTrouble('Its answer covers no whole day.');
       const { lastModified, expiresAt } = got;

@@ -46,9 +46,7 @@ function byDay({ uom, values }: z.output<typeof layer>, longitude: number): Map<
   for (const { validTime, value } of values) {
     const at = middleOf(validTime);
     if (at === null || value === null) continue;
-    const tempC = airC.safeParse(convert(value));
-    if (!tempC.success) throw new ForecastTrouble('It forecasts temperatures that no place has.');
-    found.set(sunDayOf(at, longitude), tempC.data);
+    found.set(sunDayOf(at, longitude), airC(convert(value)));
   }
   return found;
 }

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { COLDEST_C, WARMEST_C } from '../../shared/climate/vapour.ts';
 import type { Low } from '../../shared/parcels/days-of-hours.ts';
 import type { ServiceKey } from '../../shared/parcels/weather-form.ts';
 
@@ -161,8 +162,11 @@ export function shaped<S extends z.ZodType>(schema: S, json: unknown): z.output<
 }
 
 export const instant = z.iso.datetime({ offset: true }).transform((text) => Date.parse(text));
-/** Temperatures of the air at the ground; anything else is another unit or a slip. */
-export const airC = z.number().min(-90).max(60);
+/** Temperatures that are worked with here; anything else is another unit, a slip, or no weather for animals. */
+export function airC(value: number): number {
+  if (value >= COLDEST_C && value <= WARMEST_C) return value;
+  throw new ForecastTrouble(`It forecasts ${Math.round(value)} °C, which is not worked with here.`);
+}
 
 /** Runs an adapter's work; what it throws becomes an answer. */
 export async function settled(work: () => Promise<Forecast>): Promise<Forecast> {

@@ -6,6 +6,8 @@ const SAME_C = 1e-12;
 /** A limit that is missed by less than this is kept. */
 export const TOUCH_C = 1e-9;
 
+const NO_PLATEAUS: readonly { meltingC: number; latent: number }[] = [];
+
 export interface SafeRange {
   safeLowC: number;
   safeHighC: number;
@@ -37,11 +39,11 @@ export class Inside {
     this.safe = safe;
     this.joulesPerKelvinHour = joulesPerKelvinHour;
     this.tau = node.heatCapacityJPerK / joulesPerKelvinHour;
-    this.plateaus = node.plateaus.map(({ meltingC, latentJ }) => ({
-      meltingC,
-      latent: latentJ / joulesPerKelvinHour,
-    }));
-    this.molten = [...start.moltenJ].map((joules) => joules / joulesPerKelvinHour);
+    this.plateaus =
+      node.plateaus.length === 0
+        ? NO_PLATEAUS
+        : node.plateaus.map(({ meltingC, latentJ }) => ({ meltingC, latent: latentJ / joulesPerKelvinHour }));
+    this.molten = Array.from(start.moltenJ, (joules) => joules / joulesPerKelvinHour);
     this.tempC = start.tempC;
     this.lowestC = start.tempC;
     this.highestC = start.tempC;

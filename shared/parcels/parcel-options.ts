@@ -5,7 +5,7 @@ import { type Load, loadsOf, type RefusedOption } from './loads.ts';
 import { verdictOf } from './parcel.ts';
 import type { ParcelLimits } from './parcel-form.ts';
 import type { ParcelOptionsQuestion, Scenario, Way } from './parcel-options-form.ts';
-import { lastHourOf, type Run, runParcel } from './run-parcel.ts';
+import { type Air, lastHourOf, type Run, runParcel } from './run-parcel.ts';
 import { tightestLimits } from './tightest-limits.ts';
 import { type KnownAir, type Trip, tripsOf } from './trip-air.ts';
 
@@ -54,26 +54,25 @@ type Judged = { lowestC: number; highestC: number } | { why: string };
 const coldFirst: readonly Scenario[] = ['colder', 'warmer', 'late', 'forecast'];
 const warmFirst: readonly Scenario[] = ['warmer', 'colder', 'late', 'forecast'];
 
-/** One load through the air of one trip: its lowest and highest over all scenarios, or where it is not safe. */
-function judge(
-  load: Load,
-  air: KnownAir,
-  limits: ParcelLimits,
-  heatOf: (endHour: number) => readonly Given[],
-  say: SayTemp,
-): Judged {
+/** What a load's packs give, by the length of the trip: the same for many trips. */
+type HeatByHours = Map<number, readonly Given[]>;
+
+function runIn(load: Load, air: Air, limits: ParcelLimits, kept: HeatByHours): Run {
   const { conductanceWPerK, node, start } = load;
-  const runIn = (scenario: Scenario): Run => {
-    const own = air.airs[scenario];
-    const heat = heatOf(lastHourOf(own));
-    return runParcel({ air: own, conductanceWPerK, node, start, heat, safe: limits, stopsWhenUnsafe: true });
-  };
+  const endHour = lastHourOf(air);
+  const heat = kept.get(endHour) ?? heatGiven(load.inside, endHour);
+  kept.set(endHour, heat);
+  return runParcel({ air, conductanceWPerK, node, start, heat, safe: limits, stopsWhenUnsafe: true });
+}
+
+/** One load through the air of one trip: its lowest and highest over all scenarios, or where it is not safe. */
+function judge(load: Load, air: KnownAir, limits: ParcelLimits, kept: HeatByHours, say: SayTemp): Judged {
   let [lowestC, highestC] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
   for (const scenario of load.effect === 'warms' ? warmFirst : coldFirst) {
     if (scenario === 'forecast' && air.isOrdered) continue;
-    const run = runIn(scenario);
+    const run = runIn(load, air.airs[scenario], limits, kept);
     if (verdictOf(run, limits) !== 'go') {
-      const plain = runIn('forecast');
+      const plain = runIn(load, air.airs.forecast, limits, kept);
       return verdictOf(plain, limits) === 'go'
         ? { why: whyUnsafe(load, limits, run, scenario, say) }
         : { why: whyUnsafe(load, limits, plain, 'forecast', say) };
@@ -82,16 +81,6 @@ function judge(
     highestC = Math.max(highestC, run.highestC);
   }
   return { lowestC, highestC };
-}
-
-/** What a load's packs give, by the length of the trip: the same for many trips. */
-function heatOfLoad(load: Load): (endHour: number) => readonly Given[] {
-  const kept = new Map<number, readonly Given[]>();
-  return (endHour) => {
-    const given = kept.get(endHour) ?? heatGiven(load.inside, endHour);
-    kept.set(endHour, given);
-    return given;
-  };
 }
 
 /**
@@ -106,15 +95,15 @@ export function optionsOn(
 ): Omit<ParcelOptions, 'limits'> {
   const options: ParcelOption[] = [];
   const refused: RefusedOption[] = [];
-  const ready = loads.map((load) => ({ load, heatOf: heatOfLoad(load) }));
+  const ready = loads.map((load) => ({ load, kept: new Map() as HeatByHours }));
   for (const { dispatchOn, arrivesOn, way, air } of trips) {
     if ('why' in air) {
       refused.push({ box: null, pack: null, packs: 0, dispatchOn, way, why: air.why });
       continue;
     }
-    for (const { load, heatOf } of ready) {
+    for (const { load, kept } of ready) {
       const named = { box: load.box.name, pack: load.pack?.name ?? null, packs: load.packs, dispatchOn };
-      const judged = judge(load, air, limits, heatOf, say);
+      const judged = judge(load, air, limits, kept, say);
       if ('why' in judged) refused.push({ ...named, way, why: judged.why });
       else
         options.push({

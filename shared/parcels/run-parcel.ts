@@ -47,6 +47,24 @@ export interface Run {
 
 const SECONDS_PER_HOUR = 3_600;
 
+const NOTHING_ASKED = new Float64Array(0);
+
+const isUnsafe = (inside: Inside, { safeLowC, safeHighC }: SafeRange): boolean =>
+  inside.lowestC < safeLowC - TOUCH_C || inside.highestC > safeHighC + TOUCH_C;
+
+/** Writes the inside down for every hour that was asked for and is reached; returns how many are answered by now. */
+function answerUntil(
+  hour: number,
+  at: Float64Array,
+  asked: Float64Array,
+  from: number,
+  tempC: number,
+): number {
+  let answered = from;
+  for (; answered < at.length && (at[answered] ?? 0) <= hour; answered += 1) asked[answered] = tempC;
+  return answered;
+}
+
 /**
  * Takes a parcel through a trip, in closed form from one corner to the next: of the outside curve, of what the heat packs
  * give, and of the hours that are asked for. See `parcel` for the model; this is the part of it that many options share.
@@ -56,16 +74,10 @@ export function runParcel(question: RunQuestion): Run {
   const inside = new Inside(question.node, question.start, conductanceWPerK * SECONDS_PER_HOUR, safe);
   const { hours, tempC } = air;
   const endHour = lastHourOf(air);
-  const asked = new Float64Array(at?.length ?? 0);
-  let answered = 0;
-  const answer = (hour: number) => {
-    for (; at && answered < at.length && (at[answered] ?? 0) <= hour; answered += 1)
-      asked[answered] = inside.tempC;
-  };
+  const asked = at ? new Float64Array(at.length) : NOTHING_ASKED;
   let [hour, corner, pack, wallsKelvinHours, givenJ] = [0, 0, 0, 0, 0];
-  answer(0);
-  const isOver = () => inside.lowestC < safe.safeLowC - TOUCH_C || inside.highestC > safe.safeHighC + TOUCH_C;
-  while (hour < endHour && !(question.stopsWhenUnsafe && isOver())) {
+  let answered = at ? answerUntil(0, at, asked, 0, inside.tempC) : 0;
+  while (hour < endHour && !(question.stopsWhenUnsafe && isUnsafe(inside, safe))) {
     while ((hours[corner + 1] ?? Number.POSITIVE_INFINITY) <= hour) corner += 1;
     while (pack < heat.length - 1 && (heat[pack]?.to ?? endHour) <= hour) pack += 1;
     const [left, right] = [hours[corner] ?? 0, hours[corner + 1] ?? endHour];
@@ -87,7 +99,7 @@ export function runParcel(question: RunQuestion): Run {
     wallsKelvinHours += (outNow + (slope * span) / 2) * span - area;
     givenJ += (watts + (wattsSlope * span) / 2) * span * SECONDS_PER_HOUR;
     hour = until;
-    answer(hour);
+    if (at) answered = answerUntil(hour, at, asked, answered, inside.tempC);
   }
   return {
     lowestC: inside.lowestC,

@@ -46,7 +46,7 @@ function json(response: ServerResponse, body: unknown, headers: Record<string, s
 }
 
 /** A Locationforecast 2.0 answer in its documented shape (api.met.no, from memory): two days by the hour. */
-function compact({ unit = 'celsius', hours = 60, from = Date.UTC(2026, 10, 24, 22) } = {}) {
+function compact({ unit = 'celsius', hours = 60, above = 0, from = Date.UTC(2026, 10, 24, 22) } = {}) {
   return {
     type: 'Feature',
     geometry: { type: 'Point', coordinates: [13.4, 52.5, 34] },
@@ -55,7 +55,7 @@ function compact({ unit = 'celsius', hours = 60, from = Date.UTC(2026, 10, 24, 2
       timeseries: Array.from({ length: hours }, (_, i) => ({
         time: new Date(from + i * hour).toISOString().replace('.000', ''),
         data: {
-          instant: { details: { air_temperature: 5 + (i % 24) / 2, wind_speed: 3 } },
+          instant: { details: { air_temperature: 5 + above + (i % 24) / 2, wind_speed: 3 } },
           next_1_hours: { summary: { symbol_code: 'cloudy' }, details: { precipitation_amount: 0 } },
         },
       })),
@@ -182,6 +182,7 @@ describe('fetching forecasts', () => {
     ],
     ['no JSON', (_q, r) => void r.writeHead(200).end('{"properties":'), /no JSON/],
     ['wrong units', (_q, r) => json(r, compact({ unit: 'fahrenheit' })), /in fahrenheit, not in celsius/],
+    ['kelvin', (_q, r) => json(r, compact({ above: 273 })), /which is not worked with here/],
     ['missing days', (_q, r) => json(r, compact({ hours: 5 })), /covers no whole day/],
     ['another shape', (_q, r) => json(r, { properties: { meta: {} } }), /another shape than documented/],
     ['no such place', (_q, r) => void r.writeHead(404).end(), /knows nothing of this place/],

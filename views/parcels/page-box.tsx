@@ -18,6 +18,7 @@ import {
 import { formatMoment } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { doubtful } from './say-stock.ts';
 
 type LogLine = {
@@ -32,7 +33,7 @@ export type BoxFormPageProps = {
   furniture: Furniture;
   form: FormState;
   /** The one that is edited; null makes a new one. */
-  box: { id: number; name: string; conductivitySource: string; conductanceLogId: number | null } | null;
+  box: { id: number; name: string; conductanceLogId: number | null } | null;
   conflict?: BothVersionsProps | undefined;
   logs: LogLine[];
   units: UnitSystem;
@@ -64,6 +65,20 @@ function Measures({ form, units }: Pick<BoxFormPageProps, 'form' | 'units'>) {
   );
 }
 
+function Sources() {
+  return (
+    <WorkedOut label="Where do the figures come from?">
+      <ul>
+        {materials.map((one) => (
+          <li key={one}>
+            {one}: {conductivities[one].source}
+          </li>
+        ))}
+      </ul>
+    </WorkedOut>
+  );
+}
+
 function Warmth({ form, box, logs, furniture, timeZone }: BoxFormPageProps) {
   return (
     <FieldSet legend="How well it keeps warm">
@@ -80,6 +95,7 @@ function Warmth({ form, box, logs, furniture, timeZone }: BoxFormPageProps) {
         help="Handbook figures; real boxes differ. Used until the box is measured."
         {...fieldOf(form, 'material')}
       />
+      <Sources />
       <Field
         label={words.conductivity ?? ''}
         inputMode="decimal"
