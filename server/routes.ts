@@ -1,3 +1,4 @@
+import { arrivalRoutes } from './arrivals/routes.ts';
 import { calendarRoutes } from './calendar/routes.ts';
 import { checkRoutes } from './checks/routes.ts';
 import { climateRoutes } from './climate/routes.ts';
@@ -39,6 +40,7 @@ export const routes: RouteTable = [
   ...climateRoutes,
   ...customerRoutes,
   ...orderRoutes,
+  ...arrivalRoutes,
   ...parcelRoutes,
   ...mailRoutes,
   ...documentRoutes,

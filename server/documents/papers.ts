@@ -8,6 +8,7 @@ import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
 import { PapersPage } from '../../views/orders/page-papers.tsx';
+import { addressOfOrder } from '../arrivals/queries-links.ts';
 import { type LoadedOrder, loadOrder } from '../orders/queries.ts';
 import { confirmedOn } from '../orders/queries-list.ts';
 import { numberIn } from '../plumbing/address.ts';
@@ -71,6 +72,10 @@ export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
   return pdf(file, `packing-sheets-${day}.pdf`);
 }
 
+/** The customer's page, for the code on the card in the box. */
+const linkOn = (call: StaffCall, { order }: LoadedOrder) =>
+  addressOfOrder(call.db, order.id, { base: ownAddress(call.config), now: call.clock.now() });
+
 /** As they lay in the box once it is packed, or as they would be now where the address asks for that. */
 const sheetsAsked = (call: StaffCall, loaded: LoadedOrder) =>
   sheetsOfOrder(call.db, loaded, { today: call.today, asNow: call.query.as === 'now' });
@@ -78,7 +83,7 @@ const sheetsAsked = (call: StaffCall, loaded: LoadedOrder) =>
 export async function careSheetsOfOrder(call: StaffCall): Promise<Answer> {
   const loaded = orderWithPapers(call);
   const found = sheetsAsked(call, loaded);
-  const printed = await printSheetsOfOrder(call, loaded, found);
+  const printed = await printSheetsOfOrder(call, loaded, found, linkOn(call, loaded));
   if (!printed)
     throw new Refusal(422, 'No care sheets', found.missing.join(' ') || 'This order has no animals.');
   return pdf(printed.pdf, `care-sheets-${loaded.order.number}.pdf`);
@@ -138,7 +143,7 @@ const inEnglishWords = { name: 'Common name', cautions: 'Cautions', ...careHeadi
 /** What somebody should know before printing; found by printing, since only that shows what does not fit. */
 async function warningsOf(call: StaffCall, loaded: LoadedOrder, found: SheetsOfOrder): Promise<string[]> {
   const packing = await printPacking(call, [loaded]);
-  const care = await printSheetsOfOrder(call, loaded, found).then(
+  const care = await printSheetsOfOrder(call, loaded, found, linkOn(call, loaded)).then(
     (printed) => printed?.warnings ?? [],
     (error: unknown) => {
       if (error instanceof Refusal && error.status === 422) return [error.message];

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { isDay } from '../../shared/days.ts';
 import { isOrderState, type OrderState, openStates, orderStates } from '../../shared/orders/states.ts';
 import { type OrderRow, OrdersPage } from '../../views/orders/page-orders.tsx';
+import { ordersWithNewLosses } from '../arrivals/queries-reports.ts';
 import { openMails } from '../mails/queries.ts';
 import { addressWith, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
@@ -73,6 +74,7 @@ export function showOrders(call: StaffCall): Answer {
       days: daysToPack(call.db),
       draftDays: mayWrite ? daysOfDrafts(call.db) : [],
       mayWrite,
+      losses: mayWrite ? ordersWithNewLosses(call.db) : [],
       openMails: mayWrite ? openMails(call.db) : 0,
     }),
   );

@@ -20,6 +20,9 @@ export function loadOrder(db: Db, number: number): LoadedOrder {
   return row;
 }
 
+export const orderByNumber = (db: Db, number: number): Order | undefined =>
+  db.select().from(orders).where(eq(orders.number, number)).get();
+
 /** The same by its row's id. */
 export function orderById(db: Db, id: number): LoadedOrder {
   const row = db

@@ -10,10 +10,12 @@ import { OrderPage, type OrderPageProps } from '../../views/orders/page-order.ts
 import { HelperOrderPage } from '../../views/orders/page-order-helper.tsx';
 import type { Pick } from '../../views/orders/page-pack.tsx';
 import type { LineToFill } from '../../views/orders/reserve-form.tsx';
+import { arrivalOfOrder } from '../arrivals/queries-order-part.ts';
 import { mailsOfOrder } from '../mails/queries.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { ownAddress } from '../plumbing/own-address.ts';
 import { fillingLine, whyApartIn } from './apart.ts';
 import { candidate, isAble, whyNotBeside } from './candidates.ts';
 import { whyNotToPack } from './pack.ts';
@@ -136,6 +138,11 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
     stepForms: {
       sent: back.sent ?? { values: { sentOn: call.today, tell: 'yes' }, errors: {}, id: 'sent' },
       cancel: back.cancel ?? { ...emptyForm, id: 'cancel' },
+    },
+    arrival: {
+      ...arrivalOfOrder(call.db, order, { base: ownAddress(call.config), now: call.clock.now() }),
+      furniture: call.furniture,
+      timeZone: call.business.timeZone,
     },
     mails: mailsOfOrder(call.db, order.id),
     mayTell: mayTell(call) && customer.email !== '',

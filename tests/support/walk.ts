@@ -1,4 +1,6 @@
+import { insertAmends } from '../../server/arrivals/queries-amends.ts';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
+import { keepReport } from '../../server/arrivals/queries-reports.ts';
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
@@ -82,7 +84,12 @@ export async function furnishedBench(): Promise<Walk> {
   const calendar = 'c'.repeat(43);
   const feed = { personId: cast.helper.id, tokenHash: sha256(calendar), madeAt: testNow, usedAt: testNow };
   t.db.insert(tables.calendarFeeds).values(feed).run();
-  ensureLink(t.db, order, { personId: cast.owner.id, now: testNow });
+  const { id: linkId } = ensureLink(t.db, order, { personId: cast.owner.id, now: testNow });
+  const arrival = { orderId: order.id, linkId, formKey: 'form-0123456789ab', note: '', now: testNow };
+  const picture = { bytes: Buffer.from([0xff, 0xd8]), widthPx: 640, heightPx: 480, sha256: '0'.repeat(64) };
+  keepReport(t.db, { ...arrival, losses: [], photos: [picture] });
+  const amends = { orderId: order.id, amountMinor: 100, newOrderId: null, reason: 'one dead', madeBy: null };
+  insertAmends(t.db, { ...amends, kind: 'refund', madeAt: testNow });
   const page = addressOfOrder(t.db, order.id, { base: '', now: testNow })?.slice('/o/'.length) ?? '';
   const names: Record<string, string> = {
     '/c/:code': culture.code,

@@ -92,12 +92,12 @@ function AllWell({ speaker, path, formKey }: Props) {
 
 type OfSpeciesProps = {
   speaker: Speaker;
-  one: ReportPart['sent'][number];
+  sent: ReportPart['sent'][number];
   field: (name: string) => { name: string; value: string; error: string | undefined };
 };
 
 /** How many of one species are dead, and how many missing. */
-function OfSpecies({ speaker, one, field }: OfSpeciesProps) {
+function OfSpecies({ speaker, sent: one, field }: OfSpeciesProps) {
   return (
     <FieldSet
       legend={
@@ -135,7 +135,7 @@ function Losses(props: Props & { errors: FormState['errors'] }) {
       <ErrorSummary errors={errors} title={speaker.say('page.mend')} />
       <p>{speaker.say('page.someNotHelp')}</p>
       {sent.map((one) => (
-        <OfSpecies key={one.speciesId} speaker={speaker} one={one} field={field} />
+        <OfSpecies key={one.speciesId} speaker={speaker} sent={one} field={field} />
       ))}
       <TextAreaField
         label={speaker.say('page.note')}

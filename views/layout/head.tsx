@@ -14,6 +14,7 @@ const styles = [
   'stock',
   'round',
   'waiting',
+  'customer',
   'diary',
   'orders',
   'records',

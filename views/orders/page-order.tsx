@@ -1,3 +1,4 @@
+import { ArrivalPart, type ArrivalPartProps } from '../arrivals/part-of-order.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
 import type { FormState } from '../layout/form.tsx';
@@ -34,6 +35,8 @@ export type OrderPageProps = {
   toFill: readonly LineToFill[];
   reserveForm: FormState;
   stepForms: OrderStepsProps['forms'];
+  /** The customer's own page of it, and what was said there. */
+  arrival: ArrivalPartProps;
   /** What was written to the customer about it. */
   mails: readonly MailView[];
   /** Whether the customer can be told by mail. */
@@ -170,6 +173,7 @@ export function OrderPage(props: OrderPageProps) {
           <AboutOrder {...props} />
           <OrderPapers number={order.number} state={order.state} />
           <OtherSteps {...steps} />
+          <ArrivalPart {...props.arrival} />
           <OrderMails {...props} />
           <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
         </div>

@@ -42,6 +42,8 @@ export type OrdersPageProps = {
   /** Days of drafts, for which animals can be proposed. */
   draftDays: readonly { day: string; orders: number }[];
   mayWrite: boolean;
+  /** Numbers of orders with losses that nobody has looked at. */
+  losses: readonly number[];
   /** Mails to customers that did not go out for certain. */
   openMails: number;
 };
@@ -178,7 +180,6 @@ function NoRows({ filtered, mayWrite }: Pick<OrdersPageProps, 'filtered' | 'mayW
   );
 }
 
-/** Orders by their dispatch day. */
 function LostMails({ count }: { count: number }) {
   if (count === 0) return null;
   return (
@@ -188,6 +189,19 @@ function LostMails({ count }: { count: number }) {
   );
 }
 
+function NewLosses({ losses }: Pick<OrdersPageProps, 'losses'>) {
+  if (losses.length === 0) return null;
+  return (
+    <Notice
+      tone="needs-you"
+      links={losses.map((number) => ({ href: `/orders/${number}#arrival`, label: `Order ${number}` }))}
+    >
+      {formatCount(losses.length, 'customer')} reported losses.
+    </Notice>
+  );
+}
+
+/** Orders by their dispatch day. */
 export function OrdersPage(props: OrdersPageProps) {
   const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, mayWrite } = props;
   const { days, draftDays } = props;
@@ -204,6 +218,7 @@ export function OrdersPage(props: OrdersPageProps) {
         )
       }
     >
+      <NewLosses losses={props.losses} />
       <LostMails count={props.openMails} />
       <AllDays days={days} draftDays={draftDays} locale={furniture.locale} />
       <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>

@@ -49,6 +49,11 @@ const work = [
     what: 'lows and highs of the places parcels come through, and who forecasts them',
   },
   {
+    href: '/settings/arrivals',
+    label: 'Arrivals',
+    what: 'until when customers may say how their animals arrived',
+  },
+  {
     href: '/mails',
     label: 'Mails',
     what: 'what customers are written about their orders, and whether it went out',

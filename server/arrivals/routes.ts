@@ -1,0 +1,20 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { addAmends, askAmends, takeAmendsBack } from './amends.ts';
+import { askArrivalHabits, changeArrivalHabits } from './habits.ts';
+import { closeLink, makeLink, seeArrival, showArrivalPhoto } from './links.ts';
+
+const orders = { access: 'owner', nav: 'orders' } as const;
+const settings = { access: 'owner', nav: 'settings' } as const;
+
+/** The owner's side; what customers open is in customer.ts. */
+export const arrivalRoutes: RouteTable = [
+  { method: 'POST', path: '/orders/:number/link', ...orders, handler: makeLink },
+  { method: 'POST', path: '/orders/:number/link/end', ...orders, handler: closeLink },
+  { method: 'POST', path: '/orders/:number/arrival/seen', ...orders, handler: seeArrival },
+  { method: 'GET', path: '/orders/:number/arrival/photos/:id', ...orders, handler: showArrivalPhoto },
+  { method: 'GET', path: '/orders/:number/amends', ...orders, handler: askAmends },
+  { method: 'POST', path: '/orders/:number/amends', ...orders, handler: addAmends },
+  { method: 'POST', path: '/orders/:number/amends/:id/end', ...orders, handler: takeAmendsBack },
+  { method: 'GET', path: '/settings/arrivals', ...settings, handler: askArrivalHabits },
+  { method: 'POST', path: '/settings/arrivals', ...settings, handler: changeArrivalHabits },
+];
