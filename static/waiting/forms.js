@@ -69,6 +69,12 @@ const labels = {
   note: 'Note',
 };
 const unsaid = new Set(['codes', 'along', 'from', 'method', 'kind', 'taps', 'photo', 'did']);
+const found = {
+  young: 'young, there',
+  adults: 'adults, there',
+  'no-young': 'young, none yet',
+  'no-adults': 'adults, none yet',
+};
 const done = { water: 'watered', feed: 'fed', fruit: 'fruit out' };
 
 const titles = { 'all-well': 'All well', many: 'All well', check: 'Check', count: 'Count' };
@@ -83,6 +89,7 @@ const written = {
 /** "Check", "Watered", "All well, did what was due": what an entry is. */
 export function titleOf({ kind, fields }) {
   const [did] = valuesOf(fields, 'did');
+  if (valuesOf(fields, 'lookedFor')[0] && kind === 'all-well') return 'Look';
   if (kind === 'many' && did) return 'All well, did what was due';
   if (kind === 'write') return written[valuesOf(fields, 'kind')[0]] ?? 'Diary entry';
   return titles[kind] ?? 'Entry';
@@ -92,16 +99,16 @@ export function titleOf({ kind, fields }) {
 export function saidIn({ fields }) {
   return fields
     .filter(([name, value]) => value !== '' && !unsaid.has(name))
-    .map(([name, value]) => {
-      const words =
-        name === 'what'
-          ? value
-              .split(' ')
-              .map((kind) => done[kind] ?? kind)
-              .join(', ')
-          : value;
-      return [labels[name] ?? name, words];
-    });
+    .map(([name, value]) => [labels[name] ?? name, wordsOf(name, value)]);
+}
+
+function wordsOf(name, value) {
+  if (name === 'lookedFor') return found[value] ?? value;
+  if (name !== 'what') return value;
+  return value
+    .split(' ')
+    .map((kind) => done[kind] ?? kind)
+    .join(', ');
 }
 
 /** Where the same form is opened again. */

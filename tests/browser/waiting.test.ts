@@ -109,7 +109,7 @@ describe('the round without a signal', () => {
     await soon(() => page.locator('#kept-page').textContent()).toContain('No signal');
     await tapWell(page, 'A-3');
     await soon(() => count(page).textContent()).toBe('1 waiting');
-    expect(await row(page, 'A-3').textContent()).toContain('All well: waiting to be sent');
+    await soon(() => row(page, 'A-3').textContent()).toContain('All well: waiting to be sent');
     await writeNote(t, page, 'Ä 5', 'lid is cracked');
     await page.waitForURL(/\/round$/);
     await soon(() => page.locator('#notice').textContent()).toContain('Ä 5: check. Kept on this device');
@@ -123,7 +123,7 @@ describe('the round without a signal', () => {
     await page.goto(`${t.address}/c/A-4`);
     expect(await page.locator('h1').textContent()).toBe('Check A-4');
     expect(await page.getByLabel('Day').inputValue()).toBe(phoneDay());
-    expect(await count(page).textContent()).toBe('3 waiting');
+    await soon(() => count(page).textContent()).toBe('3 waiting');
     expect(written(t)).toEqual([]);
 
     t.line.mend();
@@ -247,8 +247,8 @@ describe('the round without a signal', () => {
     for (const code of ['A-1', 'A-2']) await page.getByLabel(`Tick ${code}`).check();
     await page.getByRole('button', { name: 'All well, did what was due' }).click();
     await soon(() => count(page).textContent()).toBe('1 waiting');
-    expect(await page.locator('.round-row-kept').count()).toBe(2);
-    expect(await page.locator('#round-progress').textContent()).toContain('1 waiting to be sent');
+    await soon(() => page.locator('.round-row-kept').count()).toBe(2);
+    await soon(() => page.locator('#round-progress').textContent()).toContain('1 waiting to be sent');
     appendEntry(t.db, { cultureId: cultureId('A-1'), onDay, ...fed, madeAt: Date.now() });
     t.line.mend();
     await page.evaluate(sendNow);
@@ -323,6 +323,7 @@ describe('the round without a signal', () => {
     await page.waitForURL(/\/round$/);
     expect(await page.locator('#notice').textContent()).toContain('A-1: all well.');
     await writeNote(t, page, 'A-2', 'by hand');
+    await page.waitForURL(/\/round$/);
     await page.goto(`${t.address}/waiting`);
     expect(await page.locator('main').textContent()).toContain('Nothing can be kept without JavaScript.');
     expect(written(t).map(({ code, note }) => [code, note])).toEqual([
