@@ -2,6 +2,7 @@ import type { RouteTable } from '../plumbing/route-table.ts';
 import { addAmends, askAmends, takeAmendsBack } from './amends.ts';
 import { askArrivalHabits, changeArrivalHabits } from './habits.ts';
 import { closeLink, makeLink, seeArrival, showArrivalPhoto } from './links.ts';
+import { showLessons, takeLimit, takeLimitBack } from './teach.ts';
 
 const orders = { access: 'owner', nav: 'orders' } as const;
 const settings = { access: 'owner', nav: 'settings' } as const;
@@ -15,6 +16,9 @@ export const arrivalRoutes: RouteTable = [
   { method: 'GET', path: '/orders/:number/amends', ...orders, handler: askAmends },
   { method: 'POST', path: '/orders/:number/amends', ...orders, handler: addAmends },
   { method: 'POST', path: '/orders/:number/amends/:id/end', ...orders, handler: takeAmendsBack },
+  { method: 'GET', path: '/parcels/arrivals', ...orders, handler: showLessons },
+  { method: 'POST', path: '/parcels/arrivals/limit', ...orders, handler: takeLimit },
+  { method: 'POST', path: '/parcels/arrivals/limit/back', ...orders, handler: takeLimitBack },
   { method: 'GET', path: '/settings/arrivals', ...settings, handler: askArrivalHabits },
   { method: 'POST', path: '/settings/arrivals', ...settings, handler: changeArrivalHabits },
 ];

@@ -158,6 +158,14 @@ export function updateSpecies(tx: Db, id: number, record: SpeciesRecord, layers:
   writeLayers(tx, id, layers);
 }
 
+/** Moves one limit of what is safe on the way, and nothing else of a species. */
+export function setSafeLimit(tx: Db, id: number, side: 'low' | 'high', limitC: number) {
+  tx.update(species)
+    .set(side === 'low' ? { safeLowC: limitC } : { safeHighC: limitC })
+    .where(eq(species.id, id))
+    .run();
+}
+
 export function setSpeciesRetired(tx: Db, id: number, retiredAt: number | null) {
   tx.update(species).set({ retiredAt }).where(eq(species.id, id)).run();
 }

@@ -200,16 +200,21 @@ function Address({ furniture, order, address, expiresAt, timeZone }: ArrivalPart
   );
 }
 
-/** Beside an order: what its customer can open, what they said, and what was done about it. */
+const hasPage = ({ order }: ArrivalPartProps) => order.state !== 'draft' && order.state !== 'cancelled';
+
+/** Under an order: what its customer said of the arrival, and what was done about it. */
 export function ArrivalPart(props: ArrivalPartProps) {
   const { state } = props.order;
   const hasLeft = state === 'sent' || state === 'closed';
-  if (state === 'draft' || state === 'cancelled') return null;
   return (
     <>
       <Reports {...props} />
       {(hasLeft || props.amends.length > 0) && <Amends {...props} />}
-      <Address {...props} />
     </>
   );
+}
+
+/** Beside an order: the address that its customer can open. */
+export function CustomerAddress(props: ArrivalPartProps) {
+  return hasPage(props) ? <Address {...props} /> : null;
 }

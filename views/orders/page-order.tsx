@@ -1,4 +1,4 @@
-import { ArrivalPart, type ArrivalPartProps } from '../arrivals/part-of-order.tsx';
+import { ArrivalPart, type ArrivalPartProps, CustomerAddress } from '../arrivals/part-of-order.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
 import type { FormState } from '../layout/form.tsx';
@@ -167,13 +167,14 @@ export function OrderPage(props: OrderPageProps) {
             mayRelease={order.state === 'draft' || order.state === 'confirmed'}
             title={isPacked ? 'Packed' : 'Reserved'}
           />
+          <ArrivalPart {...props.arrival} />
           <ReserveForm furniture={furniture} number={order.number} lines={toFill} form={reserveForm} />
         </div>
         <div class="beside">
           <AboutOrder {...props} />
           <OrderPapers number={order.number} state={order.state} />
           <OtherSteps {...steps} />
-          <ArrivalPart {...props.arrival} />
+          <CustomerAddress {...props.arrival} />
           <OrderMails {...props} />
           <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
         </div>

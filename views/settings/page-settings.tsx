@@ -54,6 +54,11 @@ const work = [
     what: 'until when customers may say how their animals arrived',
   },
   {
+    href: '/parcels/arrivals',
+    label: 'What arrivals teach',
+    what: 'losses against the temperatures of the trips, by species and pack',
+  },
+  {
     href: '/mails',
     label: 'Mails',
     what: 'what customers are written about their orders, and whether it went out',

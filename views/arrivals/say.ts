@@ -1,0 +1,12 @@
+import { formatTemp, type UnitSystem } from '../../shared/settings/units.ts';
+
+/** A limit of whole and half degrees. */
+export const exactLimit = (tempC: number, units: UnitSystem, locale?: string): string =>
+  units === 'us'
+    ? formatTemp(tempC, units, locale ?? 'en-GB')
+    : `${new Intl.NumberFormat(locale ?? 'en-GB', { maximumFractionDigits: 1 }).format(tempC)} °C`;
+
+export const percent = (share: number, locale = 'en-GB'): string =>
+  new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: share < 0.1 ? 1 : 0 }).format(
+    share,
+  );
