@@ -2,6 +2,7 @@ import { refreshStale } from '../../server/counts/refresh-all.ts';
 import { migrate } from '../../server/plumbing/migrate.ts';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
+import { drawPhoto, writeArrivals } from './arrivals.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './business.ts';
 import { makeChance } from './chance.ts';
 import { writeClimate } from './climate.ts';
@@ -28,11 +29,13 @@ export async function makeDemo(file: string, now: number, say: (words: string) =
   });
   say(`${count} cultures with a year and a half of diary are written; working out what is in them ...`);
   await refreshStale(db, { today, now: () => now });
+  const photo = await drawPhoto(makeChance(seed + 3));
   db.transaction((tx) => {
     writeOrders(tx, today, 'demo-owner');
     writeContacts(tx, today, 'demo-helper');
     writeFeeders(tx);
     writeParcels(tx, makeChance(seed + 2), today, now, 'demo-helper');
+    writeArrivals(tx, today, photo);
     writeClimate(tx, makeChance(seed + 1), today, 'Europe/London', 'demo-helper');
   });
   sqlite.pragma('wal_checkpoint(TRUNCATE)');
