@@ -1,37 +1,21 @@
 import type { WaterOutlook } from '../../shared/climate/water-outlook.ts';
 import { Water } from '../climate/part-water.tsx';
-import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
+import type { CurveData } from '../counts/part-curve.tsx';
 import { Expected, type ExpectedData } from '../development/part-expected.tsx';
 import { Actions, LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
-import { type Fact, Facts } from '../layout/facts.tsx';
-import { formatAgo, formatInTen, formatNumber } from '../layout/format.ts';
+import { Facts } from '../layout/facts.tsx';
+import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
-import { Day, Estimate } from '../layout/number.tsx';
+import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Kin, KinSection } from '../lines/part-kin.tsx';
 import { Plans, type PlansProps } from '../splits/part-plans.tsx';
 import { cultureHref } from './page-list.tsx';
 import { Diary, type DiaryProps } from './part-diary.tsx';
-import { healthWords, type Known, limitedByWords, sayCulture } from './say.ts';
-
-export type CultureKnown = Known & {
-  growthMedian: number | null;
-  growthLower: number | null;
-  growthUpper: number | null;
-  capacityMedian: number | null;
-  capacityLower: number | null;
-  capacityUpper: number | null;
-  reserve: number | null;
-  promised: number;
-  spareAnimals: number;
-  sustainableMedian: number | null;
-  sustainableLower: number | null;
-  sustainableUpper: number | null;
-  extinct: number | null;
-};
+import { type CultureKnown, Numbers } from './part-numbers.tsx';
+import { healthWords, sayCulture } from './say.ts';
 
 export type CulturePageProps = {
   furniture: Furniture;
@@ -123,67 +107,6 @@ function Verdict({
   );
 }
 
-function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
-  if (known.fault !== null) return [];
-  const band = (median: number | null, lower: number | null, upper: number | null) =>
-    median === null ? null : (
-      <Estimate median={median} lower={lower ?? 0} upper={upper ?? 0} locale={locale} />
-    );
-  const percent = (share: number | null) => formatNumber((share ?? 0) * 100, locale, 1);
-  const decimal = (value: number | null) => formatNumber(value ?? 0, locale, 1);
-  return [
-    {
-      term: 'The enclosure holds',
-      value: band(known.capacityMedian, known.capacityLower, known.capacityUpper),
-    },
-    {
-      term: 'Grows, while there is room',
-      value: `${percent(known.growthMedian)} % a week`,
-      note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
-    },
-    { term: 'Must stay', value: formatNumber(known.reserve ?? 0, locale) },
-    { term: 'Promised to orders', value: formatNumber(known.promised, locale) },
-    {
-      term: 'Animals to spare',
-      value: formatNumber(known.spareAnimals, locale),
-      note: limitedByWords(known.limitedBy),
-    },
-    {
-      term: 'Could give for good',
-      value: `about ${decimal(known.sustainableMedian)} a week`,
-      note: `(${decimal(known.sustainableLower)} to ${decimal(known.sustainableUpper)})`,
-    },
-    known.readyOn ? { term: 'Next group', value: <Day iso={known.readyOn} locale={locale} /> } : null,
-    (known.extinct ?? 0) > 0.01
-      ? { term: 'May have died out', value: formatInTen(known.extinct ?? 0) }
-      : null,
-  ];
-}
-
-function HowNumbers({ species }: Pick<CulturePageProps, 'species'>) {
-  return (
-    <WorkedOut>
-      <p>
-        The number is an estimate. It starts from the founding group and what is believed of the species,
-        grows towards what the enclosure holds, and is corrected by every count: a full count says much,
-        animals seen at the wall say little, because the share that shows varies. Animals taken out or put in
-        are reckoned exactly.
-      </p>
-      <p>
-        What must stay is {formatNumber(species.reserveAnimals)} animals or{' '}
-        {formatNumber(species.reserveShare * 100)} % of what the enclosure holds, whichever is more. Spare is
-        what can go while the rest is above that with {formatNumber(species.confidence * 100)} % certainty,
-        promised animals taken off. The surest way to more spare animals is a fresh count.
-      </p>
-      <p>
-        Sources: logistic growth (Verhulst 1838), its steady harvest of a quarter of growth rate times
-        capacity (Schaefer 1954), and Bayes' rule. The numbers of the species are the owner's and stand on the
-        species' page.
-      </p>
-    </WorkedOut>
-  );
-}
-
 function Work({ id, code, status }: CulturePageProps['culture']) {
   const to = (what: string) => `${cultureHref(code)}/${what}`;
   const contact = <LinkButton href={to('trace')}>Who had contact</LinkButton>;
@@ -228,7 +151,7 @@ function Origin(props: CulturePageProps) {
 }
 
 export function CulturePage(props: CulturePageProps) {
-  const { furniture, culture, species, known, countedDaysAgo, finding, curve, diary } = props;
+  const { furniture, culture, species, known, countedDaysAgo, diary } = props;
   const { locale } = furniture;
   return (
     <Shell
@@ -257,15 +180,7 @@ export function CulturePage(props: CulturePageProps) {
     >
       <Verdict known={known} countedDaysAgo={countedDaysAgo} locale={locale} />
       <Work {...culture} />
-      {known && known.fault === null && <PopulationCurve data={curve} finding={finding} locale={locale} />}
-      {known && known.fault === null && (
-        <section aria-labelledby="numbers-title">
-          <h2 id="numbers-title">What is known</h2>
-          <Facts columns={2} items={numbers(known, locale)} />
-          {countedDaysAgo !== null && <p class="quiet">Last counted {formatAgo(countedDaysAgo)}.</p>}
-          <HowNumbers species={species} />
-        </section>
-      )}
+      {known && known.fault === null && <Numbers {...props} known={known} />}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
       {props.substrate && props.substrate.overdueDays >= 0 && (
         <Notice tone="needs-you">

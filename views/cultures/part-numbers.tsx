@@ -1,0 +1,109 @@
+import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
+import { type Fact, Facts } from '../layout/facts.tsx';
+import { formatAgo, formatInTen, formatNumber } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { Day, Estimate } from '../layout/number.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
+import { type Known, limitedByWords } from './say.ts';
+
+export type CultureKnown = Known & {
+  growthMedian: number | null;
+  growthLower: number | null;
+  growthUpper: number | null;
+  capacityMedian: number | null;
+  capacityLower: number | null;
+  capacityUpper: number | null;
+  reserve: number | null;
+  promised: number;
+  spareAnimals: number;
+  sustainableMedian: number | null;
+  sustainableLower: number | null;
+  sustainableUpper: number | null;
+  extinct: number | null;
+};
+
+export type NumbersProps = {
+  furniture: Furniture;
+  species: { confidence: number; reserveAnimals: number; reserveShare: number };
+  countedDaysAgo: number | null;
+  finding: string;
+  curve: CurveData;
+};
+
+function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
+  if (known.fault !== null) return [];
+  const band = (median: number | null, lower: number | null, upper: number | null) =>
+    median === null ? null : (
+      <Estimate median={median} lower={lower ?? 0} upper={upper ?? 0} locale={locale} />
+    );
+  const percent = (share: number | null) => formatNumber((share ?? 0) * 100, locale, 1);
+  const decimal = (value: number | null) => formatNumber(value ?? 0, locale, 1);
+  return [
+    {
+      term: 'The enclosure holds',
+      value: band(known.capacityMedian, known.capacityLower, known.capacityUpper),
+    },
+    {
+      term: 'Grows, while there is room',
+      value: `${percent(known.growthMedian)} % a week`,
+      note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
+    },
+    { term: 'Must stay', value: formatNumber(known.reserve ?? 0, locale) },
+    { term: 'Promised to orders', value: formatNumber(known.promised, locale) },
+    {
+      term: 'Animals to spare',
+      value: formatNumber(known.spareAnimals, locale),
+      note: limitedByWords(known.limitedBy),
+    },
+    {
+      term: 'Could give for good',
+      value: `about ${decimal(known.sustainableMedian)} a week`,
+      note: `(${decimal(known.sustainableLower)} to ${decimal(known.sustainableUpper)})`,
+    },
+    known.readyOn ? { term: 'Next group', value: <Day iso={known.readyOn} locale={locale} /> } : null,
+    (known.extinct ?? 0) > 0.01
+      ? { term: 'May have died out', value: formatInTen(known.extinct ?? 0) }
+      : null,
+  ];
+}
+
+function HowNumbers({ species }: Pick<NumbersProps, 'species'>) {
+  return (
+    <WorkedOut>
+      <p>
+        The number is an estimate. It starts from the founding group and what is believed of the species,
+        grows towards what the enclosure holds, and is corrected by every count: a full count says much,
+        animals seen at the wall say little, because the share that shows varies. Animals taken out or put in
+        are reckoned exactly.
+      </p>
+      <p>
+        What must stay is {formatNumber(species.reserveAnimals)} animals or{' '}
+        {formatNumber(species.reserveShare * 100)} % of what the enclosure holds, whichever is more. Spare is
+        what can go while the rest is above that with {formatNumber(species.confidence * 100)} % certainty,
+        promised animals taken off. The surest way to more spare animals is a fresh count.
+      </p>
+      <p>
+        Sources: logistic growth (Verhulst 1838), its steady harvest of a quarter of growth rate times
+        capacity (Schaefer 1954), and Bayes' rule. The numbers of the species are the owner's and stand on the
+        species' page.
+      </p>
+    </WorkedOut>
+  );
+}
+
+/** The number over the time, and what else is known. */
+export function Numbers(props: NumbersProps & { known: CultureKnown }) {
+  const { known, curve, finding, countedDaysAgo, species, furniture } = props;
+  const { locale } = furniture;
+  return (
+    <>
+      <PopulationCurve data={curve} finding={finding} locale={locale} />
+      <section aria-labelledby="numbers-title">
+        <h2 id="numbers-title">What is known</h2>
+        <Facts columns={2} items={numbers(known, locale)} />
+        {countedDaysAgo !== null && <p class="quiet">Last counted {formatAgo(countedDaysAgo)}.</p>}
+        <HowNumbers species={species} />
+      </section>
+    </>
+  );
+}
