@@ -1,4 +1,5 @@
 import { beforeAll, expect, test } from 'vitest';
+import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
@@ -19,6 +20,9 @@ const growing = [
   'sessions',
   'sign_in_tries',
   'import_prints',
+  'arrival_reports',
+  'arrival_losses',
+  'order_links',
   'climate_readings',
   'climate_days',
   'care_versions',
@@ -79,6 +83,8 @@ beforeAll(async () => {
   const customer = makeCustomer(t.db);
   const order = makeOrder(t.db, { customerId: customer.id, dispatchOn: '2026-12-01' });
   makeLine(t.db, order.id, culture.speciesId);
+  ensureLink(t.db, order, { personId: null, now: testNow });
+  const pageOfCustomer = addressOfOrder(t.db, order.id, { base: '', now: testNow }) ?? '';
   const stop = listen();
   const at = `/cultures/${culture.code}`;
   for (const path of [
@@ -101,6 +107,8 @@ beforeAll(async () => {
     `/orders/${order.number}`,
     `/orders/${order.number}/propose`,
     '/orders/propose?day=2026-12-01',
+    '/parcels/arrivals',
+    pageOfCustomer,
     '/customers',
     `/customers/${customer.id}`,
     '/species',

@@ -203,7 +203,7 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             <SideSection lesson={chosen.low} species={chosen} props={props} />
             <SideSection lesson={chosen.high} species={chosen} props={props} />
           </div>
-          <p class="quiet">
+          <p class="quiet lessons-how">
             How it is reckoned: logistic regression on parcels with Firth’s penalty (Firth 1993; Heinze and
             Schemper 2002), errors widened by what parcels differ (quasi-binomial), the interval of the
             temperature after Fieller (1954). It shows what went together, not what killed: a long trip is

@@ -149,13 +149,14 @@ function Drawing({ name, sheet, props }: { name: string; sheet: Sheet; props: Cu
 }
 
 function findingOf({ side, arrivals, curve, proposal, units, locale }: CurveChartProps): string {
-  const what = side === 'low' ? 'the coldest the inside got' : 'the warmest the inside got';
+  const what = side === 'low' ? 'the coldest' : 'the warmest';
+  const temp = (tempC: number) => exactLimit(tempC, units, locale);
   if (proposal)
-    return `Losses pass 2 % at ${exactLimit(proposal.tempC, units, locale)} (${exactLimit(proposal.low, units, locale)} to ${exactLimit(proposal.high, units, locale)}) of ${what}`;
+    return `By ${what} the inside got, losses pass 2 % at about ${temp(proposal.tempC)} (${temp(proposal.low)} to ${temp(proposal.high)})`;
   const dead = arrivals.filter((one) => one.dead > 0).length;
   return curve
-    ? `Losses against ${what}`
-    : `${dead} of ${arrivals.length} parcels had losses, against ${what}`;
+    ? `Losses by ${what} the inside got`
+    : `${dead} of ${arrivals.length} parcels had losses, by ${what} the inside got`;
 }
 
 /** Each parcel's share of dead animals against a temperature of its trip, with the fitted curve where there is one. */
@@ -166,8 +167,8 @@ export function LossChart(props: CurveChartProps) {
       finding={findingOf(props)}
       caption={
         curve
-          ? 'Dots: parcels; line: what is to be expected; band: 19 times in 20 it lies in there; dashed: your limit.'
-          : 'Dots: parcels; dashed: your limit.'
+          ? 'Dots: parcels; line: what is to be expected; band: 19 times in 20 it lies in there; upright: your limit.'
+          : 'Dots: parcels; upright: your limit.'
       }
       table={
         <DataTable
