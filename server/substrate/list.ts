@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { addDays } from '../../shared/days.ts';
+import { addDays, type Day, daysBetween } from '../../shared/days.ts';
 import { sectionOf } from '../../shared/enclosures/section.ts';
 import { measuresOf } from '../../shared/enclosures/volume.ts';
 import type { SubstrateLayer } from '../../shared/species/columns.ts';
@@ -9,6 +9,7 @@ import { spanForm } from '../../shared/substrate/form.ts';
 import { shoppingList } from '../../shared/substrate/shopping.ts';
 import { chooseRecipe, type RecipeSource } from '../../shared/substrate/starting-recipe.ts';
 import { SubstratePage } from '../../views/substrate/page-substrate.tsx';
+import { renewalsWithin } from '../checks/queries-substrate.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -48,6 +49,14 @@ export function recipeFor(
   return chooseRecipe({ own, species, heightMm: enclosure.heightMm });
 }
 
+/** Cultures whose substrate is old by then, and for which nothing is planned. */
+function renewalsToPlan(db: Db, today: Day, until: Day) {
+  const planned = new Set(openPlans(db).map(({ cultureId }) => cultureId));
+  return renewalsWithin(db, today, daysBetween(today, until))
+    .filter(({ cultureId }) => !planned.has(cultureId))
+    .map((renewal) => ({ ...renewal, enclosure: readEnclosure(db, renewal.enclosureId)?.name ?? '' }));
+}
+
 export function showSubstrate(call: StaffCall): Answer {
   const { db, today, business } = call;
   const { weeks } = spanForm.parse({ weeks: call.query.weeks });
@@ -57,6 +66,7 @@ export function showSubstrate(call: StaffCall): Answer {
   const fillings = plans.map((plan) => fillingOf(db, plan)).filter((filling) => filling !== null);
   const { batches, totals } = mixList(fillings, spare);
   const proposals = splitProposals(db, until, today);
+  const renewals = renewalsToPlan(db, today, until);
   return page(
     h(SubstratePage, {
       furniture: call.furniture,
@@ -73,6 +83,8 @@ export function showSubstrate(call: StaffCall): Answer {
       shopping: shoppingList(totals, readMaterials(db)),
       proposals: proposals.slice(0, mostProposals),
       moreProposals: Math.max(0, proposals.length - mostProposals),
+      renewals: renewals.slice(0, mostProposals),
+      moreRenewals: Math.max(0, renewals.length - mostProposals),
       pairs: pairsInUse(db),
       mayEdit: call.who.role === 'owner',
     }),

@@ -1,7 +1,7 @@
 import { eq } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
 import { withdrawEntry } from '../../server/cultures/queries-diary.ts';
-import { culturePlans, diary, materials, recipeLayers } from '../../server/schema/tables.ts';
+import { culturePlans, diary, materials, recipeLayers, species } from '../../server/schema/tables.ts';
 import { openPlans } from '../../server/splits/queries-plans.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { makeCulture, makeEnclosure, makeEstimate, makeSpecies } from '../support/stock.ts';
@@ -95,6 +95,21 @@ describe('a proposal', () => {
     expect(sent.headers.location).toBe('/substrate');
     expect(open(t)).toEqual(['EX-A split 2026-12-07']);
     expect((await t.helper.get('/substrate?weeks=4')).text).not.toContain('Plan the split for');
+  });
+
+  it('names old substrate too; planned with one press, it is done when the renewal is written', async () => {
+    const { t, culture, enclosure } = await bench({ median: 10 });
+    t.db.update(species).set({ substrateMonths: 6 }).where(eq(species.id, culture.speciesId)).run();
+    const list = await t.helper.get('/substrate');
+    expect(text(list.text)).toContain('Old substrate');
+    expect(list.text).toContain('Plan the fresh substrate of EX-A for Wed 25 Nov');
+    const fields = { what: 'repot', onDay: testToday, enclosureId: enclosure.id, enclosures: 1 };
+    await t.helper.post('/cultures/EX-A/plan', { ...fields, back: 'substrate' });
+    expect(open(t)).toEqual(['EX-A repot 2026-11-25']);
+    const page = text((await t.helper.get('/substrate')).text);
+    expect([page.includes('Old substrate'), page.includes('1 × Litre box')]).toEqual([false, true]);
+    await t.helper.post('/cultures/EX-A/check', { onDay: testToday, substrate: 'new' });
+    expect(open(t)).toEqual([]);
   });
 
   it('is none for what is held for its health', async () => {

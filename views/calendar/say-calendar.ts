@@ -8,6 +8,10 @@ const doing: Record<string, string> = {
   water: 'water',
   feed: 'feed',
   fruit: 'take fruit out of',
+  young: 'look for young in',
+  adults: 'look for adults in',
+  substrate: 'give fresh substrate',
+  retire: 'retire',
   count: 'count',
 };
 

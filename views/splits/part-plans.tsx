@@ -39,13 +39,17 @@ export function PlanButtons(props: {
     <div class="actions">
       {plan.what === 'split' && <LinkButton href={`${cultureHref(code)}/split`}>Split now</LinkButton>}
       {plan.what === 'repot' && (
-        <PostButton
-          furniture={furniture}
-          action={`/plans/${plan.id}/done`}
-          label="Done"
-          ariaLabel={`Done: ${about}`}
-          fields={{ back }}
-        />
+        <>
+          <LinkButton href={`${cultureHref(code)}/check#field-substrate`}>Write it down</LinkButton>
+          <PostButton
+            furniture={furniture}
+            action={`/plans/${plan.id}/done`}
+            label="Done already"
+            ariaLabel={`Done already: ${about}`}
+            fields={{ back }}
+            kind="quiet"
+          />
+        </>
       )}
       <PostButton
         furniture={furniture}
@@ -63,18 +67,22 @@ export function PlanButtons(props: {
 export function TakeProposal(props: {
   furniture: Furniture;
   code: string;
-  proposal: { fullOn: string; enclosureId: number };
+  what: PlanKind;
+  onDay: string;
+  enclosureId: number;
   back: 'culture' | 'substrate';
 }) {
-  const { furniture, code, proposal, back } = props;
-  const { fullOn: onDay, enclosureId } = proposal;
+  const { furniture, code, what, onDay, enclosureId, back } = props;
+  const day = formatDay(onDay, furniture.locale, 'weekday');
+  const about = what === 'split' ? 'the split' : 'it';
   return (
     <PostButton
       furniture={furniture}
       action={`${cultureHref(code)}/plan`}
-      label={`Plan the split for ${formatDay(onDay, furniture.locale, 'weekday')}`}
-      ariaLabel={`Plan the split of ${code} for ${formatDay(onDay, furniture.locale, 'weekday')}`}
-      fields={{ what: 'split', onDay, enclosureId, enclosures: 1, back }}
+      label={`Plan ${about} for ${day}`}
+      ariaLabel={`Plan the ${planWords[what]} of ${code} for ${day}`}
+      fields={{ what, onDay, enclosureId, enclosures: 1, back }}
+      keyPart={what}
     />
   );
 }
@@ -105,7 +113,16 @@ export function Plans({ furniture, code, plans, proposal, today }: PlansProps) {
         </p>
       )}
       <Actions>
-        {proposal && <TakeProposal furniture={furniture} code={code} proposal={proposal} back="culture" />}
+        {proposal && (
+          <TakeProposal
+            furniture={furniture}
+            code={code}
+            what="split"
+            onDay={proposal.fullOn}
+            enclosureId={proposal.enclosureId}
+            back="culture"
+          />
+        )}
         <LinkButton href={`${cultureHref(code)}/plan?what=${proposal ? 'repot' : 'split'}`}>
           Plan a split or fresh substrate
         </LinkButton>

@@ -12,8 +12,9 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
-import { intoWords, PlanButtons, TakeProposal } from '../splits/part-plans.tsx';
+import { intoWords, PlanButtons } from '../splits/part-plans.tsx';
 import { type BatchData, BatchPart } from './part-batch.tsx';
+import { OldSubstrate, Proposed, type ProposedRow, type RenewalRow } from './part-proposals.tsx';
 import { bothVolumes } from './say.ts';
 
 type PlannedRow = {
@@ -25,15 +26,6 @@ type PlannedRow = {
   place: string | null;
   enclosures: number;
   enclosure: string;
-};
-
-type ProposedRow = {
-  code: string;
-  scientificName: string;
-  place: string | null;
-  enclosureId: number;
-  enclosure: string;
-  fullOn: string;
 };
 
 type Pair = {
@@ -58,6 +50,8 @@ export type SubstratePageProps = {
   shopping: readonly ToBuy[];
   proposals: readonly ProposedRow[];
   moreProposals: number;
+  renewals: readonly RenewalRow[];
+  moreRenewals: number;
   pairs: readonly Pair[];
   mayEdit: boolean;
 };
@@ -156,59 +150,6 @@ function Planned({ plans, furniture, today }: SubstratePageProps) {
   );
 }
 
-function Proposed({ proposals, moreProposals, furniture, today, until }: SubstratePageProps) {
-  const { locale } = furniture;
-  const more =
-    moreProposals > 0 ? ` ${formatNumber(moreProposals, locale)} more stand on their own pages.` : '';
-  return (
-    <section aria-labelledby="proposed-title" class="not-printed">
-      <h2 id="proposed-title">Likely full</h2>
-      {proposals.length === 0 && (
-        <p class="quiet">No other culture will likely be full by {formatDay(until, locale, 'weekday')}.</p>
-      )}
-      {proposals.length > 0 && (
-        <>
-          <p>By their estimates, and with no split planned yet.{more}</p>
-          <DataTable
-            caption="Cultures that will likely be full"
-            hideCaption
-            rows={proposals}
-            rowKey={(row) => row.code}
-            columns={[
-              {
-                key: 'code',
-                head: 'Culture',
-                rowHeader: true,
-                cell: (row) => (
-                  <>
-                    <Code href={cultureHref(row.code)}>{row.code}</Code> <Latin>{row.scientificName}</Latin>
-                  </>
-                ),
-              },
-              {
-                key: 'full',
-                head: 'Full',
-                cell: (row) =>
-                  row.fullOn <= today ? 'now' : `about ${formatDay(row.fullOn, locale, 'weekday')}`,
-              },
-              { key: 'into', head: 'Stands in', cell: (row) => row.enclosure },
-              {
-                key: 'take',
-                head: 'Take over',
-                hideHead: true,
-                phoneLabel: '',
-                cell: (row) => (
-                  <TakeProposal furniture={furniture} code={row.code} proposal={row} back="substrate" />
-                ),
-              },
-            ]}
-          />
-        </>
-      )}
-    </section>
-  );
-}
-
 function Recipes({ pairs }: Pick<SubstratePageProps, 'pairs'>) {
   return (
     <details class="more not-printed">
@@ -290,7 +231,8 @@ export function SubstratePage(props: SubstratePageProps) {
           <Planned {...props} />
         </>
       )}
-      <Proposed {...props} />
+      <Proposed {...props} rows={props.proposals} more={props.moreProposals} />
+      <OldSubstrate {...props} rows={props.renewals} more={props.moreRenewals} />
       {mayEdit && pairs.length > 0 && <Recipes pairs={pairs} />}
       <How {...props} />
     </Shell>
