@@ -6,6 +6,7 @@ import { dayInZone } from '../../shared/zone-day.ts';
 import type { CustomerOrderProps } from '../../views/arrivals/page-customer-order.tsx';
 import type { PhotoWords, ReportPart } from '../../views/arrivals/part-report-form.tsx';
 import { type Speaker, speakerFor } from '../../views/words/speaker.ts';
+import { tradeWord } from '../../views/words/trade.ts';
 import { hasCareSheets } from '../documents/queries-care.ts';
 import { type LoadedOrder, orderById } from '../orders/queries.ts';
 import type { Business } from '../plumbing/call.ts';
@@ -52,7 +53,11 @@ export function reportingOf({ db, order, business, now }: Visit): Pick<ReportPar
 function namedAnimals({ db, order, speaker }: Visit) {
   return sentOf(db, order.id).map((one) => {
     const species = readSpecies(db, one.speciesId);
-    return { ...one, commonName: species ? careIn(db, species, speaker.language).commonName : '' };
+    const care = species && careIn(db, species, speaker.language);
+    const commonName = care?.commonName ?? '';
+    // As on the care sheets: what nobody translated, but what everybody calls the same.
+    const isEnglish = care?.inEnglish.includes('name') ?? false;
+    return { ...one, commonName: (isEnglish && tradeWord(speaker.language, commonName)) || commonName };
   });
 }
 

@@ -2,6 +2,9 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport, ordersWithNewLosses } from '../../server/arrivals/queries-reports.ts';
 import { amends, audit } from '../../server/schema/tables.ts';
+import { decodeQr, readPdf } from '../documents/read-pdf.ts';
+import { makeCounted } from '../support/counted-stock.ts';
+import { describedSpecies } from '../support/described-species.ts';
 import { makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { cast, type TestApp, testApp, testNow } from '../support/test-app.ts';
@@ -106,5 +109,26 @@ describe("the owner's page of an order", () => {
     const { text } = await t.outsider.get(address() ?? '');
     expect(text).toContain('within 4 hours of delivery');
     expect(text).toContain('until Saturday 28 November 2026');
+  });
+});
+
+describe("an order's papers", () => {
+  it('lead from the code on the arrival card to the page, and the page to the care sheets of that order', async () => {
+    const kind = describedSpecies(t.db);
+    const culture = makeCounted(t.db, kind.id, 120, { code: 'AA-1' });
+    const other = makeOrder(t.db);
+    const line = makeLine(t.db, other.id, kind.id);
+    const path = `/orders/${other.number}`;
+    await t.owner.post(`${path}/reserve`, { [`groups-${line.id}-${culture.id}`]: 1 });
+    await t.owner.post(`${path}/confirm`);
+    const printed = await readPdf((await t.owner.bytes(`${path}/care-sheets.pdf`)).body);
+    const link = decodeQr(printed.pages[0]!) ?? '';
+    expect(link).toMatch(/^https:\/\/bench\.example\.org\/o\/[\w-]{43}$/);
+    const page = await t.outsider.get(new URL(link).pathname);
+    expect(page.text).toContain('Your animals are reserved for you.');
+    const sheets = await t.outsider.bytes(`${new URL(link).pathname}/care-sheets.pdf`);
+    expect([sheets.status, sheets.type]).toEqual([200, 'application/pdf']);
+    expect((await readPdf(sheets.body)).words).toContain(kind.scientificName);
+    expect((await t.outsider.bytes(`${address()}/care-sheets.pdf`)).status).toBe(303);
   });
 });
