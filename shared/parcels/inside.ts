@@ -67,7 +67,7 @@ export class Inside {
     // The line turns the node at most once, so each plateau is met and left at most twice: more events cannot come.
     for (let events = 4 * this.plateaus.length + 4; gone < hours; events -= 1) {
       const left = hours - gone;
-      const at = towards + slope * gone;
+      const at = this.snapped(towards + slope * gone);
       const plateau = this.standsOn(at, slope);
       const span = plateau < 0 ? this.freeFor(left, at, slope) : this.holdsFor(plateau, left, at, slope);
       const taken = events <= 0 ? left : Math.min(left, span);
@@ -114,27 +114,41 @@ export class Inside {
     return this.plateaus[i] as { meltingC: number; latent: number };
   }
 
+  /** Air that is as good as at the melting point the node stands on is taken to be there, by all that follows. */
+  private snapped(towards: number): number {
+    for (const { meltingC } of this.plateaus)
+      if (this.tempC === meltingC && pullOf(meltingC, towards) === 0) return meltingC;
+    return towards;
+  }
+
   /** How long the temperature moves freely: until it comes to a melting point, which is kept in `nextLevel`. */
   private freeFor(hours: number, towards: number, slope: number): number {
     const stretch: Stretch = { from: this.tempC, towards, slope, tau: this.tau };
-    this.nextLevel = null;
-    let [low, from] = [0, this.tempC];
-    for (const high of [turnsAfter(stretch, hours) ?? hours, hours]) {
-      const to = tempAfter(stretch, high);
-      this.nextLevel = this.firstLevel(from, to);
-      if (this.nextLevel !== null)
-        return to === this.nextLevel ? high : reaches(stretch, this.nextLevel, low, high);
-      [low, from] = [high, to];
-    }
-    return hours;
+    const turn = turnsAfter(stretch, hours);
+    const first = tempAfter(stretch, turn ?? hours);
+    this.nextLevel = this.firstLevel(this.tempC, first, first > this.tempC);
+    if (this.nextLevel !== null) return this.reachesNext(stretch, this.nextLevel, 0, turn ?? hours);
+    if (turn === null) return hours;
+    const last = tempAfter(stretch, hours);
+    // It may have left a melting point and turned so soon that rounding puts it back: then it is met again.
+    const isRising = slope > 0;
+    const back = isRising ? Math.min(first, this.tempC) : Math.max(first, this.tempC);
+    this.nextLevel = this.firstLevel(back, last, isRising, true);
+    return this.nextLevel === null ? hours : this.reachesNext(stretch, this.nextLevel, turn, hours);
   }
 
-  /** The first melting point on the way from one temperature to another; where it starts does not count. */
-  private firstLevel(from: number, to: number): number | null {
+  private reachesNext(stretch: Stretch, level: number, low: number, high: number): number {
+    return tempAfter(stretch, high) === level ? high : reaches(stretch, level, low, high);
+  }
+
+  /** The first melting point on the way from one temperature to another; where it starts counts only if asked for. */
+  private firstLevel(from: number, to: number, isRising: boolean, withStart = false): number | null {
     let first: number | null = null;
     for (const { meltingC } of this.plateaus) {
-      const isMet = to > from ? meltingC > from && meltingC <= to : meltingC < from && meltingC >= to;
-      if (isMet && (first === null || Math.abs(meltingC - from) < Math.abs(first - from))) first = meltingC;
+      const ahead = isRising ? meltingC - from : from - meltingC;
+      const past = isRising ? to - meltingC : meltingC - to;
+      if (past < 0 || ahead < 0 || (ahead === 0 && !withStart)) continue;
+      if (first === null || ahead < Math.abs(first - from)) first = meltingC;
     }
     return first;
   }
