@@ -68,20 +68,20 @@ export function TakeProposal(props: {
   furniture: Furniture;
   code: string;
   what: PlanKind;
-  onDay: string;
+  day: string;
   enclosureId: number;
   back: 'culture' | 'substrate';
 }) {
-  const { furniture, code, what, onDay, enclosureId, back } = props;
-  const day = formatDay(onDay, furniture.locale, 'weekday');
+  const { furniture, code, what, day, enclosureId, back } = props;
+  const shown = formatDay(day, furniture.locale, 'weekday');
   const about = what === 'split' ? 'the split' : 'it';
   return (
     <PostButton
       furniture={furniture}
       action={`${cultureHref(code)}/plan`}
-      label={`Plan ${about} for ${day}`}
-      ariaLabel={`Plan the ${planWords[what]} of ${code} for ${day}`}
-      fields={{ what, onDay, enclosureId, enclosures: 1, back }}
+      label={`Plan ${about} for ${shown}`}
+      ariaLabel={`Plan the ${planWords[what]} of ${code} for ${shown}`}
+      fields={{ what, onDay: day, enclosureId, enclosures: 1, back }}
       keyPart={what}
     />
   );
@@ -118,7 +118,7 @@ export function Plans({ furniture, code, plans, proposal, today }: PlansProps) {
             furniture={furniture}
             code={code}
             what="split"
-            onDay={proposal.fullOn}
+            day={proposal.fullOn}
             enclosureId={proposal.enclosureId}
             back="culture"
           />

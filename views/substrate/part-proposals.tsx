@@ -47,7 +47,7 @@ function takeColumn<R extends Row>(
         furniture={furniture}
         code={row.code}
         what={what}
-        onDay={dayOf(row)}
+        day={dayOf(row)}
         enclosureId={row.enclosureId}
         back="substrate"
       />
