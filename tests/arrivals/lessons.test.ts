@@ -72,8 +72,11 @@ describe('what arrivals teach', () => {
   it('says what is lacking while there is little', async () => {
     expect((await t.owner.get('/parcels/arrivals')).text).toContain('No parcel has both');
     parcel({ lowestC: 9, dead: 2 });
+    expect((await t.owner.get('/parcels/arrivals')).text).not.toContain('<svg class="curve');
+    parcel({ lowestC: 12, dead: 0 });
+    parcel({ lowestC: 15, dead: 0 });
     const { text } = await t.owner.get('/parcels/arrivals');
-    expect(text).toContain('1 of 1 parcels had losses');
+    expect(text).toContain('1 of 3 parcels had losses');
     expect(text).toContain('A curve is fitted from 20 parcels on');
     expect(text).not.toContain('/parcels/arrivals/limit"');
     const tooEarly = await t.owner.post('/parcels/arrivals/limit', { species: speciesId, side: 'low' });

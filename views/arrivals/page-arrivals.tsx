@@ -75,8 +75,12 @@ function grouped(rows: readonly LessonRow[]): Group[] {
 
 function Table({ rows, units, furniture }: ArrivalsPageProps) {
   const { locale } = furniture;
-  const range = (temps: readonly number[]) =>
-    `${exactLimit(Math.min(...temps), units, locale)} to ${exactLimit(Math.max(...temps), units, locale)}`;
+  const range = (temps: readonly number[]) => {
+    const [low, high] = [Math.min(...temps), Math.max(...temps)].map((tempC) =>
+      exactLimit(tempC, units, locale),
+    );
+    return low === high ? low : `${low} to ${high}`;
+  };
   return (
     <DataTable
       caption="Arrivals by species and pack"
@@ -122,6 +126,9 @@ const reasons: Record<NoProposal, string> = {
     'Expected losses pass 2 % outside what the species’ page calls deadly or ideal. Look at those limits first.',
 };
 
+/** Fewer dots are no picture; the table says it all. */
+const leastToDraw = 3;
+
 function SideSection({
   lesson,
   species,
@@ -138,15 +145,17 @@ function SideSection({
   return (
     <section>
       <h3>{side === 'low' ? 'Cold' : 'Heat'}</h3>
-      <LossChart
-        side={side}
-        arrivals={arrivals}
-        curve={curve}
-        proposal={proposal}
-        limitC={limitC}
-        units={units}
-        locale={furniture.locale}
-      />
+      {arrivals.length >= leastToDraw && (
+        <LossChart
+          side={side}
+          arrivals={arrivals}
+          curve={curve}
+          proposal={proposal}
+          limitC={limitC}
+          units={units}
+          locale={furniture.locale}
+        />
+      )}
       {why && <p>{reasons[why]}</p>}
       {curve && curve.spread > 1.05 && (
         <p class="quiet">

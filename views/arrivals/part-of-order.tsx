@@ -110,6 +110,9 @@ function Reports(props: ArrivalPartProps) {
           />
         </Actions>
       )}
+      <p class="quiet">
+        <a href="/parcels/arrivals">What arrivals teach</a>
+      </p>
     </section>
   );
 }
