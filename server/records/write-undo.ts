@@ -103,6 +103,8 @@ function removeUnused(tx: Db, ids: number[]): void {
         inArray(enclosures.importId, ids),
         unusedBy('cultures', 'enclosure_id', 'enclosures'),
         unusedBy('species', 'home_enclosure_id', 'enclosures'),
+        unusedBy('culture_plans', 'enclosure_id', 'enclosures'),
+        unusedBy('recipe_layers', 'enclosure_id', 'enclosures'),
       ),
     )
     .run();

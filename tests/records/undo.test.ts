@@ -7,6 +7,7 @@ import {
   allocations,
   contacts,
   cultureParents,
+  culturePlans,
   cultures as culturesTable,
   diary as diaryTable,
 } from '../../server/schema/tables.ts';
@@ -94,6 +95,21 @@ describe('undo', () => {
     expect(count(t, 'cultures')).toBe(0);
     expect((await t.owner.get(undoPath)).status).toBe(409);
     expect((await t.owner.post(undoPath)).status).toBe(409);
+  });
+
+  it('leaves an enclosure that a plan or a recipe is for', async () => {
+    const t = await furnished();
+    await bring(t.db, smallFiles());
+    const { enclosureId } = cultureOf(t, 'A-1');
+    const plan = { cultureId: t.own.id, what: 'repot', onDay: '2026-12-01', enclosureId } as const;
+    const made = { enclosures: 1, madeOn: testToday, afterEntry: 1, madeAt: testNow };
+    t.db
+      .insert(culturePlans)
+      .values({ ...plan, ...made })
+      .run();
+    await undone(t, 303);
+    expect(t.db.select().from(culturePlans).get()?.enclosureId).toBe(enclosureId);
+    expect(t.sqlite.pragma('foreign_key_check')).toEqual([]);
   });
 
   it('leaves what it made where something else uses it by now', async () => {
