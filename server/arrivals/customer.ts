@@ -98,8 +98,8 @@ function sendPage(parts: Parts, reply: FastifyReply, visit: Visit, back?: CameBa
     .send(renderPage(h(CustomerOrderPage, props)));
 }
 
-/** Keeps what was received, or says what is wrong with it. */
-function take(parts: Parts, visit: Visit, { fields, photos, photoFault }: Received): Kept | CameBack {
+/** Keeps what was received, or says what is wrong with it; null where the address was ended meanwhile. */
+function take(parts: Parts, visit: Visit, { fields, photos, photoFault }: Received): Kept | CameBack | null {
   const { db, order, link, now } = visit;
   const isWell = fields.all === 'well';
   const read = readReport(sentOf(db, order.id), (name) => fields[name] ?? '');
@@ -116,7 +116,7 @@ function take(parts: Parts, visit: Visit, { fields, photos, photoFault }: Receiv
     },
     { behavior: 'immediate' },
   );
-  return kept === 'enough' || kept === null ? { ...back, isEnough: true } : kept;
+  return kept === 'enough' ? { ...back, isEnough: true } : kept;
 }
 
 async function report(parts: Parts, request: FastifyRequest, reply: FastifyReply) {
@@ -133,6 +133,7 @@ async function report(parts: Parts, request: FastifyRequest, reply: FastifyReply
   // After the last day the page itself says so, and to whom to write.
   if (reportingOf(found).open !== 'open') return sendPage(parts, reply, found);
   const kept = take(parts, found, received);
+  if (kept === null) return sorry(404, 'gone');
   if (typeof kept !== 'string') return sendPage(parts, reply, found, kept);
   return reply.redirect(`${pathOf(found)}#report`, 303);
 }

@@ -92,7 +92,8 @@ function climb(rows: readonly Row[], penalty: Penalty): Fit | null {
 function spreadOf(rows: readonly Row[], { a, b }: Fit): number {
   const chi = sum(
     rows.map(({ x, sent, dead }) => {
-      const p = expit(a + b * x);
+      // Far out the curve is 0 or 1 to the last digit, where nothing is left to divide by.
+      const p = Math.min(1 - 1e-12, Math.max(1e-12, expit(a + b * x)));
       return (dead - sent * p) ** 2 / (sent * p * (1 - p));
     }),
   );
@@ -114,7 +115,8 @@ export function fitArrivals(arrivals: readonly Arrival[], penalty: Penalty = 'fi
   if (told.length < 3) return null;
   const centreC = sum(told.map(({ tempC }) => tempC)) / told.length;
   const scaleC = Math.sqrt(sum(told.map(({ tempC }) => (tempC - centreC) ** 2)) / told.length);
-  if (!(scaleC > 1e-9)) return null;
+  // Temperatures are computed to a tenth of a degree: what differs less is the same.
+  if (!(scaleC > 0.01)) return null;
   const rows = told.map(({ tempC, sent, dead }) => ({ x: (tempC - centreC) / scaleC, sent, dead }));
   const fit = climb(rows, penalty);
   if (!fit) return null;
@@ -147,7 +149,9 @@ export function lossAt(curve: ArrivalCurve, tempC: number, level = 0.95): { shar
   const { intercept, slopePerC, centreC, covariance } = curve;
   const x = tempC - centreC;
   const logit = intercept + slopePerC * x;
-  const error = Math.sqrt(covariance.intercept + 2 * x * covariance.both + x * x * covariance.slope);
+  const error = Math.sqrt(
+    Math.max(0, covariance.intercept + 2 * x * covariance.both + x * x * covariance.slope),
+  );
   const wide = quantile(curve, level) * error;
   return { share: expit(logit), low: expit(logit - wide), high: expit(logit + wide) };
 }

@@ -1,3 +1,4 @@
+import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import {
   type Arrival,
@@ -120,6 +121,31 @@ describe("Firth's penalty", () => {
 });
 
 describe('a curve', () => {
+  it('is finite or none, whatever arrived', () => {
+    const parcel = fc
+      .record({
+        tempC: fc.double({ min: -30, max: 60, noNaN: true }),
+        sent: fc.integer({ min: 0, max: 500 }),
+        share: fc.double({ min: 0, max: 1, noNaN: true }),
+      })
+      .map(({ tempC, sent, share }) => ({ tempC, sent, dead: Math.floor(share * sent) }));
+    fc.assert(
+      fc.property(
+        fc.array(parcel, { maxLength: 30 }),
+        fc.double({ min: -30, max: 60, noNaN: true }),
+        (arrivals, at) => {
+          const curve = fitArrivals(arrivals);
+          if (!curve) return;
+          const { share, low, high } = lossAt(curve, at);
+          expect(0 <= low && low <= share && share <= high && high <= 1).toBe(true);
+          const limit = tempAtLoss(curve, 0.02);
+          if (limit) expect(limit.low <= limit.tempC + 1e-9 && limit.tempC <= limit.high + 1e-9).toBe(true);
+        },
+      ),
+      { numRuns: 60 },
+    );
+  });
+
   it('needs three parcels at more than one temperature', () => {
     expect(fitArrivals([])).toBeNull();
     expect(fitArrivals([5, 5, 5, 5].map((tempC) => ({ tempC, sent: 10, dead: 1 })))).toBeNull();
