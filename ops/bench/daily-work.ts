@@ -60,7 +60,7 @@ async function savedChecks({ app, sqlite, db, cookie, today }: Bench, counted: b
   return { ours, reference };
 }
 
-/** All but so many were looked at, watered, fed and counted yesterday: hardly anything is due there. */
+/** All but so many were looked at, watered, fed, counted and repotted yesterday: hardly anything is due there. */
 function leaveDue({ db, today, now }: Bench, due: number) {
   const ids = db.select({ id: cultures.id }).from(cultures).orderBy(cultures.id).all();
   const seen = ids.slice(due).map(({ id }) => id);
@@ -69,7 +69,7 @@ function leaveDue({ db, today, now }: Bench, due: number) {
   db.transaction((tx) => {
     for (const cultureId of seen) {
       const base = { cultureId, onDay, via: 'demo', madeAt: now } as const;
-      appendEntry(tx, { ...base, kind: 'check', surface: 'wet' });
+      appendEntry(tx, { ...base, kind: 'check', surface: 'wet', substrate: 'new' });
       appendEntry(tx, { ...base, kind: 'water', waterMl: 30 });
       appendEntry(tx, { ...base, kind: 'feed', food: 'leaves' });
     }
