@@ -16,6 +16,7 @@ import { readForm } from '../plumbing/forms.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
 import { countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { doneAlong } from './done-along.ts';
+import { startsOf } from './starts.ts';
 import { tellRound } from './tell-round.ts';
 import { openOf, todaysRound } from './todays-round.ts';
 import { writeCheck } from './write.ts';
@@ -34,7 +35,8 @@ function notCounted({ db, today }: StaffCall) {
   });
 }
 
-export function showRound(call: StaffCall): Answer {
+export async function showRound(call: StaffCall): Promise<Answer> {
+  const starts = await startsOf(call);
   const { all, rows, waiting } = todaysRound(call);
   const onRound = new Set(rows);
   const later = all.filter(({ row }) => !onRound.has(row)).map(({ nextInDays }) => nextInDays);
@@ -43,6 +45,7 @@ export function showRound(call: StaffCall): Answer {
       furniture: call.furniture,
       today: call.today,
       rows,
+      starts,
       kept: all.length,
       nextInDays: later.length > 0 ? Math.max(1, Math.min(...later)) : null,
       needsOwner: all.map(({ row }) => row).filter((r) => r.health === 'mites' || r.health === 'die-off'),

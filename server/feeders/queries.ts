@@ -19,6 +19,8 @@ export function feederList(db: Db) {
     .all();
 }
 
+export type FeederOnList = ReturnType<typeof feederList>[number];
+
 /** All species, to choose feeders and eaters from. */
 export function speciesChoices(db: Db) {
   const { id, scientificName, commonName, animalGroup, retiredAt } = species;

@@ -59,15 +59,19 @@ export const undoManyForm = z.object({
     .transform((text) => text.split(',').map(Number)),
 });
 
-/** Work that waits, with its reason. */
-export const putOffForm = z.object({
-  what: z.enum(dueKinds, { error: 'Choose what waits.' }),
+/** A start of feeder cultures that waits, with its reason. */
+export const startPutOffForm = z.object({
   days: typedNumber({ whole: true, min: 1, max: 60 }),
   reason: z
     .string({ error: 'Say why, so that whoever comes next knows.' })
     .trim()
     .min(3, 'Say why in a few words.')
     .max(200, 'At most 200 characters.'),
+});
+
+/** Work that waits, with its reason. */
+export const putOffForm = startPutOffForm.extend({
+  what: z.enum(dueKinds, { error: 'Choose what waits.' }),
 });
 
 /** Codes of cultures as an open round asks for them: a JSON list in the address. Anything else is none. */

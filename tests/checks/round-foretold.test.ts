@@ -166,3 +166,43 @@ describe('old substrate', () => {
     expect(openPlans(app.db)).toEqual([]);
   });
 });
+
+describe('feeder cultures to start', () => {
+  async function planned() {
+    const app = await testApp();
+    const flies = makeSpecies(app.db, { animalGroup: 'fly', sellable: false, commonName: 'example fly' });
+    const eater = makeSpecies(app.db, { sellable: false });
+    makeCulture(app.db, { code: 'E-1', speciesId: eater.id });
+    const figures = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
+    saveFeeder(app.db, { speciesId: flies.id, ...figures }, new Map([[eater.id, 60]]));
+    const round = async () => (await app.helper.get('/round')).text;
+    return { app, flies, round };
+  }
+
+  it('stand on the round until they are founded this week, as the plan says', async () => {
+    const { app, flies, round } = await planned();
+    const wanted = Number(/Start (\d+) example fly cultures?</.exec(await round())?.[1]);
+    expect(wanted).toBeGreaterThan(0);
+    expect((await app.helper.get('/feeders')).text).toContain(`Start ${wanted} culture`);
+    expect(await round()).toContain(`/cultures/new?species=${flies.id}`);
+    for (let i = 0; i < wanted; i += 1)
+      makeCulture(app.db, { code: `F-${i}`, speciesId: flies.id, foundedOn: testToday });
+    const done = await round();
+    expect(done).not.toContain('Start one');
+    expect(done).toContain('Started this week');
+  });
+
+  it('can be put off with a reason, and that can be taken back', async () => {
+    const { app, flies, round } = await planned();
+    const path = `/round/starts/${flies.id}/put-off`;
+    expect((await app.helper.post(path, { days: 2, reason: '' })).status).toBe(422);
+    expect((await app.helper.post(path, { days: 2, reason: 'no jars left' })).status).toBe(303);
+    const waiting = await round();
+    expect(waiting).toContain('no jars left');
+    expect(waiting).not.toContain('Start one');
+    const undo = /action="(\/round\/start-put-offs\/\d+\/undo)"/.exec(waiting)?.[1] ?? '';
+    await app.helper.post(undo);
+    expect(await round()).toContain('Start one');
+    expect((await app.helper.get('/round/starts/999/put-off')).status).toBe(404);
+  });
+});

@@ -13,12 +13,15 @@ import { Shell } from '../layout/shell.tsx';
 import { NotCounted, type NotCountedData, Waiting, type WaitingData } from './part-round-end.tsx';
 import { RoundProgress } from './part-round-progress.tsx';
 import { ManyBar, RoundRow, type RoundRowData } from './part-round-row.tsx';
+import { type StartData, Starts } from './part-starts.tsx';
 
 export type RoundPageProps = {
   furniture: Furniture;
   today: string;
   /** Due today or done today, in walking order. */
   rows: RoundRowData[];
+  /** Feeder cultures to start this week. */
+  starts: StartData[];
   kept: number;
   /** Days until the next check is due, when nothing is due today. */
   nextInDays: number | null;
@@ -145,7 +148,7 @@ function NothingDue({ kept, nextInDays }: Pick<RoundPageProps, 'kept' | 'nextInD
 }
 
 export function RoundPage(props: RoundPageProps) {
-  const { furniture, today, rows, needsOwner, waiting, notCounted } = props;
+  const { furniture, today, rows, starts, needsOwner, waiting, notCounted } = props;
   return (
     <Shell
       furniture={furniture}
@@ -157,6 +160,7 @@ export function RoundPage(props: RoundPageProps) {
       }
     >
       <div id="round" data-live="/round/live">
+        <Starts starts={starts} furniture={furniture} />
         {rows.length === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
         <NotCounted rows={notCounted} furniture={furniture} />
         <Waiting rows={waiting} furniture={furniture} />

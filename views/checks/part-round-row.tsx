@@ -104,7 +104,10 @@ function FormLinks({ row }: { row: RoundRowData }) {
   return (
     <>
       {wants('substrate') && (
-        <LinkButton href={`${at}/check?from=round#field-substrate`} ariaLabel={`${row.code}: fresh substrate`}>
+        <LinkButton
+          href={`${at}/check?from=round#field-substrate`}
+          ariaLabel={`${row.code}: fresh substrate`}
+        >
           Renewed
         </LinkButton>
       )}

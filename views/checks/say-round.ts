@@ -58,3 +58,13 @@ const found: Record<string, string> = {
 
 /** "A-12: looked for young, none yet." */
 export const lookedWords = (code: string, lookedFor: string) => `${code}: ${found[lookedFor] ?? 'looked'}.`;
+
+type Start = { toStart: number; started: number; commonName: string; scientificName: string };
+
+/** "Start 3 fruit fly cultures", "3 fruit fly cultures" once they are started. */
+export function startWords({ toStart, started, commonName, scientificName }: Start): string {
+  const name = commonName || scientificName;
+  const many = toStart === 0 ? started : toStart;
+  const cultures = `${many} ${name} ${many === 1 ? 'culture' : 'cultures'}`;
+  return toStart === 0 ? cultures : `Start ${cultures}`;
+}

@@ -1,0 +1,77 @@
+import { isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
+import { feeders } from '../../shared/feeders/feeders.ts';
+import type { FeederPlan } from '../../views/feeders/page-feeders.tsx';
+import type { Db } from '../plumbing/open-database.ts';
+import { dietsOn, eatersOf, type FeederOnList, feederList, runningCultures } from './queries.ts';
+
+/** Farther ahead neither the colonies nor the feeders can be foretold. */
+const weeksAhead = 10;
+
+/** What one feeder species has, needs and wants started. */
+export async function planOf(
+  db: Db,
+  { figures, ...names }: FeederOnList,
+  today: string,
+): Promise<FeederPlan> {
+  const { speciesId, safety, ...culture } = figures;
+  const running = runningCultures(db, speciesId);
+  const eaters = eatersOf(db, speciesId);
+  const given = running.map(({ startedOn }) => ({ startedOn, cultures: 1 }));
+  const weeks = weeklyDemand(eaters, today, weeksAhead);
+  const plan = await feeders({ weeks, culture, running: given, safety });
+  const thisWeek = plan.starts.find(({ weekStart }) => weekStart === mondayOf(today))?.cultures ?? 0;
+  return {
+    ...names,
+    speciesId,
+    safety,
+    eaters: eaters.length,
+    running: running.filter(({ startedOn }) => !isSpent(startedOn, culture, today)).length,
+    spent: running.filter(({ startedOn }) => isSpent(startedOn, culture, today)).map(({ code }) => code),
+    startNow: thisWeek,
+    starts: plan.starts,
+    weeks: plan.weeks,
+  };
+}
+
+export type FeederStart = {
+  feederId: number;
+  scientificName: string;
+  commonName: string;
+  /** How many are still to be started this week, and how many were. */
+  toStart: number;
+  started: number;
+  eaters: number;
+  leadDays: number;
+};
+
+type Kept = { key: string; plan: Promise<FeederPlan> };
+/** A round is opened all day; the plan changes with its figures, its diets and its cultures, else with the day. */
+const kept = new WeakMap<Db, Map<number, Kept>>();
+
+function keptPlan(db: Db, feeder: FeederOnList, today: string): Promise<FeederPlan> {
+  const { speciesId } = feeder.figures;
+  const diets = [...dietsOn(db, speciesId)];
+  const key = JSON.stringify([today, feeder.figures, diets, runningCultures(db, speciesId)]);
+  const plans = kept.get(db) ?? new Map<number, Kept>();
+  kept.set(db, plans);
+  const before = plans.get(speciesId);
+  if (before?.key === key) return before.plan;
+  const plan = planOf(db, feeder, today);
+  plans.set(speciesId, { key, plan });
+  plan.catch(() => plans.delete(speciesId)); // asked for again, it says again what is wrong
+  return plan;
+}
+
+/** Which feeder cultures the plan wants started this week, and how many of them were. */
+export async function startsThisWeek(db: Db, today: string): Promise<FeederStart[]> {
+  const monday = mondayOf(today);
+  const starts: FeederStart[] = [];
+  for (const feeder of feederList(db)) {
+    const { speciesId: feederId, leadDays } = feeder.figures;
+    const { startNow: toStart, eaters, scientificName, commonName } = await keptPlan(db, feeder, today);
+    const started = runningCultures(db, feederId).filter(({ startedOn }) => startedOn >= monday).length;
+    if (eaters > 0 && toStart + started > 0)
+      starts.push({ feederId, scientificName, commonName, toStart, started, eaters, leadDays });
+  }
+  return starts;
+}
