@@ -43,7 +43,6 @@ ALTER TABLE diary ADD COLUMN looked_for TEXT CHECK (looked_for IN ('young', 'no-
 ALTER TABLE diary ADD COLUMN substrate TEXT CHECK (substrate IN ('mixed', 'new'));
 CREATE INDEX diary_substrate ON diary (culture_id, on_day) WHERE substrate IS NOT NULL;
 
--- Months after which old substrate is renewed; null: it never is.
+-- Months after which old substrate is renewed; null: it never is. Nothing is set for species that are kept already: no
+-- diary says when theirs was renewed last, and the round would ask for all of them at once.
 ALTER TABLE species ADD COLUMN substrate_months INTEGER CHECK (substrate_months BETWEEN 1 AND 120);
-UPDATE species SET substrate_months = CASE animal_group
-  WHEN 'isopod' THEN 12 WHEN 'roach' THEN 12 WHEN 'beetle' THEN 6 WHEN 'millipede' THEN 6 END;

@@ -19,6 +19,8 @@ export type Colony = {
   growth: number;
   capacity: number;
   lastDay: string;
+  /** When its substrate was new, or last renewed. */
+  renewedOn: string;
   entries: DemoEntry[];
   /** Days until the next check and the next count. */
   nextCheckOn: string;
@@ -50,6 +52,7 @@ export function found(
     growth: chance.logNormal(row.growthPerWeekMedian, row.growthSdLog * 0.6),
     capacity: chance.logNormal(row.capacityPerLitreMedian * litres, row.capacitySdLog * 0.6),
     lastDay: o.foundedOn,
+    renewedOn: o.foundedOn,
     entries: [],
     nextCheckOn: addDays(o.foundedOn, chance.whole(2, 6)),
     nextCountOn: addDays(o.foundedOn, chance.whole(14, 30)),
@@ -70,8 +73,18 @@ export function growTo(chance: Chance, colony: Colony, day: string) {
 
 const foods = ['leaf litter', 'fish flake', 'courgette', 'carrot', 'dried shrimp', 'rotten white wood'];
 
+/** Renewed about when the rhythm of its species says so, one culture a little earlier, the next a little later. */
+function renewsSubstrate(colony: Colony, day: string): boolean {
+  const { substrateMonths } = colony.species;
+  if (substrateMonths === null) return false;
+  const later = (Number(colony.code.slice(-3)) % 5) * 14 - 28;
+  return daysBetween(colony.renewedOn, day) >= substrateMonths * 30.4 + later;
+}
+
 /** A weekly look, with what was done at it. */
 export function check(chance: Chance, colony: Colony, day: string) {
+  const renews = renewsSubstrate(colony, day);
+  if (renews) colony.renewedOn = day;
   const surface = chance.pick(['moist', 'moist', 'moist', 'wet', 'dry'] as const);
   const by = chance.happens(0.7) ? ('helper' as const) : ('owner' as const);
   const full = colony.animals / colony.capacity;
@@ -86,6 +99,7 @@ export function check(chance: Chance, colony: Colony, day: string) {
     eggsSeen: chance.happens(0.15),
     mouldSeen: false,
     mitesSeen: false,
+    ...(renews ? { substrate: 'mixed' as const } : {}),
   });
   if (surface === 'dry')
     colony.entries.push({ onDay: day, kind: 'water', by, waterMl: chance.pick([10, 15, 20, 30]) });

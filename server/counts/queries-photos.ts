@@ -1,8 +1,8 @@
 import { and, asc, eq, gt, inArray, isNotNull, isNull, lt } from 'drizzle-orm';
 import { readTaps, type Tap } from '../../shared/counts/taps.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { countPhotoFiles, countPhotos, cultures, diary } from '../schema/tables.ts';
 import type { PreparedPhoto } from '../plumbing/prepare-photo.ts';
+import { countPhotoFiles, countPhotos, cultures, diary } from '../schema/tables.ts';
 
 export type CountPhoto = typeof countPhotos.$inferSelect;
 

@@ -1,8 +1,8 @@
+import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { acceptDetection, showDetection } from './detection.ts';
 import { askHabits, changeHabits } from './habits.ts';
 import { askPhoto, askTaps, showPhoto, takePhoto } from './photo.ts';
-import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
 import { askCatches, askTally, saveCatch, saveTally } from './tally.ts';
 import { askCount, saveCount } from './write.ts';
 

@@ -1,6 +1,7 @@
 import { insertAmends } from '../../server/arrivals/queries-amends.ts';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport } from '../../server/arrivals/queries-reports.ts';
+import { saveFeeder } from '../../server/feeders/queries.ts';
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
@@ -11,6 +12,7 @@ import { insertVersion, noWords } from '../../server/species/queries-care.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeLine, makeMail, makeOrder } from './orders.ts';
+import { furnishParcels } from './parcel-stock.ts';
 import { makeSpecies } from './stock.ts';
 import { cast, type TestApp, testApp, testNow } from './test-app.ts';
 
@@ -90,6 +92,10 @@ export async function furnishedBench(): Promise<Walk> {
   keepReport(t.db, { ...arrival, losses: [], photos: [picture] });
   const amends = { orderId: order.id, amountMinor: 100, newOrderId: null, reason: 'one dead', madeBy: null };
   insertAmends(t.db, { ...amends, kind: 'refund', madeAt: testNow });
+  furnishParcels(t.db);
+  const flies = makeSpecies(t.db, { animalGroup: 'fly', sellable: false });
+  const brief = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
+  saveFeeder(t.db, { speciesId: flies.id, ...brief }, new Map([[species.id, 60]]));
   const page = addressOfOrder(t.db, order.id, { base: '', now: testNow })?.slice('/o/'.length) ?? '';
   const names: Record<string, string> = {
     '/c/:code': culture.code,
@@ -101,6 +107,7 @@ export async function furnishedBench(): Promise<Walk> {
     '/records/drafts/:key': upload,
     '/records/drafts/:key/files/:number/rows/:line': '2',
     '/records/export/:file': 'cultures.csv',
+    '/round/starts/:id': String(flies.id),
     '/static/*': 'base.css',
   };
   return { ...t, at: (address) => filled(address, names) };
