@@ -1,14 +1,14 @@
 import { randomUUID } from 'node:crypto';
 import { lastReportDay } from '../../shared/arrivals/habits.ts';
 import type { ReportFault } from '../../shared/arrivals/report-form.ts';
-import { localeFor } from '../../shared/settings/languages.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { CustomerOrderProps } from '../../views/arrivals/page-customer-order.tsx';
 import type { PhotoWords, ReportPart } from '../../views/arrivals/part-report-form.tsx';
-import { type Speaker, speakerFor } from '../../views/words/speaker.ts';
+import type { Speaker } from '../../views/words/speaker.ts';
 import { tradeWord } from '../../views/words/trade.ts';
 import { hasCareSheets } from '../documents/queries-care.ts';
 import { type LoadedOrder, orderById } from '../orders/queries.ts';
+import { speakerOf } from '../orders/queries-reader.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
@@ -33,10 +33,7 @@ export function visitOf(
   { link, business, token, now }: { link: OrderLink; business: Business; token: string; now: number },
 ): Visit {
   const loaded = orderById(db, link.orderId);
-  const { order, customer } = loaded;
-  const language = order.language ?? customer.language;
-  const speaker = speakerFor({ language, locale: localeFor(language, customer.country, business.locale) });
-  return { ...loaded, db, link, business, speaker, token, now };
+  return { ...loaded, db, link, business, speaker: speakerOf(loaded, business), token, now };
 }
 
 export const pathOf = ({ token }: Visit) => `/o/${token}`;

@@ -10,6 +10,7 @@ import type {
 import { formatCount } from '../../views/layout/format.ts';
 import { type LoadedOrder, linesOf, type OrderLine } from '../orders/queries.ts';
 import { allocationsOf, type CurrentAllocation } from '../orders/queries-allocations.ts';
+import { languageOf } from '../orders/queries-reader.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
 import { type Assembled, careSheetOf, cautionsOf } from './assemble-care.ts';
@@ -110,7 +111,7 @@ export type SheetOfCulture = { cultureId: number; speciesId: number; made: Assem
 export function careSheetsByCulture(db: Db, loaded: LoadedOrder, today: string): SheetOfCulture[] {
   const { order, customer } = loaded;
   const { picks } = gather(db, loaded);
-  const language = order.language ?? customer.language;
+  const language = languageOf(loaded);
   const seen = new Set<number>();
   return picks.flatMap((pick) => {
     if (seen.has(pick.cultureId)) return [];

@@ -2,6 +2,7 @@ import type { ArrivalCard } from '../../views/documents/arrival-page.ts';
 import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
 import { type CareSheetData, langOfPart } from '../../views/documents/care-sheet-data.ts';
 import type { LoadedOrder } from '../orders/queries.ts';
+import { languageOf } from '../orders/queries-reader.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { inTurn, type PaperReader, type Printing, printOptionsFor } from '../plumbing/printing.ts';
 import type { Assembled } from './assemble-care.ts';
@@ -32,9 +33,9 @@ export async function printCare(
 }
 
 /** An order's customer as a reader: in the order's language where it has one of its own. */
-export const readerOf = ({ order, customer }: LoadedOrder): PaperReader => ({
-  ...customer,
-  language: order.language ?? customer.language,
+export const readerOf = (loaded: LoadedOrder): PaperReader => ({
+  ...loaded.customer,
+  language: languageOf(loaded),
 });
 
 /** The card that lies on top in an order's box. */

@@ -1,6 +1,7 @@
 import { asc, eq } from 'drizzle-orm';
 import type { CareSheetData } from '../../views/documents/care-sheet-data.ts';
 import { type By, type LoadedOrder, loadOrder } from '../orders/queries.ts';
+import { languageOf } from '../orders/queries-reader.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { orderCareSheets } from '../schema/tables.ts';
 import { readBusiness } from '../settings/queries.ts';
@@ -13,7 +14,7 @@ export function keepCareSheets(tx: Db, number: number, by: By): void {
   const loaded = loadOrder(tx, number);
   const { order, customer } = loaded;
   forgetCareSheets(tx, order.id);
-  const language = order.language ?? customer.language;
+  const language = languageOf(loaded);
   const businessName = readBusiness(tx).name;
   for (const { speciesId } of careSheetsByCulture(tx, loaded, by.today))
     keepEnglish(tx, speciesId, { personId: by.personId, at: by.now });

@@ -1,8 +1,9 @@
+import { orderById } from '../orders/queries.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { conflict, notFound, Refusal } from '../plumbing/errors.ts';
-import { addressNow, readMail, sendAgain, stopMail } from './queries.ts';
+import { readMail, sendAgain, stopMail } from './queries.ts';
 import { newsFor, tellBusiness } from './queries-tell.ts';
 
 const loadMail = (call: StaffCall) => {
@@ -30,7 +31,7 @@ export function again(call: StaffCall): Answer {
   const { mail } = loadMail(call);
   const now = call.clock.now();
   call.once((tx) => {
-    const to = mail.orderId === null ? mail.toAddress : addressNow(tx, mail.orderId);
+    const to = mail.orderId === null ? mail.toAddress : orderById(tx, mail.orderId).customer.email;
     if (!to) throw new Refusal(409, 'No address', 'The customer has no e-mail address any more.');
     if (!sendAgain(tx, mail.id, to, { now, giveUpAt: now + newsFor[mail.kind] })) throw changed;
     return true;

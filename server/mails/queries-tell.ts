@@ -1,9 +1,9 @@
 import { orderTotal } from '../../shared/orders/money.ts';
-import { languages, localeFor } from '../../shared/settings/languages.ts';
 import { htmlMail, type MailText, plainMail } from '../../views/mails/letter.tsx';
 import { confirmedMail, heldMail, sentMail, testMail } from '../../views/mails/write.ts';
 import { speakerFor } from '../../views/words/speaker.ts';
 import { type LoadedOrder, linesOf } from '../orders/queries.ts';
+import { speakerOf } from '../orders/queries-reader.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
@@ -27,12 +27,11 @@ const senderOf = ({ name, address, email }: Business) => ({
   email,
 });
 
-/** Who is written to, and in which language; null where no address is known. */
-function readerOf(business: Business, { order, customer }: LoadedOrder) {
+/** Who is written to, and who speaks to them; null where no address is known. */
+function readerOf(business: Business, loaded: LoadedOrder) {
+  const { customer } = loaded;
   if (!customer.email) return null;
-  const language = order.language ?? customer.language;
-  const speaker = speakerFor({ language, locale: localeFor(language, customer.country, business.locale) });
-  return { language, speaker, toName: customer.name, toAddress: customer.email };
+  return { speaker: speakerOf(loaded, business), toName: customer.name, toAddress: customer.email };
 }
 
 type Told = { kind: Mail['kind']; text: MailText; withCareSheets: boolean };
@@ -51,10 +50,10 @@ function keep(
     orderId: order.id,
     toName: reader.toName,
     toAddress: reader.toAddress,
-    language: reader.language,
+    language: reader.speaker.language,
     subject: text.subject,
     plain: plainMail(text),
-    html: htmlMail(text, reader.language),
+    html: htmlMail(text, reader.speaker.language),
     withCareSheets,
     giveUpAt: by.now + newsFor[kind],
     madeBy: by.personId,
@@ -115,7 +114,7 @@ export function tellHeld(tx: Db, loaded: LoadedOrder, by: Teller): boolean {
 
 /** A letter of the business to itself, at once. */
 export function tellBusiness(tx: Db, business: Business, by: Teller) {
-  const language = languages.find((one) => one === business.language) ?? 'en';
+  const { language } = business;
   const text = testMail(speakerFor({ language, locale: business.locale }), senderOf(business));
   addMail(tx, {
     kind: 'test',

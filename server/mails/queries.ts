@@ -1,6 +1,6 @@
 import { and, asc, count, desc, eq, inArray, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
-import { customers, mails, orders, people } from '../schema/tables.ts';
+import { mails, orders, people } from '../schema/tables.ts';
 import type { Delivery } from './deliver.ts';
 
 export type Mail = typeof mails.$inferSelect;
@@ -15,7 +15,7 @@ export const graceMs = minute;
 const pausesMs = [1, 5, 15, 60, 180].map((minutes) => minutes * minute);
 
 /** What needs a person: nothing happens to it by itself any more. */
-export const openStates = ['unsure', 'refused', 'too late'] as const;
+const openStates = ['unsure', 'refused', 'too late'] as const;
 
 /** A mail is written in the transaction of the change it tells of. */
 export function addMail(
@@ -36,8 +36,9 @@ export function addMail(
     .run();
 }
 
-// Written out, so that the database sees that its partial index serves.
+// Written out, so that the database sees that its partial indexes serve.
 const isWaiting = sql`${mails.state} = 'waiting'`;
+const needsSomebody = sql`${mails.state} IN (${sql.raw(openStates.map((state) => `'${state}'`).join(', '))})`;
 
 /** Those that nobody has handed over in time are not news any more. */
 export function giveUpOld(db: Db, now: number): number {
@@ -100,7 +101,7 @@ export function stopMails(tx: Db, which: { orderId: number; kind: Mail['kind'] }
   return tx
     .update(mails)
     .set({ state: 'stopped', settledAt: now })
-    .where(and(eq(mails.orderId, which.orderId), eq(mails.kind, which.kind), eq(mails.state, 'waiting')))
+    .where(and(eq(mails.orderId, which.orderId), eq(mails.kind, which.kind), isWaiting))
     .run().changes;
 }
 
@@ -108,7 +109,7 @@ export function stopMail(tx: Db, id: number, now: number): boolean {
   const changed = tx
     .update(mails)
     .set({ state: 'stopped', settledAt: now })
-    .where(and(eq(mails.id, id), or(eq(mails.state, 'waiting'), inArray(mails.state, [...openStates]))));
+    .where(and(eq(mails.id, id), or(isWaiting, needsSomebody)));
   return changed.run().changes === 1;
 }
 
@@ -122,7 +123,7 @@ export function sendAgain(
   const changed = tx
     .update(mails)
     .set({ state: 'waiting', tries: 0, nextTryAt: now, giveUpAt, toAddress, settledAt: null, answer: '' })
-    .where(and(eq(mails.id, id), inArray(mails.state, [...openStates, 'stopped'])))
+    .where(and(eq(mails.id, id), or(needsSomebody, eq(mails.state, 'stopped'))))
     .run();
   return changed.changes === 1;
 }
@@ -141,8 +142,6 @@ const listed = {
   settledAt: mails.settledAt,
   orderNumber: orders.number,
 } as const;
-
-const needsSomebody = sql`${mails.state} IN ('unsure', 'refused', 'too late')`;
 
 export function listMails(db: Db, which: { onlyOpen: boolean; limit: number; offset: number }) {
   return db
@@ -174,17 +173,6 @@ export function openMails(db: Db): number {
 
 export function countMails(db: Db): number {
   return db.select({ n: count() }).from(mails).get()?.n ?? 0;
-}
-
-/** The address that an order's customer has now; '' for none. */
-export function addressNow(db: Db, orderId: number): string {
-  const row = db
-    .select({ email: customers.email })
-    .from(orders)
-    .innerJoin(customers, eq(customers.id, orders.customerId))
-    .where(eq(orders.id, orderId))
-    .get();
-  return row?.email ?? '';
 }
 
 export function readMail(db: Db, id: number) {

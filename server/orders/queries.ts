@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, isNull, max, or, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, isNull, max, or, type SQL, sql } from 'drizzle-orm';
 import type { OrderState } from '../../shared/orders/states.ts';
 import { notFound } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -8,32 +8,26 @@ export type Order = typeof orders.$inferSelect;
 export type Customer = typeof customers.$inferSelect;
 export type LoadedOrder = { order: Order; customer: Customer };
 
-/** The order of that number with its customer, or "not found". */
-export function loadOrder(db: Db, number: number): LoadedOrder {
+function oneOrder(db: Db, which: SQL): LoadedOrder {
   const row = db
     .select({ order: orders, customer: customers })
     .from(orders)
     .innerJoin(customers, eq(customers.id, orders.customerId))
-    .where(eq(orders.number, number))
+    .where(which)
     .get();
   if (!row) throw notFound('order');
   return row;
 }
 
-export const orderByNumber = (db: Db, number: number): Order | undefined =>
-  db.select().from(orders).where(eq(orders.number, number)).get();
+/** The order of that number with its customer, or "not found". */
+export const loadOrder = (db: Db, number: number) => oneOrder(db, eq(orders.number, number));
 
 /** The same by its row's id. */
-export function orderById(db: Db, id: number): LoadedOrder {
-  const row = db
-    .select({ order: orders, customer: customers })
-    .from(orders)
-    .innerJoin(customers, eq(customers.id, orders.customerId))
-    .where(eq(orders.id, id))
-    .get();
-  if (!row) throw notFound('order');
-  return row;
-}
+export const orderById = (db: Db, id: number) => oneOrder(db, eq(orders.id, id));
+
+/** The order alone, where one has that number. */
+export const orderByNumber = (db: Db, number: number): Order | undefined =>
+  db.select().from(orders).where(eq(orders.number, number)).get();
 
 /** The lines of an order in their order, without those that were taken off it. */
 export function linesOf(db: Db, orderId: number) {

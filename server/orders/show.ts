@@ -21,6 +21,7 @@ import { candidate, isAble, whyNotBeside } from './candidates.ts';
 import { whyNotToPack } from './pack.ts';
 import { historyOf, type LoadedOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
 import { allocationsOf, type CurrentAllocation, groupsByLine } from './queries-allocations.ts';
+import { languageOf } from './queries-reader.ts';
 import { type StockRow, stockByCode, stockOfSpecies } from './queries-stock.ts';
 
 /** Trouble that was seen in a culture since its animals were promised. */
@@ -123,7 +124,7 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
       id: customer.id,
       name: customer.name,
       addressLines: addressLines(customer),
-      papers: `${languageNames[order.language ?? customer.language]}, ${unitWords[customer.units]}, on ${paperWords[customer.paper]}`,
+      papers: `${languageNames[languageOf(loaded)]}, ${unitWords[customer.units]}, on ${paperWords[customer.paper]}`,
     },
     lines: lines.map((line) => ({ ...line, has: has.get(line.id) ?? 0 })),
     reserved: allocations.map((one) => ({

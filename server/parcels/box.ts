@@ -7,22 +7,11 @@ import {
   boxFromForm,
 } from '../../shared/parcels/box-form.ts';
 import { BoxFormPage, type BoxFormPageProps } from '../../views/parcels/page-box.tsx';
-import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
-import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import {
-  differencesBetween,
-  fingerprintOf,
-  isWrong,
-  lastSaved,
-  type Outcome,
-  overtaken,
-  saved,
-} from '../plumbing/edits.ts';
-import { notFound } from '../plumbing/errors.ts';
+import { differencesBetween, fingerprintOf, isWrong, lastSaved } from '../plumbing/edits.ts';
 import { readForm, typed, withErrors } from '../plumbing/forms.ts';
-import type { Db } from '../plumbing/open-database.ts';
+import { addKept, type Kept, keptIn, saveKept, setKeptRetired } from '../plumbing/kept-things.ts';
 import {
   type Box,
   boxNamed,
@@ -35,11 +24,17 @@ import {
 
 export const subjectOfBox = (id: number) => `box ${id}`;
 
-export function boxIn(call: StaffCall): Box {
-  const box = readBox(call.db, numberIn(call, 'id', 'box'));
-  if (!box) throw notFound('box');
-  return box;
-}
+const keptBoxes: Kept<Box, BoxValues> = {
+  what: 'box',
+  subject: subjectOfBox,
+  read: readBox,
+  named: boxNamed,
+  insert: insertBox,
+  update: (tx, { id }, values) => updateBox(tx, id, values),
+  setRetired: setBoxRetired,
+};
+
+export const boxIn = (call: StaffCall): Box => keptIn(call, keptBoxes);
 
 type Extra = Pick<BoxFormPageProps, 'conflict'> & { box: Box | null };
 
@@ -78,28 +73,10 @@ function read(call: StaffCall, before: Box | null) {
     : { ok: false as const, form: withErrors(form.form, made.errors) };
 }
 
-function nameFaults(tx: Db, name: string, ownId: number | null): Record<string, string> {
-  const namesake = boxNamed(tx, name);
-  return namesake && namesake.id !== ownId ? { name: 'There is a box with this name already.' } : {};
-}
-
 export function addBox(call: StaffCall): Answer {
   const made = read(call, null);
   if (!made.ok) return wrongForm(formPage(call, made.form));
-  const at = call.clock.now();
-  const outcome = call.once((tx): Outcome => {
-    const errors = nameFaults(tx, made.values.name, null);
-    if (isWrong({ errors })) return { ...saved, errors };
-    const id = insertBox(tx, made.values, at);
-    note(tx, {
-      at,
-      personId: call.who.id,
-      action: 'added',
-      subject: subjectOfBox(id),
-      after: { ...made.values },
-    });
-    return saved;
-  });
+  const outcome = addKept(call, keptBoxes, made.values);
   if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors)));
   return redirect('/parcels/stock', `${made.values.name} is written down.`);
 }
@@ -108,18 +85,7 @@ export function saveBox(call: StaffCall): Answer {
   const box = boxIn(call);
   const made = read(call, box);
   if (!made.ok) return wrongForm(formPage(call, made.form, { box }));
-  const at = call.clock.now();
-  const outcome = call.once((tx): Outcome => {
-    const stored = readBox(tx, box.id);
-    if (!stored) throw notFound('box');
-    if (fingerprintOf(stored) !== call.body.version) return overtaken;
-    const errors = nameFaults(tx, made.values.name, stored.id);
-    if (isWrong({ errors })) return { ...saved, errors };
-    updateBox(tx, stored.id, made.values);
-    const changes = changesBetween<Record<string, unknown>>(stored, { ...made.values });
-    note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOfBox(stored.id), ...changes });
-    return saved;
-  });
+  const outcome = saveKept(call, keptBoxes, box.id, made.values);
   if (outcome.overtaken) return conflictPage(call, readBox(call.db, box.id) ?? box);
   if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors), { box }));
   return redirect('/parcels/stock', `${made.values.name} is saved.`);
@@ -135,18 +101,9 @@ function conflictPage(call: StaffCall, box: Box): Answer {
   return page(formPage(call, { values, errors: {} }, { box, conflict }), 409);
 }
 
-function setRetired(call: StaffCall, id: number, retired: boolean) {
-  const at = call.clock.now();
-  call.once((tx) => {
-    setBoxRetired(tx, id, retired ? at : null);
-    const action = retired ? 'retired' : 'brought back';
-    note(tx, { at, personId: call.who.id, action, subject: subjectOfBox(id) });
-  });
-}
-
 export function retireBox(call: StaffCall): Answer {
   const { id, name } = boxIn(call);
-  setRetired(call, id, true);
+  setKeptRetired(call, keptBoxes, id, true);
   return redirect('/parcels/stock', {
     text: `${name} is not offered any more.`,
     tone: 'plain',
@@ -156,6 +113,6 @@ export function retireBox(call: StaffCall): Answer {
 
 export function bringBackBox(call: StaffCall): Answer {
   const { id, name } = boxIn(call);
-  setRetired(call, id, false);
+  setKeptRetired(call, keptBoxes, id, false);
   return redirect('/parcels/stock', `${name} is offered again.`);
 }

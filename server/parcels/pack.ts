@@ -5,35 +5,29 @@ import {
   meltingPackForm,
   meltingPackFromForm,
   type PackKind,
+  type PackValues,
   packFieldWords,
   packFormValues,
 } from '../../shared/parcels/pack-form.ts';
 import { PackFormPage, type PackFormPageProps } from '../../views/parcels/page-pack.tsx';
-import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
-import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import {
-  differencesBetween,
-  fingerprintOf,
-  isWrong,
-  lastSaved,
-  type Outcome,
-  overtaken,
-  saved,
-} from '../plumbing/edits.ts';
-import { notFound } from '../plumbing/errors.ts';
+import { differencesBetween, fingerprintOf, isWrong, lastSaved } from '../plumbing/edits.ts';
 import { readForm, typed, withErrors } from '../plumbing/forms.ts';
-import type { Db } from '../plumbing/open-database.ts';
+import { addKept, type Kept, keptIn, saveKept, setKeptRetired } from '../plumbing/kept-things.ts';
 import { insertPack, type Pack, packNamed, readPack, setPackRetired, updatePack } from './queries-stock.ts';
 
-const subjectOf = (id: number) => `pack ${id}`;
+const keptPacks: Kept<Pack, PackValues> = {
+  what: 'pack',
+  subject: (id) => `pack ${id}`,
+  read: readPack,
+  named: packNamed,
+  insert: insertPack,
+  update: (tx, { id }, values) => updatePack(tx, id, values),
+  setRetired: setPackRetired,
+};
 
-function packIn(call: StaffCall): Pack {
-  const pack = readPack(call.db, numberIn(call, 'id', 'pack'));
-  if (!pack) throw notFound('pack');
-  return pack;
-}
+const packIn = (call: StaffCall): Pack => keptIn(call, keptPacks);
 
 type Extra = Pick<PackFormPageProps, 'conflict'> & { pack: Pack | null };
 
@@ -76,29 +70,11 @@ function read(call: StaffCall, kind: PackKind, before: Pack | null) {
   return form.ok ? settle(form.form, meltingPackFromForm(form.data, units, before)) : form;
 }
 
-function nameFaults(tx: Db, name: string, ownId: number | null): Record<string, string> {
-  const namesake = packNamed(tx, name);
-  return namesake && namesake.id !== ownId ? { name: 'There is a pack with this name already.' } : {};
-}
-
 export function addPack(call: StaffCall): Answer {
   const kind = kindOf(call.body.kind);
   const made = read(call, kind, null);
   if (!made.ok) return wrongForm(formPage(call, kind, made.form));
-  const at = call.clock.now();
-  const outcome = call.once((tx): Outcome => {
-    const errors = nameFaults(tx, made.values.name, null);
-    if (isWrong({ errors })) return { ...saved, errors };
-    const id = insertPack(tx, made.values, at);
-    note(tx, {
-      at,
-      personId: call.who.id,
-      action: 'added',
-      subject: subjectOf(id),
-      after: { ...made.values },
-    });
-    return saved;
-  });
+  const outcome = addKept(call, keptPacks, made.values);
   if (isWrong(outcome)) return wrongForm(formPage(call, kind, withErrors(made.form, outcome.errors)));
   return redirect('/parcels/stock', `${made.values.name} is written down.`);
 }
@@ -107,18 +83,7 @@ export function savePack(call: StaffCall): Answer {
   const pack = packIn(call);
   const made = read(call, pack.kind, pack);
   if (!made.ok) return wrongForm(formPage(call, pack.kind, made.form, { pack }));
-  const at = call.clock.now();
-  const outcome = call.once((tx): Outcome => {
-    const stored = readPack(tx, pack.id);
-    if (!stored) throw notFound('pack');
-    if (fingerprintOf(stored) !== call.body.version) return overtaken;
-    const errors = nameFaults(tx, made.values.name, stored.id);
-    if (isWrong({ errors })) return { ...saved, errors };
-    updatePack(tx, stored.id, made.values);
-    const changes = changesBetween<Record<string, unknown>>(stored, { ...made.values });
-    note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
-    return saved;
-  });
+  const outcome = saveKept(call, keptPacks, pack.id, made.values);
   if (outcome.overtaken) return conflictPage(call, readPack(call.db, pack.id) ?? pack);
   if (isWrong(outcome))
     return wrongForm(formPage(call, pack.kind, withErrors(made.form, outcome.errors), { pack }));
@@ -128,25 +93,16 @@ export function savePack(call: StaffCall): Answer {
 function conflictPage(call: StaffCall, pack: Pack): Answer {
   const form = typed(call.body);
   const conflict = {
-    ...lastSaved(call.db, subjectOf(pack.id), call.business),
+    ...lastSaved(call.db, keptPacks.subject(pack.id), call.business),
     differences: differencesBetween(valuesOf(call, pack), form.values, packFieldWords),
   };
   const values = { ...form.values, version: fingerprintOf(pack) };
   return page(formPage(call, pack.kind, { values, errors: {} }, { pack, conflict }), 409);
 }
 
-function setRetired(call: StaffCall, id: number, retired: boolean) {
-  const at = call.clock.now();
-  call.once((tx) => {
-    setPackRetired(tx, id, retired ? at : null);
-    const action = retired ? 'retired' : 'brought back';
-    note(tx, { at, personId: call.who.id, action, subject: subjectOf(id) });
-  });
-}
-
 export function retirePack(call: StaffCall): Answer {
   const { id, name } = packIn(call);
-  setRetired(call, id, true);
+  setKeptRetired(call, keptPacks, id, true);
   return redirect('/parcels/stock', {
     text: `${name} is not offered any more.`,
     tone: 'plain',
@@ -156,6 +112,6 @@ export function retirePack(call: StaffCall): Answer {
 
 export function bringBackPack(call: StaffCall): Answer {
   const { id, name } = packIn(call);
-  setRetired(call, id, false);
+  setKeptRetired(call, keptPacks, id, false);
   return redirect('/parcels/stock', `${name} is offered again.`);
 }

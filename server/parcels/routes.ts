@@ -4,18 +4,15 @@ import { askMeasure, measureBox, showLog, takeOver } from './measure.ts';
 import { addPack, askEditPack, askNewPack, bringBackPack, retirePack, savePack } from './pack.ts';
 import { addStartingStock, showStock } from './stock.ts';
 import { bringWeather, showWeather } from './weather.ts';
+import { addWeatherDay, bringPlaceWeather, showWeatherPlace, takeOutDay } from './weather-place.ts';
 import {
-  addWeatherDay,
   addWeatherPlace,
   askEditWeatherPlace,
   askNewWeatherPlace,
   bringBackWeatherPlace,
-  bringPlaceWeather,
   retireWeatherPlace,
   saveWeatherPlace,
-  showWeatherPlace,
-  takeOutDay,
-} from './weather-place.ts';
+} from './weather-place-form.ts';
 import { changeWeatherService, showWeatherServices } from './weather-services.ts';
 
 const nav = 'settings';

@@ -65,6 +65,19 @@ export function showWeather(call: StaffCall): Answer {
   return page(weatherPage(call));
 }
 
+/** Whose word a low and a high are: of now, written down by whoever is signed in. */
+export function saidNow({ clock, who }: StaffCall, source: string, via: 'page' | 'file') {
+  const now = clock.now();
+  return { source, forecastAt: now, via, madeBy: who.id, madeAt: now };
+}
+
+/** What came of a file, with the first lines that were left out and why. */
+export function broughtWords(written: number, faults: ReadWeather['faults'], leftOut: number): string {
+  const why = faults.slice(0, 3).map(({ line, why: reason }) => ` Line ${line}: ${reason}.`);
+  const left = leftOut > 0 ? ` ${formatCount(leftOut, 'line was', 'lines were')} left out.` : '';
+  return `${formatCount(written, 'day is', 'days are')} written down.${left}${why.join('')}`;
+}
+
 /** Rows of a file by the place they tell of; rows of a place that is not there become faults. */
 function byPlace(db: Db, file: ReadWeather) {
   const ids = new Map(listWeatherPlaces(db).map(({ id, name }) => [name.toLowerCase(), id]));
@@ -94,23 +107,11 @@ export function bringWeather(call: StaffCall): Answer {
       'No line names a place that is written down here: its column is called place.',
       faults.slice(0, 20),
     );
-  const now = call.clock.now();
-  const said = {
-    source: read.data.source,
-    forecastAt: now,
-    via: 'file',
-    madeBy: call.who.id,
-    madeAt: now,
-  } as const;
+  const said = saidNow(call, read.data.source, 'file');
   const written = call.once((tx) => {
     let days = 0;
     for (const [placeId, own] of rows) days += writeWeatherDays(tx, own, { ...said, placeId });
     return days;
   });
-  const why = faults.slice(0, 3).map(({ line, why: reason }) => ` Line ${line}: ${reason}.`);
-  const left = faults.length > 0 ? ` ${formatCount(faults.length, 'line was', 'lines were')} left out.` : '';
-  return redirect(
-    '/parcels/weather',
-    `${formatCount(written, 'day is', 'days are')} written down.${left}${why.join('')}`,
-  );
+  return redirect('/parcels/weather', broughtWords(written, faults, faults.length));
 }

@@ -1,10 +1,10 @@
 import { cultureHref } from '../cultures/page-list.tsx';
-import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
+import { ChoiceField, ErrorSummary, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { PutOffFields, putOffLabels } from './put-off-fields.tsx';
 import { dueWords } from './say-round.ts';
 
 export type PutOffPageProps = {
@@ -17,7 +17,7 @@ export type PutOffPageProps = {
   form: FormState;
 };
 
-const labels = { what: 'What waits', days: 'For how long', reason: 'Why' };
+const labels = { what: 'What waits', ...putOffLabels };
 
 function PutOffForm(props: Pick<PutOffPageProps, 'furniture' | 'code' | 'open' | 'form'>) {
   const { furniture, code, open, form } = props;
@@ -35,25 +35,7 @@ function PutOffForm(props: Pick<PutOffPageProps, 'furniture' | 'code' | 'open' |
         {...what}
         value={what.value ?? open[0]?.what}
       />
-      <Field
-        label={labels.reason}
-        required
-        maxLength={200}
-        help="Whoever comes next reads it: just moulted, fed yesterday by hand, lid taped until Friday."
-        {...fieldOf(form, 'reason')}
-      />
-      <Field
-        label={labels.days}
-        inputMode="numeric"
-        size="short"
-        unit="days"
-        help="1: it is on the round again tomorrow."
-        {...fieldOf(form, 'days')}
-      />
-      <Actions>
-        <Button kind="main">Put it off</Button>
-        <LinkButton href="/round">Leave</LinkButton>
-      </Actions>
+      <PutOffFields form={form} examples="just moulted, fed yesterday by hand, lid taped until Friday" />
     </Form>
   );
 }

@@ -90,7 +90,7 @@ export function MailsPage(props: MailsPageProps) {
             pageSize={pageSize}
             total={total}
             href={(to) => `/mails?${onlyOpen ? 'open=yes&' : ''}page=${to}`}
-            what="mails"
+            what={total === 1 ? 'mail' : 'mails'}
             locale={furniture.locale}
           />
         </>

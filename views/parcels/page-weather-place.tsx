@@ -9,6 +9,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WeatherFile } from './part-weather-file.tsx';
 import { ageWords, hoursOld, lowToHigh, STALE_H } from './say-weather.ts';
 
 type Day = { onDay: string; minC: number; maxC: number; source: string; forecastAt: number; via: string };
@@ -112,34 +113,15 @@ function AddDay({ furniture, place, form, units }: WeatherPlacePageProps) {
 }
 
 function BringFile({ furniture, place, fileForm, faults }: WeatherPlacePageProps) {
-  const own = { ...fileForm, id: 'file' };
   return (
-    <details class="more" open={Object.keys(fileForm.errors).length > 0}>
-      <summary>Bring in a file</summary>
-      <Form furniture={furniture} action={`/parcels/weather/${place.id}/file`} encType="multipart/form-data">
-        <ErrorSummary errors={own.errors} formId={own.id} labels={{ source: 'Source', file: 'CSV file' }} />
-        <Field label="Source" maxLength={80} {...fieldOf(own, 'source')} required />
-        <Field
-          label="CSV file"
-          type="file"
-          accept=".csv,text/csv"
-          help="The first line names the columns: date, low, high. Days as 2026-11-25."
-          {...fieldOf(own, 'file')}
-        />
-        {faults.length > 0 && (
-          <ul>
-            {faults.map(({ line, why }) => (
-              <li key={line}>
-                Line {line}: {why}.
-              </li>
-            ))}
-          </ul>
-        )}
-        <Actions>
-          <Button>Bring in</Button>
-        </Actions>
-      </Form>
-    </details>
+    <WeatherFile
+      furniture={furniture}
+      action={`/parcels/weather/${place.id}/file`}
+      title="Bring in a file"
+      columns="date, low, high"
+      form={{ ...fileForm, id: 'file' }}
+      faults={faults}
+    />
   );
 }
 

@@ -1,12 +1,13 @@
 import { type WeatherPart, weatherPartWords } from '../../shared/parcels/weather-form.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
+import type { FormState } from '../layout/form.tsx';
 import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WeatherFile } from './part-weather-file.tsx';
 import { ageWords, hoursOld, lowToHigh, STALE_H } from './say-weather.ts';
 
 type Day = { onDay: string; minC: number; maxC: number; source: string; forecastAt: number };
@@ -113,38 +114,15 @@ function Places({ furniture, places, units, now }: WeatherPageProps) {
 
 function BringFile({ furniture, fileForm, faults }: WeatherPageProps) {
   return (
-    <details class="more" open={Object.keys(fileForm.errors).length > 0}>
-      <summary>Bring in a file for several places</summary>
-      <Form furniture={furniture} action="/parcels/weather/file" encType="multipart/form-data">
-        <ErrorSummary errors={fileForm.errors} labels={{ source: 'Source', file: 'CSV file' }} />
-        <Field
-          label="Source"
-          maxLength={80}
-          help="Who forecast it: it stands beside every figure."
-          {...fieldOf(fileForm, 'source')}
-          required
-        />
-        <Field
-          label="CSV file"
-          type="file"
-          accept=".csv,text/csv"
-          help="The first line names the columns: place, date, low, high. Days as 2026-11-25."
-          {...fieldOf(fileForm, 'file')}
-        />
-        {faults.length > 0 && (
-          <ul>
-            {faults.map(({ line, why }) => (
-              <li key={line}>
-                Line {line}: {why}.
-              </li>
-            ))}
-          </ul>
-        )}
-        <Actions>
-          <Button>Bring in</Button>
-        </Actions>
-      </Form>
-    </details>
+    <WeatherFile
+      furniture={furniture}
+      action="/parcels/weather/file"
+      title="Bring in a file for several places"
+      columns="place, date, low, high"
+      sourceHelp="Who forecast it: it stands beside every figure."
+      form={fileForm}
+      faults={faults}
+    />
   );
 }
 
