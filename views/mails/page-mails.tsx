@@ -75,7 +75,7 @@ export function MailsPage(props: MailsPageProps) {
       <Server {...props} />
       {mails.length === 0 ? (
         <Empty title={onlyOpen ? 'Nothing needs you here.' : 'No mail yet.'}>
-          <p>One is written when an order is confirmed or sent and the box “tell the customer” is ticked.</p>
+          <p>One is written when you confirm or send an order and tell the customer.</p>
         </Empty>
       ) : (
         <>
