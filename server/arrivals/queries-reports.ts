@@ -10,6 +10,7 @@ import {
   arrivalReports,
   arrivalWords,
   orders,
+  people,
   species,
 } from '../schema/tables.ts';
 
@@ -33,13 +34,13 @@ export function sentOf(db: Db, orderId: number): SentSpecies[] {
 export type Loss = { speciesId: number; sent: number; dead: number; missing: number };
 export type NewReport = {
   orderId: number;
-  linkId: number;
   formKey: string;
   losses: readonly Loss[];
   note: string;
   photos: readonly PreparedPhoto[];
   now: number;
-};
+  /** By which address it came, or who wrote down what was told. */
+} & ({ linkId: number } | { writtenBy: string });
 
 /** A customer corrects a report a few times; more is somebody who plays with the address. */
 export const mostReports = 20;
@@ -49,7 +50,12 @@ export type Kept = 'kept' | 'there already' | 'enough';
 
 /** Keeps a report, once for each form: the same form sent again changes nothing. */
 export function keepReport(tx: Db, given: NewReport): Kept {
-  const { orderId, linkId, formKey, losses, note, photos, now: madeAt } = given;
+  const { orderId, formKey, losses, note, photos, now: madeAt } = given;
+  // Whoever writes it down has seen it.
+  const from =
+    'linkId' in given
+      ? { linkId: given.linkId }
+      : { writtenBy: given.writtenBy, seenBy: given.writtenBy, seenAt: madeAt };
   const sameForm = and(eq(arrivalReports.orderId, orderId), eq(arrivalReports.formKey, formKey));
   if (tx.select({ id: arrivalReports.id }).from(arrivalReports).where(sameForm).get()) return 'there already';
   const before = reportsOf(tx, orderId);
@@ -58,7 +64,7 @@ export function keepReport(tx: Db, given: NewReport): Kept {
   const allWell = losses.length === 0;
   const { id } = tx
     .insert(arrivalReports)
-    .values({ orderId, linkId, allWell, formKey, madeAt })
+    .values({ orderId, allWell, formKey, madeAt, ...from })
     .returning({ id: arrivalReports.id })
     .get();
   for (const loss of losses)
@@ -84,6 +90,8 @@ export type Report = {
   id: number;
   allWell: boolean;
   madeAt: number;
+  /** Who wrote down what was told; null where the customer did. */
+  writtenBy: string | null;
   seenAt: number | null;
   note: string;
   losses: (Loss & { scientificName: string })[];
@@ -98,10 +106,12 @@ export function reportsOf(db: Db, orderId: number): Report[] {
       allWell: arrivalReports.allWell,
       madeAt: arrivalReports.madeAt,
       seenAt: arrivalReports.seenAt,
+      writtenBy: people.name,
       note: sql<string>`coalesce(${arrivalWords.note}, '')`,
     })
     .from(arrivalReports)
     .leftJoin(arrivalWords, eq(arrivalWords.reportId, arrivalReports.id))
+    .leftJoin(people, eq(people.id, arrivalReports.writtenBy))
     .where(eq(arrivalReports.orderId, orderId))
     .orderBy(desc(arrivalReports.id))
     .all();

@@ -3,6 +3,7 @@ import { addAmends, askAmends, takeAmendsBack } from './amends.ts';
 import { askArrivalHabits, changeArrivalHabits } from './habits.ts';
 import { closeLink, makeLink, seeArrival, showArrivalPhoto } from './links.ts';
 import { showLessons, takeLimit, takeLimitBack } from './teach.ts';
+import { askTold, writeTold } from './told.ts';
 
 const orders = { access: 'owner', nav: 'orders' } as const;
 const settings = { access: 'owner', nav: 'settings' } as const;
@@ -13,6 +14,8 @@ export const arrivalRoutes: RouteTable = [
   { method: 'POST', path: '/orders/:number/link/end', ...orders, handler: closeLink },
   { method: 'POST', path: '/orders/:number/arrival/seen', ...orders, handler: seeArrival },
   { method: 'GET', path: '/orders/:number/arrival/photos/:id', ...orders, handler: showArrivalPhoto },
+  { method: 'GET', path: '/orders/:number/arrival/told', ...orders, handler: askTold },
+  { method: 'POST', path: '/orders/:number/arrival/told', ...orders, handler: writeTold },
   { method: 'GET', path: '/orders/:number/amends', ...orders, handler: askAmends },
   { method: 'POST', path: '/orders/:number/amends', ...orders, handler: addAmends },
   { method: 'POST', path: '/orders/:number/amends/:id/end', ...orders, handler: takeAmendsBack },

@@ -28,7 +28,8 @@ export const arrivalHabits = sqliteTable('arrival_habits', {
 export const arrivalReports = sqliteTable('arrival_reports', {
   id: integer('id').primaryKey(),
   orderId: integer('order_id').notNull(),
-  linkId: integer('link_id').notNull(),
+  linkId: integer('link_id'),
+  writtenBy: text('written_by'),
   allWell: integer('all_well', { mode: 'boolean' }).notNull(),
   formKey: text('form_key').notNull(),
   madeAt: integer('made_at').notNull(),

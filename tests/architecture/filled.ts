@@ -165,6 +165,9 @@ export const fillings: Record<number, string> = {
     INSERT INTO diary (culture_id, on_day, kind, withdrawn, note, via, made_by, made_at, looked_for, substrate)
       VALUES (1, '2020-07-02', 'check', 0, '', 'page', 'p1', 1000, 'no-young', 'mixed');
   `,
+  23: `
+    INSERT INTO arrival_reports VALUES (3, 1, NULL, 'p1', 1, 'form-2123456789ab', 4500, 'p1', 4500);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

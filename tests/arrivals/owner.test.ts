@@ -1,7 +1,8 @@
+import { isNull } from 'drizzle-orm';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport, ordersWithNewLosses } from '../../server/arrivals/queries-reports.ts';
-import { amends, audit } from '../../server/schema/tables.ts';
+import { amends, arrivalReports, audit, species } from '../../server/schema/tables.ts';
 import { decodeQr, readPdf } from '../documents/read-pdf.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { describedSpecies } from '../support/described-species.ts';
@@ -67,6 +68,32 @@ describe("the owner's page of an order", () => {
     expect(JSON.stringify(t.db.select().from(audit).all())).not.toContain(second.slice(3));
     const draft = makeOrder(t.db);
     expect((await t.owner.post(`/orders/${draft.number}/link`)).status).toBe(409);
+  });
+
+  it('writes down what the customer told by telephone, as a report that counts', async () => {
+    const told = `${at}/arrival/told`;
+    const dead = `dead-${t.db.select({ id: species.id }).from(species).get()?.id}`;
+    expect((await t.helper.get(told)).status).toBe(403);
+    const wrong = await t.owner.post(told, { [dead]: '99', note: 'a bad day' });
+    expect(wrong.status).toBe(422);
+    expect(wrong.text).toContain('There were 14 in the box.');
+    expect(wrong.text).toContain('a bad day');
+    expect((await t.owner.post(told, { note: 'nothing else' })).text).toContain(
+      'or say above that all are well',
+    );
+    expect((await t.owner.post(told, { [dead]: '3', note: 'She called at noon.' })).status).toBe(303);
+    const { text } = await t.owner.get(at);
+    expect(text).toContain('3 dead of 14');
+    expect(text).toContain('written down by');
+    expect(text).toContain('She called at noon.');
+    expect((await t.outsider.get(address() ?? '')).text).toContain('3 dead');
+    expect((await t.owner.post(told, { all: 'well' })).status).toBe(303);
+    expect((await t.owner.get(at)).text).toContain('All well');
+    // Whoever wrote it down has seen it; the customer's own report before waits for somebody still.
+    const unseen = t.db.select().from(arrivalReports).where(isNull(arrivalReports.seenAt)).all();
+    expect(unseen.map(({ linkId }) => linkId === null)).toEqual([false]);
+    const draft = makeOrder(t.db);
+    expect((await t.owner.get(`/orders/${draft.number}/arrival/told`)).status).toBe(409);
   });
 
   it('keeps a refund, a credit or another order, each taken back with one press', async () => {

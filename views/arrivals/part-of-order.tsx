@@ -11,6 +11,7 @@ export type ReportView = {
   id: number;
   allWell: boolean;
   madeAt: number;
+  writtenBy: string | null;
   seenAt: number | null;
   note: string;
   losses: readonly { scientificName: string; sent: number; dead: number; missing: number }[];
@@ -69,6 +70,7 @@ function OneReport({ report, props }: { report: ReportView; props: ArrivalPartPr
       <p>
         {!report.allWell && <Mark kind="harm" />} <strong>{report.allWell ? 'All well' : 'Losses'}</strong>,
         said on <Moment at={report.madeAt} timeZone={timeZone} locale={furniture.locale} />
+        {report.writtenBy && `, written down by ${report.writtenBy}`}
       </p>
       {report.losses.length > 0 && (
         <ul>
@@ -85,14 +87,25 @@ function OneReport({ report, props }: { report: ReportView; props: ArrivalPartPr
   );
 }
 
+const WriteTold = ({ number, isFirst }: { number: number; isFirst: boolean }) => (
+  <Actions>
+    <LinkButton href={`/orders/${number}/arrival/told`}>
+      {isFirst ? 'Write down what the customer told you' : 'The customer told you otherwise'}
+    </LinkButton>
+  </Actions>
+);
+
 function Reports(props: ArrivalPartProps) {
   const { furniture, order, reports } = props;
   const [latest, ...before] = reports;
-  if (!latest) return null;
   return (
     <section id="arrival">
       <h2>How they arrived</h2>
-      <OneReport report={latest} props={props} />
+      {latest ? (
+        <OneReport report={latest} props={props} />
+      ) : (
+        <p>Nothing was said yet. Customers say it on their page of the order; some call instead.</p>
+      )}
       {before.length > 0 && (
         <details>
           <summary>What was said before</summary>
@@ -110,6 +123,7 @@ function Reports(props: ArrivalPartProps) {
           />
         </Actions>
       )}
+      <WriteTold number={order.number} isFirst={!latest} />
       <p class="quiet">
         <a href="/parcels/arrivals">What arrivals teach</a>
       </p>
@@ -211,7 +225,7 @@ export function ArrivalPart(props: ArrivalPartProps) {
   const hasLeft = state === 'sent' || state === 'closed';
   return (
     <>
-      <Reports {...props} />
+      {(hasLeft || props.reports.length > 0) && <Reports {...props} />}
       {(hasLeft || props.amends.length > 0) && <Amends {...props} />}
     </>
   );
