@@ -73,7 +73,7 @@ export const notExported: Record<string, string> = {
   calendar_feeds: 'secret: addresses of calendars',
   link_key: 'secret: what addresses of orders are signed with',
   order_links: 'secret: addresses of orders',
-  arrival_photo_files: 'pictures: on the pages of their orders',
+  arrival_photo_files: 'pictures: in a file of their own, photos.tar',
   sign_in_tries: 'of no use elsewhere',
   known_devices: 'secret: browsers that are known',
   form_keys: 'of no use elsewhere',

@@ -1,3 +1,4 @@
+import { nextArrivalPhoto } from '../arrivals/queries-photos.ts';
 import { nextPhoto } from '../counts/queries-photos.ts';
 import type { Db } from '../plumbing/open-database.ts';
 
@@ -23,17 +24,32 @@ export function tarHead(name: string, size: number, madeAt: number): Buffer {
 }
 
 /** `2026-11-25-PSC-014-photo-7.jpg`: only letters that every file system takes. */
-const fileName = (photo: { id: number; code: string; onDay: string }) =>
+const countName = (photo: NonNullable<ReturnType<typeof nextPhoto>>) =>
   `${photo.onDay}-${photo.code.replace(/[^A-Za-z0-9-]+/g, '_')}-photo-${photo.id}.jpg`;
 
-/** Every photo that a count was made on as one archive, read one by one; `everything.json` has their taps by their ids. */
-export function* photosTar(db: Db): Generator<Buffer> {
-  let photo = nextPhoto(db, 0);
-  while (photo) {
-    yield tarHead(fileName(photo), photo.bytes.length, photo.madeAt);
+const arrivalName = (photo: NonNullable<ReturnType<typeof nextArrivalPhoto>>) =>
+  `order-${photo.orderNumber}-arrival-photo-${photo.id}.jpg`;
+
+type Photo = { id: number; madeAt: number; bytes: Buffer };
+
+/** Files of one kind, one after the other: only one is in memory. */
+function* filesOf<T extends Photo>(
+  next: (after: number) => T | undefined,
+  nameOf: (photo: T) => string,
+): Generator<Buffer> {
+  for (let photo = next(0); photo; photo = next(photo.id)) {
+    yield tarHead(nameOf(photo), photo.bytes.length, photo.madeAt);
     yield photo.bytes;
     yield Buffer.alloc((blockBytes - (photo.bytes.length % blockBytes)) % blockBytes);
-    photo = nextPhoto(db, photo.id);
   }
+}
+
+/**
+ * Every photo that a count was made on, and every one that came with a report of an arrival, as one archive;
+ * `everything.json` has what belongs to them by their ids.
+ */
+export function* photosTar(db: Db): Generator<Buffer> {
+  yield* filesOf((after) => nextPhoto(db, after), countName);
+  yield* filesOf((after) => nextArrivalPhoto(db, after), arrivalName);
   yield Buffer.alloc(2 * blockBytes);
 }

@@ -70,6 +70,17 @@ describe("the owner's page of an order", () => {
     expect((await t.owner.post(`/orders/${draft.number}/link`)).status).toBe(409);
   });
 
+  it('gives its photos out with the archive of photos', async () => {
+    const { status, body } = await t.owner.bytes('/records/export/photos.tar');
+    expect(status).toBe(200);
+    // one file: its head and its content in blocks of 512, and two empty blocks (POSIX ustar)
+    expect(body.length).toBe(4 * 512);
+    expect(body.toString('latin1', 0, 100)).toMatch(
+      new RegExp(`^order-${order.number}-arrival-photo-1\\.jpg\0`),
+    );
+    expect([...body.subarray(512, 515)]).toEqual([0xff, 0xd8, 0]);
+  });
+
   it('writes down what the customer told by telephone, as a report that counts', async () => {
     const told = `${at}/arrival/told`;
     const dead = `dead-${t.db.select({ id: species.id }).from(species).get()?.id}`;

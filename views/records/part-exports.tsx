@@ -25,7 +25,7 @@ export function ExportLinks() {
       </p>
       <p>
         <a href="/records/export/photos.tar" download>
-          The photos that were counted on
+          The photos that were counted on, and those of arrivals
         </a>
       </p>
       <p>Or as CSV for a spreadsheet:</p>
