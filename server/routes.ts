@@ -18,6 +18,7 @@ import { peopleRoutes } from './people/routes.ts';
 import { placeRoutes } from './places/routes.ts';
 import type { RouteTable } from './plumbing/route-table.ts';
 import { recordRoutes } from './records/routes.ts';
+import { searchRoutes } from './search/routes.ts';
 import { settingsRoutes } from './settings/routes.ts';
 import { speciesRoutes } from './species/routes.ts';
 import { splitRoutes } from './splits/routes.ts';
@@ -28,6 +29,7 @@ import { waitingRoutes } from './waiting/routes.ts';
 
 /** Every address the service answers, feature by feature. */
 export const routes: RouteTable = [
+  ...searchRoutes,
   ...cultureRoutes,
   ...checkRoutes,
   ...waitingRoutes,

@@ -40,6 +40,18 @@ document.addEventListener('htmx:responseError', (event) => {
   else say(`this did not work (answer ${status}). What you typed is still here; try again.`);
 });
 
+// Control or Command with K leads to the search (a key alone would get in the way of speech input, WCAG 2.1.4).
+document.addEventListener('keydown', (event) => {
+  if (event.key.toLowerCase() !== 'k' || event.ctrlKey === event.metaKey || event.altKey || event.shiftKey)
+    return;
+  const fields = document.querySelectorAll('#search-words, #top-search-words');
+  const field = [...fields].find(({ offsetParent }) => offsetParent !== null);
+  if (!field) return;
+  event.preventDefault();
+  field.focus();
+  field.select();
+});
+
 // The menu on the phone closes when somebody presses elsewhere or Escape.
 function closeMenu(event) {
   const menu = document.querySelector('details.top-menu[open]');

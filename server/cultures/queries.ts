@@ -14,6 +14,7 @@ import {
   places,
   species,
 } from '../schema/tables.ts';
+import { cultureWithWords } from './queries-words.ts';
 
 export type Culture = typeof cultures.$inferSelect;
 
@@ -36,6 +37,7 @@ function conditions(f: CultureFilter): SQL | undefined {
           contains(cultures.morph),
           contains(lines.name),
           contains(places.fullName),
+          cultureWithWords(f.q),
         )
       : undefined,
   );

@@ -26,6 +26,7 @@ const styles = [
   'climate',
   'feeders',
   'parcels',
+  'search',
   'print',
 ];
 

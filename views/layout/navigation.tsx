@@ -49,10 +49,33 @@ function OwnAccount({ furniture }: { furniture: Furniture }) {
   );
 }
 
+/** For everything that is kept; Control and K lead to it. */
+const TopSearch = () => (
+  <search class="top-search">
+    <form class="field" method="get" action="/search">
+      <label class="visually-hidden" for="top-search-words">
+        Search everything
+      </label>
+      <input
+        id="top-search-words"
+        name="q"
+        type="search"
+        placeholder="Search"
+        maxLength={100}
+        autocomplete="off"
+        autocapitalize="off"
+        spellcheck={false}
+        aria-keyshortcuts="Control+K Meta+K"
+      />
+    </form>
+  </search>
+);
+
 /** How much waits in this browser to be sent; a script fills it. It stands where nothing has to make room for it. */
 const KeptCount = () => <div id="kept-count" class="kept-count" role="status" />;
 
-/** Words on top. On the phone only the business name and a menu with what the bar at the bottom lacks. */
+/** On top: the business, the search and the account, the sections under them. On the phone the sections are in the bar at
+ * the bottom and in a menu. */
 export function TopNavigation({ furniture }: { furniture: Furniture }) {
   const who = furniture.who;
   if (!who) {
@@ -70,13 +93,21 @@ export function TopNavigation({ furniture }: { furniture: Furniture }) {
       <a class="business" href="/">
         {furniture.businessName}
       </a>
-      <div class="top-words">
-        <nav aria-label="Sections">
-          <NavList sections={all} furniture={furniture} />
-        </nav>
+      {furniture.nav === 'search' ? <div /> : <TopSearch />}
+      <KeptCount />
+      <div class="top-account">
         <OwnAccount furniture={furniture} />
       </div>
-      <KeptCount />
+      <nav class="top-sections" aria-label="Sections">
+        <NavList sections={all} furniture={furniture} />
+      </nav>
+      <a
+        class="top-search-link"
+        href="/search"
+        aria-current={furniture.nav === 'search' ? 'page' : undefined}
+      >
+        Search
+      </a>
       <details class="top-menu">
         <summary>Menu</summary>
         <div class="top-menu-sheet">
