@@ -20,6 +20,8 @@ export const customers = sqliteTable('customers', {
   madeAt: integer('made_at').notNull(),
   retiredAt: integer('retired_at'),
   version: integer('version').notNull().default(1),
+  /** When the person was taken out of it; the orders stay. */
+  erasedAt: integer('erased_at'),
 });
 
 export const orders = sqliteTable('orders', {

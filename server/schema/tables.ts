@@ -7,6 +7,7 @@ export * from './cultures.ts';
 export * from './development.ts';
 export * from './estimates.ts';
 export * from './feeders.ts';
+export * from './invoices.ts';
 export * from './labels.ts';
 export * from './mails.ts';
 export * from './orders.ts';

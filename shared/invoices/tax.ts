@@ -29,6 +29,8 @@ const isOn = (rate: Rate, kind: LineKind) => (kind === 'goods' ? rate.onGoods : 
 /** The nearest whole number to a fraction that is not below zero; a half goes up. */
 const halfUp = (top: bigint, bottom: bigint): bigint => (2n * top + bottom) / (2n * bottom);
 
+const smaller = (one: bigint, other: bigint) => (one > other ? other : one);
+
 function whole(value: number): bigint {
   if (!Number.isSafeInteger(value) || value < 0 || Object.is(value, -0))
     throw new RangeError(`not an amount in whole minor units: ${value}`);
@@ -52,9 +54,8 @@ function takenOut(amount: bigint, kind: LineKind, rates: readonly Rate[]): { tax
   const bottom = BigInt(thousandthsOfAll) + held.reduce((sum, rate) => sum + rate, 0n);
   let net = amount;
   const taxes = held.map((rate) => {
-    const tax = halfUp(amount * rate, bottom);
     // Halves of several rates that all go up could together exceed the price itself.
-    const taken = tax < net ? tax : net;
+    const taken = smaller(halfUp(amount * rate, bottom), net);
     net -= taken;
     return taken;
   });

@@ -168,6 +168,29 @@ export const fillings: Record<number, string> = {
   23: `
     INSERT INTO arrival_reports VALUES (3, 1, NULL, 'p1', 1, 'form-2123456789ab', 4500, 'p1', 4500);
   `,
+  25: `
+    BEGIN;
+    INSERT INTO invoicing VALUES (1, 'OLD-', 7, 'DE000000000', 14, 'To the account you know.', 0, '', '', '', 10, 3);
+    INSERT INTO tax_rates VALUES (1, 'VAT', 19000, 'included', 1, 1, '2020-01-01', '2026-12-31', 1000, NULL),
+      (2, 'Sales tax', 8875, 'added', 1, 0, '2020-01-01', NULL, 1000, 2000);
+    INSERT INTO payment_ways VALUES (9, 'Cheque', 2000);
+    INSERT INTO invoice_lines VALUES (7, 0, 'goods', 'old example', 'Exemplum vetus', '10 adults', 1, 1250, 1250),
+      (7, 1, 'carriage', 'Postage', '', '', 1, 500, 500), (8, 0, 'goods', 'Two dead', '', '', 1, -250, -250);
+    INSERT INTO invoice_taxes VALUES (7, 0, 'VAT', 19000, 'included', 1, 1, 1471, 279),
+      (8, 0, 'VAT', 19000, 'included', 1, 1, -210, -40);
+    INSERT INTO invoice_buyers VALUES (7, 'Carla Customer', 'Exampletown', 'DE'), (8, 'Carla Customer', 'Exampletown', 'DE');
+    INSERT INTO invoices VALUES (7, 'OLD-0007', 'invoice', 1, NULL, NULL, 'EUR', '2020-07-01', '2020-07-01', '2020-07-15', 'en',
+      'en-GB', 'A4', 'Old Bench', '1 Example Lane', 'bench@example.org', 'DE000000000', '', '', '', 1471, 279, 1750, 'p1', 1000);
+    INSERT INTO invoices VALUES (8, 'OLD-0008', 'credit', 1, 7, 1, 'EUR', '2020-07-03', '2020-07-01', NULL, 'en',
+      'en-GB', 'A4', 'Old Bench', '1 Example Lane', 'bench@example.org', 'DE000000000', '', '', 'two dead', -210, -40, -250,
+      'p1', 2000);
+    INSERT INTO payments VALUES (1, 1, 'payment', 1750, 1, '2020-07-05', 'her sister paid', 'p1', 1000, NULL, NULL),
+      (2, 1, 'refund', 250, 2, '2020-07-06', '', 'p1', 2000, 'p1', 3000);
+    INSERT INTO customers (id, name, email, phone, street, postcode, city, region, country, units, paper, note, made_at,
+      retired_at, erased_at) VALUES (2, 'Erased customer 2', '', '', '', '', '', '', 'DE', 'metric', 'A4', '', 1000, 2000, 2000);
+    INSERT INTO erasures VALUES (1, 2, 1000, 2000, 'p1', 1);
+    COMMIT;
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
