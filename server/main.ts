@@ -1,6 +1,7 @@
 import { mkdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { buildApp } from './app.ts';
+import { addressOfOrder } from './arrivals/queries-links.ts';
 import { type Config, ConfigError, readConfig } from './config.ts';
 import { keepEstimatesCurrent } from './counts/keep-current.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
@@ -50,8 +51,12 @@ async function start() {
     startSending({
       ...parts,
       server,
+      pageOf: ({ orderId }) => {
+        if (orderId === null) return null;
+        return addressOfOrder(opened.db, orderId, { base: ownAddress(config), now: systemClock.now() });
+      },
       enclose: async ({ orderId, withCareSheets }, business) =>
-        withCareSheets && orderId !== null ? encloseCareSheets({ ...parts, business }, orderId) : [],
+        withCareSheets && orderId !== null ? encloseCareSheets({ ...parts, business, config }, orderId) : [],
     });
 
   let stopping = false;

@@ -28,14 +28,14 @@ import { type Kept, keepReport, sentOf } from './queries-reports.ts';
 import { mostPhotos, type Received, receiveReport } from './receive.ts';
 
 export type CareSheets = (
-  parts: { db: Db; clock: Clock; business: Business },
+  parts: { db: Db; clock: Clock; business: Business; config: Parts['config'] },
   orderId: number,
 ) => Promise<{ fileName: string; bytes: Buffer }[]>;
 
 type Parts = {
   db: Db;
   clock: Clock;
-  config: Pick<Config, 'baseUrl'>;
+  config: Pick<Config, 'baseUrl' | 'host' | 'port'>;
   assetVersion: string;
   /** Papers are another feature's; whoever puts the service together hands it in. */
   careSheets: CareSheets;

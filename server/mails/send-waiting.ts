@@ -1,3 +1,4 @@
+import { withPage } from '../../views/mails/letter.tsx';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
@@ -13,6 +14,8 @@ export type Sending = {
   clock: Clock;
   log: JobsLog;
   server: MailServer;
+  /** The address of the customer's page of the order a mail tells of; null where none opens anything. */
+  pageOf: (mail: Mail) => string | null;
   /** The papers that go along with a mail. */
   enclose: (mail: Mail, business: Business) => Promise<Enclosed[]>;
 };
@@ -22,12 +25,17 @@ class StoppedMeanwhile extends Error {}
 const isStopped = (error: unknown) => error instanceof StoppedMeanwhile;
 
 /** One try of one mail. */
-async function tryOnce({ db, clock, server, enclose }: Sending, mail: Mail): Promise<Delivery | null> {
+async function tryOnce(
+  { db, clock, server, pageOf, enclose }: Sending,
+  mail: Mail,
+): Promise<Delivery | null> {
   const business = readBusiness(db);
   const from = senderOf(server, business);
   if (!from) return { kind: 'later', answer: 'The business has no e-mail address to send from.' };
   const enclosed = await enclose(mail, business);
-  const letter = await composeMail(mail, { from, business, enclosed, now: clock.now() });
+  const page = pageOf(mail);
+  const filled = { ...mail, plain: withPage(mail.plain, page), html: withPage(mail.html, page) };
+  const letter = await composeMail(filled, { from, business, enclosed, now: clock.now() });
   try {
     return await deliver(server, letter, () => {
       if (!beginHanding(db, mail.id)) throw new StoppedMeanwhile();

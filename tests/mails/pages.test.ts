@@ -1,13 +1,17 @@
 import { describe, expect, it } from 'vitest';
+import { addressOfOrder } from '../../server/arrivals/queries-links.ts';
 import { encloseCareSheets } from '../../server/documents/enclose.ts';
 import { addMail, openMails } from '../../server/mails/queries.ts';
+import { tellHeld } from '../../server/mails/queries-tell.ts';
 import { orderById } from '../../server/orders/queries.ts';
 import { mails, orders } from '../../server/schema/tables.ts';
 import { readBusiness } from '../../server/settings/queries.ts';
+import { withPage } from '../../views/mails/letter.tsx';
+import { decodeQr, readPdf } from '../documents/read-pdf.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { describedSpecies } from '../support/described-species.ts';
 import { makeCustomer, makeLine, makeMail, makeOrder } from '../support/orders.ts';
-import { type TestApp, testApp, testToday } from '../support/test-app.ts';
+import { cast, type TestApp, testApp, testToday } from '../support/test-app.ts';
 
 const withServer = { SMTP_HOST: '127.0.0.1', SMTP_ENCRYPTION: 'none' };
 
@@ -124,9 +128,40 @@ describe('a customer', () => {
     const t = await testApp(withServer);
     const order = await reservedOrder(t);
     const business = readBusiness(t.db);
-    const none = await encloseCareSheets({ db: t.db, clock: t.clock, business }, order.id);
-    expect(none.map(({ fileName }) => fileName)).toEqual(['care-sheets-1.pdf']);
-    expect(none[0]?.bytes.subarray(0, 5).toString()).toBe('%PDF-');
+    const config = { baseUrl: 'https://bench.example.org', host: '127.0.0.1', port: 4780 };
+    const parts = { db: t.db, clock: t.clock, business, config };
+    const [file, ...others] = await encloseCareSheets(parts, order.id);
+    expect([file?.fileName, others]).toEqual(['care-sheets-1.pdf', []]);
+    // before the order is confirmed it has no page
+    expect((await readPdf(file!.bytes)).words).not.toContain('Scan to tell us');
+    await t.owner.post('/orders/1/confirm', {});
+    const [confirmed] = await encloseCareSheets(parts, order.id);
+    const address = addressOfOrder(t.db, order.id, { base: config.baseUrl, now: t.clock.now() });
+    expect(address).toMatch(/^https:\/\/bench\.example\.org\/o\/.{43}$/);
+    expect(decodeQr((await readPdf(confirmed!.bytes)).pages[0]!)).toBe(address);
+  });
+
+  it('finds the page of the order in every mail, and nobody finds it in the outbox', async () => {
+    const t = await testApp({ ...withServer, BASE_URL: 'https://bench.example.org' });
+    const order = await reservedOrder(t);
+    await t.owner.post('/orders/1/confirm', { tell: 'yes' });
+    t.db.update(orders).set({ state: 'packed' }).run();
+    await t.owner.post('/orders/1/sent', { sentOn: testToday, tell: 'yes' });
+    tellHeld(t.db, orderById(t.db, order.id), { personId: cast.owner.id, now: t.clock.now() });
+    const address = addressOfOrder(t.db, order.id, { base: 'https://bench.example.org', now: t.clock.now() });
+    const sent = written(t);
+    expect(sent.map(({ kind }) => kind)).toEqual(['order confirmed', 'order sent', 'order held']);
+    for (const { id, plain, html } of sent) {
+      expect(plain + html).not.toContain('/o/');
+      expect(withPage(plain, address)).toContain(`\n${address}\n`);
+      expect(withPage(html, address)).toContain(`<p><a href="${address}">`);
+      expect(withPage(html, address)).not.toContain('invalid');
+      // an address that was ended is left out, with the words that lead to it
+      expect(withPage(plain, null)).not.toMatch(/invalid|eigenen Seite|Sagen Sie uns hier/);
+      expect(withPage(html, null)).not.toMatch(/invalid|eigenen Seite|Sagen Sie uns hier/);
+      expect(withPage(plain, null)).toMatch(/\n\n[^\n]+\nTest Bench\n/);
+      expect((await t.owner.get(`/mails/${id}`)).text).toContain(String(address));
+    }
   });
 });
 

@@ -2,6 +2,7 @@ import { describe, expect, it, vi } from 'vitest';
 import { addMail, graceMs, type MailState, stopMail } from '../../server/mails/queries.ts';
 import { sendDue, startSending } from '../../server/mails/send-waiting.ts';
 import { mails } from '../../server/schema/tables.ts';
+import { htmlMail, plainMail } from '../../views/mails/letter.tsx';
 import { smtpFault, startMailServer } from '../support/mail-server.ts';
 import { makeMail, makeOrder } from '../support/orders.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
@@ -18,6 +19,7 @@ const sendingOf = (t: TestApp, server: Awaited<ReturnType<typeof startMailServer
   clock: t.clock,
   log,
   server,
+  pageOf: () => 'https://bench.example.org/o/for-carla',
   enclose: async () => [{ fileName: 'care-sheets-1.pdf', bytes: Buffer.from('%PDF-1.7') }],
 });
 
@@ -32,7 +34,9 @@ describe('mails that wait', () => {
   it('are sent in order, once, after a minute in which the step can be taken back', async () => {
     const t = await testApp();
     const { at, received } = await startMailServer();
-    queue(t, 'order 1');
+    const page = { kind: 'page', text: 'Your page' } as const;
+    const text = { subject: 'About order 1', parts: [page] };
+    queue(t, 'order 1', { plain: plainMail(text), html: htmlMail(text, 'en') });
     queue(t, 'order 2');
     const sending = sendingOf(t, at);
     expect(await sendDue(sending)).toBe(0);
@@ -49,6 +53,7 @@ describe('mails that wait', () => {
     expect(raw).toContain('From: Test Bench <bench@example.org>');
     expect(raw).toContain('Auto-Submitted: auto-generated');
     expect(raw).toContain('filename=care-sheets-1.pdf');
+    expect(raw.replaceAll('=\r\n', '').match(/https:\/\/bench\.example\.org\/o\/for-carla/g)).toHaveLength(2);
     expect(raw).toMatch(/Content-Type: text\/plain[\s\S]*Content-Type: text\/html/);
     expect(states(t)).toEqual([
       ['sent', 1],

@@ -5,13 +5,30 @@ import { renderPage } from '../layout/render.ts';
 export type MailPart =
   | { kind: 'words'; text: string }
   | { kind: 'list'; title: string; items: readonly string[] }
-  | { kind: 'link'; text: string; href: string };
+  | { kind: 'link'; text: string; href: string }
+  /** Leads to the customer's page of the order; filled in when the letter goes out. */
+  | { kind: 'page'; text: string };
+
+/**
+ * Stands for the address of the customer's page in a letter that is kept: whoever reads the outbox or an export of it
+ * shall not be able to open that page.
+ */
+const PAGE_TO_FILL_IN = 'https://page-of-the-order.invalid/';
+
+/** The passages that lead to the customer's page, as plain text and as HTML. */
+const PAGE_PASSAGES =
+  /\n\n[^\n]*\nhttps:\/\/page-of-the-order\.invalid\/|<p><a href="https:\/\/page-of-the-order\.invalid\/">[^<]*<\/a><\/p>/g;
+
+/** A kept letter, plain or HTML, with the address of the customer's page; without one its passage is left out. */
+export const withPage = (letter: string, address: string | null): string =>
+  address === null ? letter.replace(PAGE_PASSAGES, '') : letter.replaceAll(PAGE_TO_FILL_IN, () => address);
 
 export type MailText = { subject: string; parts: readonly MailPart[] };
 
 function plainPart(part: MailPart): string {
   if (part.kind === 'words') return part.text;
   if (part.kind === 'link') return `${part.text}\n${part.href}`;
+  if (part.kind === 'page') return `${part.text}\n${PAGE_TO_FILL_IN}`;
   return [part.title, ...part.items.map((item) => `- ${item}`)].join('\n');
 }
 
@@ -23,6 +40,12 @@ function HtmlPart({ part }: { part: MailPart }) {
     return (
       <p>
         <a href={part.href}>{part.text}</a>
+      </p>
+    );
+  if (part.kind === 'page')
+    return (
+      <p>
+        <a href={PAGE_TO_FILL_IN}>{part.text}</a>
       </p>
     );
   if (part.kind === 'list')

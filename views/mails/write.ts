@@ -18,6 +18,7 @@ export type OrderMail = {
 };
 
 const words = (text: string): MailPart => ({ kind: 'words', text });
+const ownPage = (text: string): MailPart => ({ kind: 'page', text });
 
 function animals(speaker: Speaker, { groupAdults, groupJuveniles }: MailLine): string {
   const adults = groupAdults > 0 ? speaker.counted('mail.adults', groupAdults) : '';
@@ -70,6 +71,7 @@ export function confirmedMail(
     words(speaker.say('mail.total', { amount: speaker.money(mail.totalMinor, mail.currency) })),
     words(leavesOn ? speaker.say('mail.leaves', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay')),
     words(speaker.say('mail.beThere')),
+    ownPage(speaker.say('mail.yourPage')),
   ]);
 }
 
@@ -98,6 +100,7 @@ export function sentMail(
       title: speaker.say('arrival.title'),
       items: arrival.map(([head, said]) => `${speaker.say(head)}: ${speaker.say(said)}`),
     },
+    ownPage(speaker.say('mail.tellArrival')),
   ]);
 }
 
@@ -110,6 +113,7 @@ export function heldMail(speaker: Speaker, mail: OrderMail & { leavesOn: string 
       leavesOn ? speaker.say('mail.heldUntil', { day: speaker.day(leavesOn) }) : speaker.say('mail.noDay'),
     ),
     words(speaker.say('mail.beThere')),
+    ownPage(speaker.say('mail.yourPage')),
   ]);
 }
 
