@@ -12,6 +12,7 @@ import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { tellNews } from '../plumbing/news.ts';
+import { whyItStays } from '../splits/queries-take-back.ts';
 import { moveContactsOf, withdrawContactsOf } from '../traces/queries-contacts.ts';
 import { type Culture, findCulture, loadCulture } from './queries.ts';
 import {
@@ -68,26 +69,32 @@ function dayErrors(
   return wrong ? { onDay: wrong } : {};
 }
 
-function lockedBecause(entry: DiaryLine): string | null {
+function lockedBecause(entry: DiaryLine, culture: Culture): string | null {
+  if (culture.takenBackAt !== null)
+    return 'The split that founded this culture was taken back: it never was.';
   if (entry.replacedBy !== null || entry.withdrawn)
     return 'This entry has been corrected or taken out already.';
   if (entry.orderId !== null)
     return 'This harvest was written by packing an order. Unpack the order to take it back.';
   if (entry.kind === 'split')
-    return 'A split belongs to two cultures. Count both again to set their numbers right.';
+    return 'A split belongs to two cultures: it is not corrected, it is taken back as a whole.';
   return null;
 }
 
-function entryPage(call: StaffCall, code: string, entry: DiaryLine, form: FormState) {
+function entryPage(call: StaffCall, culture: Culture, entry: DiaryLine, form: FormState) {
   return h(EntryPage, {
     furniture: call.furniture,
-    code,
+    code: culture.code,
     entry,
     form,
     numberLabel: numberOf(entry)?.label ?? null,
     alsoIn: partnerOf(call.db, entry) ? entry.otherCode : null,
     photo: photoOf(call.db, positionOf(entry)),
-    locked: lockedBecause(entry),
+    locked: lockedBecause(entry, culture),
+    split:
+      entry.kind === 'split' && entry.replacedBy === null && !entry.withdrawn
+        ? { stays: whyItStays(call.db, entry) }
+        : null,
     today: call.today,
   });
 }
@@ -100,7 +107,7 @@ export function showEntry(call: StaffCall): Answer {
     food: entry.food,
     note: entry.note,
   };
-  return page(entryPage(call, culture.code, entry, { values, errors: {} }));
+  return page(entryPage(call, culture, entry, { values, errors: {} }));
 }
 
 /** The columns that change with the number, for the entry's kind. */
@@ -121,10 +128,10 @@ function numberColumns(entry: DiaryLine, number: number): Partial<NewEntry> | st
 export function correctDiary(call: StaffCall): Answer {
   if (call.outcome()) return redirect(`${cultureHref(call.params.code ?? '')}#diary`);
   const { culture, entry } = load(call);
-  const locked = lockedBecause(entry);
+  const locked = lockedBecause(entry, culture);
   if (locked) throw new Refusal(409, 'Cannot be corrected here', locked);
   const read = readForm(mendForm, call.body);
-  if (!read.ok) return wrongForm(entryPage(call, culture.code, entry, read.form));
+  if (!read.ok) return wrongForm(entryPage(call, culture, entry, read.form));
   const { onDay, number, food, note } = read.data;
   const partner = partnerOf(call.db, entry);
   const other = partner && entry.otherCode ? findCulture(call.db, entry.otherCode) : undefined;
@@ -137,7 +144,7 @@ export function correctDiary(call: StaffCall): Answer {
     : {};
   if (typeof columns === 'string') errors.number = columns;
   if (Object.keys(errors).length > 0 || typeof columns === 'string')
-    return wrongForm(entryPage(call, culture.code, entry, withErrors(read.form, errors)));
+    return wrongForm(entryPage(call, culture, entry, withErrors(read.form, errors)));
   const now = call.clock.now();
   const by = { via: 'page', madeBy: call.who.id, madeAt: now } as const;
   call.once((tx) => {
@@ -175,7 +182,7 @@ export function withdrawFromDiary(call: StaffCall): Answer {
   // A second tap on Undo is answered like the first.
   if (call.outcome()) return redirect(back);
   const { culture, entry } = load(call);
-  const locked = lockedBecause(entry);
+  const locked = lockedBecause(entry, culture);
   if (locked) throw new Refusal(409, 'Cannot be taken out here', locked);
   const now = call.clock.now();
   const partner = partnerOf(call.db, entry);

@@ -1,4 +1,4 @@
-import { and, eq, isNotNull, sql } from 'drizzle-orm';
+import { and, eq, isNotNull, isNull, sql } from 'drizzle-orm';
 import { alias } from 'drizzle-orm/sqlite-core';
 import type { Db } from '../plumbing/open-database.ts';
 import {
@@ -30,7 +30,7 @@ export function graphCultures(db: Db, speciesId: number) {
     .from(cultures)
     .leftJoin(lines, eq(lines.id, cultures.lineId))
     .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
-    .where(eq(cultures.speciesId, speciesId))
+    .where(and(eq(cultures.speciesId, speciesId), isNull(cultures.takenBackAt)))
     .orderBy(cultures.id)
     .all();
 }

@@ -37,7 +37,7 @@ export type LineageRows = {
 const culturesOf = (db: Db, speciesId: number) =>
   db.all<CultureRow>(sql`SELECT c.id, c.code, c.founded_on, c.founding_animals, c.status, e.median
     FROM cultures c LEFT JOIN culture_estimates e ON e.culture_id = c.id
-    WHERE c.species_id = ${speciesId} ORDER BY c.id`);
+    WHERE c.species_id = ${speciesId} AND c.taken_back_at IS NULL ORDER BY c.id`);
 
 const parentsOf = (db: Db, speciesId: number) =>
   db.all<ParentRow>(sql`SELECT p.culture_id, p.parent_id, p.animals

@@ -41,6 +41,7 @@ export const cultures = sqliteTable('cultures', {
   importId: integer('import_id'),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
+  takenBackAt: integer('taken_back_at'),
 });
 
 export const cultureParents = sqliteTable(

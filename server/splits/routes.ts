@@ -1,6 +1,7 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { askPlan, cancelPlan, finishPlan, resumePlan, savePlan } from './plan.ts';
 import { showStart } from './start.ts';
+import { takeSplitBack } from './take-back.ts';
 import { askSplit, saveSplit } from './write.ts';
 
 export const splitRoutes: RouteTable = [
@@ -12,6 +13,13 @@ export const splitRoutes: RouteTable = [
     access: 'helper',
     nav: 'cultures',
     handler: showStart,
+  },
+  {
+    method: 'POST',
+    path: '/cultures/:code/splits/:id/back',
+    access: 'helper',
+    nav: 'cultures',
+    handler: takeSplitBack,
   },
   { method: 'GET', path: '/cultures/:code/plan', access: 'helper', nav: 'cultures', handler: askPlan },
   { method: 'POST', path: '/cultures/:code/plan', access: 'helper', nav: 'cultures', handler: savePlan },

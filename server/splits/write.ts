@@ -153,7 +153,7 @@ function found(tx: Db, call: StaffCall, { culture: parent }: LoadedCulture, data
 }
 
 type Why = { objections: Objection[]; errors: Record<string, string> };
-type Written = { code: string; now: string };
+type Written = { code: string; now: string; entry: number };
 
 function split(
   tx: Db,
@@ -198,7 +198,7 @@ function split(
   }
   refreshEstimate(tx, parent.id, today, now);
   refreshEstimate(tx, child.id, today, now);
-  return { code: child.code, now: sayNumber(readEstimate(tx, parent.id), today, business.locale) };
+  return { code: child.code, now: sayNumber(readEstimate(tx, parent.id), today, business.locale), entry: id };
 }
 
 export function saveSplit(call: StaffCall): Answer {
@@ -219,11 +219,12 @@ export function saveSplit(call: StaffCall): Answer {
     const { why } = tried;
     return wrongForm(splitPage(call, loaded, withErrors(form, why.errors), why.objections));
   }
-  const { code, now } = tried.written;
+  const { code, now, entry } = tried.written;
   const parent = loaded.culture.code;
   return redirect(cultureHref(code), {
     text: `${code} is split off ${parent}, which is left with ${now}.`,
     tone: 'plain',
     links: [{ href: cultureHref(parent), label: `To ${parent}` }],
+    undo: { action: `${cultureHref(parent)}/splits/${entry}/back`, label: 'Undo' },
   });
 }

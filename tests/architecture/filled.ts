@@ -191,6 +191,11 @@ export const fillings: Record<number, string> = {
     INSERT INTO erasures VALUES (1, 2, 1000, 2000, 'p1', 1);
     COMMIT;
   `,
+  26: `
+    INSERT INTO cultures (id, code, species_id, morph, line_id, enclosure_id, place_id, founded_on, origin,
+      founding_animals, founding_sd_log, status, note, made_by, made_at, taken_back_at)
+      VALUES (1000, 'GONE-1', 1, '', 1, 1, 2, '2020-06-02', 'split', 12, 0.1, 'retired', '', 'p2', 1001, 2000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -251,3 +251,71 @@ describe('what speaks against a split', () => {
     expect(health).toMatchObject({ health: 'quarantine', spareGroups: 0 });
   });
 });
+
+describe('a split that was a mistake', () => {
+  const split = async (app: TestApp, parent: Made, more: Record<string, string> = {}) => {
+    const answer = await app.owner.post(path(parent.code), form(parent, { code: 'EX-900', ...more }));
+    expect(answer.status).toBe(303);
+    const entry = app.db.select().from(diary).where(eq(diary.kind, 'split')).all().at(-1)!;
+    return { child: newest(app), entry, back: `/cultures/${parent.code}/splits/${entry.id}/back` };
+  };
+
+  it('is taken back as if it had never been; its code stays taken', async () => {
+    const app = await testApp();
+    const parent = stock(app);
+    const other = makeCounted(app.db, 80);
+    const before = { row: readEstimate(app.db, parent.id)!, stored: storedOf(app.db, parent.id) };
+    const { child, entry, back } = await split(app, parent, { tools: 'yes', toolsFrom: other.code });
+    const trace = async () => (await app.owner.get(`/cultures/${other.code}/trace`)).text;
+    expect((await app.owner.get('/cultures/EX-900')).text).toContain(`action="${back}"`);
+    expect((await app.helper.get(`/cultures/${parent.code}/diary/${entry.id}`)).text).toContain(
+      'Take the split back',
+    );
+    expect(await trace()).toContain('EX-900');
+    expect((await app.helper.post(back)).status).toBe(303);
+    const { workedOutAt: _at, ...now } = readEstimate(app.db, parent.id)!;
+    const { workedOutAt: _was, ...was } = before.row;
+    expect(now).toEqual(was);
+    expect(storedOf(app.db, parent.id)).toEqual(before.stored);
+    expect(tables(app).parents).toEqual([]);
+    expect(newest(app)).toMatchObject({ id: child.id, code: 'EX-900', status: 'retired' });
+    expect(await trace()).not.toContain('EX-900');
+    expect((await app.helper.get(back.replace('/back', ''))).status).toBe(404);
+    // Nothing can be written of it any more, and it cannot be brought back to life.
+    const gone = app.db.select().from(diary).where(eq(diary.cultureId, child.id)).all().at(-1)!;
+    expect((await app.owner.post(`/cultures/EX-900/diary/${gone.id}/withdraw`)).status).toBe(409);
+    expect((await app.owner.post('/cultures/EX-900/count', { method: 'full', counted: '3' })).status).toBe(
+      409,
+    );
+    expect((await app.owner.post(back)).status).toBe(409);
+    expect((await app.owner.post(path(parent.code), form(parent, { code: 'EX-900' }))).text).toContain(
+      'is a culture already',
+    );
+  });
+
+  it('stays while anything else is known of the new culture', async () => {
+    const app = await testApp();
+    const parent = stock(app);
+    const { child, entry, back } = await split(app, parent);
+    app.clock.at += 60_000;
+    await app.helper.post('/cultures/EX-900/check', { note: 'settling in' });
+    const refused = await app.helper.post(back);
+    expect(refused.status).toBe(409);
+    expect(refused.text).toContain('EX-900 has entries in its diary since.');
+    const page = await app.helper.get(`/cultures/${parent.code}/diary/${entry.id}`);
+    expect(page.text).toContain('EX-900 has entries in its diary since.');
+    expect(page.text).not.toContain('Take the split back');
+    const check = app.db.select().from(diary).where(eq(diary.cultureId, child.id)).all().at(-1)!;
+    await app.helper.post(`/cultures/EX-900/diary/${check.id}/withdraw`);
+    expect((await app.helper.post(back)).status).toBe(303);
+  });
+
+  it('takes the quarantine of the new culture along', async () => {
+    const app = await testApp();
+    const parent = stock(app);
+    await app.helper.post(`/cultures/${parent.code}/write`, { kind: 'quarantine', note: 'specks' });
+    const { back } = await split(app, parent, { despite: 'held', reason: 'to save them' });
+    expect((await app.helper.post(back)).status).toBe(303);
+    expect(newest(app).status).toBe('retired');
+  });
+});

@@ -20,6 +20,8 @@ export type EntryPageProps = {
   numberLabel: string | null;
   /** Why it cannot be mended here, in a sentence; null when it can. */
   locked: string | null;
+  /** For a split: why it cannot be taken back; null where it can. */
+  split: { stays: string | null } | null;
   /** The culture whose diary has the other half of it, which follows. */
   alsoIn: string | null;
   /** What it was counted on. */
@@ -54,6 +56,25 @@ function Mend(props: EntryPageProps) {
         furniture={furniture}
         action={`${action}/withdraw`}
         label="Take this entry out"
+        kind="harm"
+      />
+    </>
+  );
+}
+
+function TakeSplitBack({ furniture, code, entry, split }: EntryPageProps) {
+  if (!split) return null;
+  if (split.stays !== null) return <p>{split.stays}</p>;
+  return (
+    <>
+      <p>
+        If it never happened: its animals are in <Code>{code}</Code> again, and {entry.otherCode} is a culture
+        that never was. Nothing else was written of it yet.
+      </p>
+      <PostButton
+        furniture={furniture}
+        action={`${cultureHref(code)}/splits/${entry.id}/back`}
+        label="Take the split back"
         kind="harm"
       />
     </>
@@ -98,6 +119,7 @@ export function EntryPage(props: EntryPageProps) {
         </p>
       )}
       {locked ? <Notice tone="needs-you">{locked}</Notice> : <Mend {...props} />}
+      <TakeSplitBack {...props} />
     </Shell>
   );
 }
