@@ -196,6 +196,12 @@ export const fillings: Record<number, string> = {
       founding_animals, founding_sd_log, status, note, made_by, made_at, taken_back_at)
       VALUES (1000, 'GONE-1', 1, '', 1, 1, 2, '2020-06-02', 'split', 12, 0.1, 'retired', '', 'p2', 1001, 2000);
   `,
+  27: `
+    INSERT INTO cups VALUES (1, 'Round cup', 90, 90, 60, 8, '', 1000, NULL), (2, 'Old cup', 70, 70, 40, NULL, '', 1000, 2000);
+    INSERT INTO species_packing VALUES (1, 1, 12, 150, 'pin holes', 'moss');
+    INSERT INTO group_packing VALUES ('isopod', 2, NULL, '', 'leaves');
+    INSERT INTO packing_habits VALUES (1, 1, 40, '0106.49');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -86,6 +86,7 @@ describe('the schema', () => {
       'species_care -> species',
       'species_layer_parts -> species_layers',
       'species_layers -> species',
+      'species_packing -> species',
       'start_put_offs -> feeder_species',
     ]);
   });
