@@ -68,44 +68,62 @@ function closeMenu(event) {
 document.addEventListener('keydown', closeMenu);
 document.addEventListener('click', closeMenu);
 
-// The round on several phones: when somebody else has seen to a culture, its row and the progress follow. What this
-// page has just sent itself is answered already, so that the focus stays where the thumb left it.
-function followRound(round) {
+// The round on several phones: when somebody else has seen to a culture, its row and the progress follow, and what is
+// left at places of other parts. What this page has just sent itself is answered already, so that the focus stays where
+// the thumb left it. A part that htmx has fetched takes the place of the one before, so the round is looked for anew.
+const theRound = () => document.querySelector('#round[data-live]');
+
+function followRound(address) {
   const settleMs = 800;
   const ownMs = 3000;
+  const most = 120;
   const waiting = new Set();
   const own = new Map();
   let timer;
   let lost = false;
   const fetchRows = () => {
     timer = undefined;
-    const codes = [...waiting].filter((code) => Date.now() - (own.get(code) ?? 0) > ownMs).slice(0, 120);
+    const round = theRound();
+    const codes = [...waiting].filter((code) => Date.now() - (own.get(code) ?? 0) > ownMs);
     waiting.clear();
-    if (codes.length === 0) return;
-    const path = `/round/rows?codes=${encodeURIComponent(JSON.stringify(codes))}`;
-    window.htmx.ajax('GET', path, { target: round, swap: 'none' });
+    if (!round || codes.length === 0) return;
+    const shown = new Set(rowsOf(round));
+    const asked = new URLSearchParams({
+      codes: JSON.stringify(codes.filter((code) => shown.has(code)).slice(0, most)),
+      others: JSON.stringify(codes.filter((code) => !shown.has(code)).slice(0, most)),
+    });
+    if (round.dataset.part) asked.set('part', round.dataset.part);
+    window.htmx.ajax('GET', `/round/rows?${asked}`, { target: round, swap: 'none' });
   };
+  const rowsOf = (round) => [...round.querySelectorAll('[data-code]')].map((row) => row.dataset.code);
   const ask = (codes) => {
     for (const code of codes) waiting.add(code);
     if (timer === undefined) timer = setTimeout(fetchRows, settleMs);
   };
-  round.addEventListener('htmx:beforeRequest', (event) => {
-    const code = event.target.closest('[data-code]')?.dataset.code;
+  document.addEventListener('htmx:beforeRequest', (event) => {
+    const code = event.target.closest('#round [data-code]')?.dataset.code;
     if (code) own.set(code, Date.now());
   });
-  const source = new EventSource(round.dataset.live);
+  const source = new EventSource(address);
   source.addEventListener('rows', (event) => ask(JSON.parse(event.data)));
   source.addEventListener('error', () => {
     lost = true;
   });
   // Nobody knows what happened while the line was down.
   source.addEventListener('open', () => {
-    if (lost) ask([...round.querySelectorAll('[data-code]')].map((row) => row.dataset.code));
+    const round = theRound();
+    if (lost && round) ask(rowsOf(round));
     lost = false;
   });
 }
 
 document.addEventListener('DOMContentLoaded', () => {
-  const round = document.querySelector('[data-live]');
-  if (round && window.EventSource && window.htmx) followRound(round);
+  const round = theRound();
+  if (round && window.EventSource && window.htmx) followRound(round.dataset.live);
+});
+
+// Another part of the round stands there now: reading goes on at its beginning.
+document.addEventListener('htmx:afterSettle', (event) => {
+  if (event.detail.elt?.id === 'round')
+    event.detail.elt.querySelector('.round-parts')?.focus({ preventScroll: true });
 });

@@ -1,4 +1,5 @@
 import type { z } from 'zod';
+import { inPart, partFrom, roundPath } from '../../shared/checks/round-address.ts';
 import { manyForm, undoManyForm } from '../../shared/checks/round-form.ts';
 import { wellWords } from '../../views/checks/say-round.ts';
 import { dayFault } from '../../views/cultures/say.ts';
@@ -67,23 +68,28 @@ function writeKept(tx: Db, call: StaffCall, form: z.infer<typeof manyForm> & { o
 /** Several cultures at once: all of them looked at, nothing to note. */
 export function markManyWell(call: StaffCall): Answer {
   const read = readForm(manyForm, call.body);
+  const from = partFrom(call.query.from);
+  const back = roundPath(from);
   if (!read.ok) {
     const why = Object.values(read.form.errors)[0] ?? 'Tick the cultures first.';
     if (call.body.onDay) throw new Refusal(422, 'Not written', why);
-    return redirect('/round', { text: why, tone: 'needs-you' });
+    return redirect(back, { text: why, tone: 'needs-you' });
   }
   const did = read.data.did === 'yes';
   const { onDay } = read.data;
   const { ids, codes } = call.once((tx) =>
     onDay ? writeKept(tx, call, { ...read.data, onDay }) : writeMany(tx, call, read.data.codes, did),
   );
-  if (ids.length === 0)
-    return redirect('/round', 'Nothing to write down: somebody has looked at these already.');
+  if (ids.length === 0) return redirect(back, 'Nothing to write down: somebody has looked at these already.');
   tellRound(call.db, codes);
-  return redirect('/round', {
+  return redirect(back, {
     text: wellWords(codes, did, call.business.locale),
     tone: 'plain',
-    undo: { action: '/round/undo', label: 'Undo', fields: { ids: ids.join(',') } },
+    undo: {
+      action: `/round/undo${inPart(from)}`,
+      label: 'Undo',
+      fields: { ids: ids.join(',') },
+    },
   });
 }
 
@@ -108,7 +114,7 @@ export function undoMany(call: StaffCall): Answer {
   });
   tellRound(call.db, codes);
   return redirect(
-    '/round',
+    roundPath(partFrom(call.query.from)),
     codes.length === 0
       ? 'That was taken back already.'
       : `${formatCount(codes.length, 'look')} taken back. It stays readable in the diaries.`,

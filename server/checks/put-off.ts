@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import type { DueKind } from '../../shared/checks/care-due.ts';
+import { inPart, partFrom, roundPath } from '../../shared/checks/round-address.ts';
 import { putOffForm } from '../../shared/checks/round-form.ts';
 import { addDays } from '../../shared/days.ts';
 import { PutOffPage } from '../../views/checks/page-put-off.tsx';
@@ -25,6 +26,7 @@ function putOffPage(call: StaffCall, { culture, species, place }: LoadedCulture,
     code: culture.code,
     scientificName: species.scientificName,
     place: place?.fullName ?? null,
+    part: partFrom(call.query.from),
     open: open.map(({ what, reason }) => ({ what, reason })),
     form,
   });
@@ -46,10 +48,11 @@ export function savePutOff(call: StaffCall): Answer {
   const made = { madeBy: call.who.id, madeAt: call.clock.now() };
   const id = call.once((tx) => addPutOff(tx, { cultureId, what, untilOn, reason, ...made }));
   tellRound(call.db, [code]);
-  return redirect('/round', {
+  const part = partFrom(call.query.from);
+  return redirect(roundPath(part), {
     text: `${code}: ${dueWords[what as DueKind]} waits until ${formatDay(untilOn, call.business.locale)}.`,
     tone: 'plain',
-    undo: { action: `/round/put-offs/${id}/undo`, label: 'Undo' },
+    undo: { action: `/round/put-offs/${id}/undo${inPart(part)}`, label: 'Undo' },
   });
 }
 
@@ -60,5 +63,6 @@ export function undoPutOff(call: StaffCall): Answer {
   const by = { undoneBy: call.who.id, undoneAt: call.clock.now() };
   const ended = call.once((tx) => endPutOff(tx, id, by));
   if (ended) tellRound(call.db, [ended]);
-  return redirect('/round', ended ? 'It is on the round again.' : 'It was taken back already.');
+  const back = roundPath(partFrom(call.query.from));
+  return redirect(back, ended ? 'It is on the round again.' : 'It was taken back already.');
 }

@@ -82,6 +82,9 @@ export function keptCultures(db: Db, today: string, onlyCode?: string) {
         shelf: sql<
           string | null
         >`CASE WHEN ${places.kind} = 'position' THEN (SELECT above.full_name FROM places above WHERE above.id = ${places.parentId}) ELSE ${places.fullName} END`,
+        shelfId: sql<
+          number | null
+        >`CASE WHEN ${places.kind} = 'position' THEN ${places.parentId} ELSE ${places.id} END`,
         ...estimateColumns,
         promised,
         ...careColumns(addDays(today, -rememberedDays)),

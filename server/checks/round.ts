@@ -1,21 +1,23 @@
 import { Fragment, h } from 'preact';
+import { partFrom, partNamed, roundPath } from '../../shared/checks/round-address.ts';
 import { wellForm } from '../../shared/checks/round-form.ts';
 import { worthCounting } from '../../shared/surplus/count-next-filter.ts';
 import { RoundPage } from '../../views/checks/page-round.tsx';
-import { RoundProgress } from '../../views/checks/part-round-progress.tsx';
 import { RoundRow } from '../../views/checks/part-round-row.tsx';
 import { lookedWords, wellWords } from '../../views/checks/say-round.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { readHabits } from '../counts/queries-habits.ts';
 import { loadCulture } from '../cultures/queries.ts';
-import { type Answer, page, part, redirect } from '../plumbing/answers.ts';
+import { type Answer, page, part as partAnswer, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
 import { countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { doneAlong } from './done-along.ts';
+import { alongWithRows } from './live.ts';
+import { partOf } from './places.ts';
 import { startsOf } from './starts.ts';
 import { tellRound } from './tell-round.ts';
 import { openOf, todaysRound } from './todays-round.ts';
@@ -37,14 +39,19 @@ function notCounted({ db, today }: StaffCall) {
 
 export async function showRound(call: StaffCall): Promise<Answer> {
   const starts = await startsOf(call);
-  const { all, rows, waiting } = todaysRound(call);
+  const round = todaysRound(call);
+  const { all, rows, done, waiting } = round;
+  const { places, parts } = partOf(round, partNamed(call.query.part));
   const onRound = new Set(rows);
   const later = all.filter(({ row }) => !onRound.has(row)).map(({ nextInDays }) => nextInDays);
   return page(
     h(RoundPage, {
       furniture: call.furniture,
       today: call.today,
-      rows,
+      done,
+      total: rows.length,
+      places,
+      parts,
       starts,
       kept: all.length,
       nextInDays: later.length > 0 ? Math.max(1, Math.min(...later)) : null,
@@ -75,17 +82,19 @@ export function markAllWell(call: StaffCall): Answer {
     return writeCheck(tx, loaded, { note: '', onDay, lookedFor, ...along }, by);
   });
   tellRound(call.db, [code]);
+  const part = partFrom(call.query.from);
+  const back = roundPath(part);
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,
     label: 'Undo',
-    fields: { back: '/round', whole: 'yes' },
+    fields: { back, whole: 'yes' },
   };
   const text = lookedFor ? lookedWords(code, lookedFor) : wellWords([code], did);
   const notice = { text, tone: 'plain' as const, undo };
-  if (!call.wantsPart) return redirect('/round', notice);
-  const { rows, done } = todaysRound(call);
-  const row = rows.find((r) => r.code === code);
-  if (!row) return redirect('/round', notice);
-  const progress = h(RoundProgress, { done, total: rows.length, locale: call.business.locale, oob: true });
-  return part(h(Fragment, null, h(RoundRow, { furniture: call.furniture, row }), progress), notice);
+  if (!call.wantsPart) return redirect(back, notice);
+  const round = todaysRound(call);
+  const row = round.rows.find((r) => r.code === code);
+  if (!row) return redirect(back, notice);
+  const own = h(RoundRow, { furniture: call.furniture, row, part });
+  return partAnswer(h(Fragment, null, own, ...alongWithRows(call, round, [code], part)), notice);
 }

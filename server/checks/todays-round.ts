@@ -1,4 +1,10 @@
-import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
+import {
+  type CareDue,
+  type CareFacts,
+  careDue,
+  type DueKind,
+  dueKinds,
+} from '../../shared/checks/care-due.ts';
 import { addDays } from '../../shared/days.ts';
 import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
@@ -82,6 +88,8 @@ export type RoundCulture = {
   row: RoundRowData;
   /** Days until the next look, for cultures on which nothing is due. */
   nextInDays: number;
+  /** Something of it is put off. */
+  waits: boolean;
 };
 
 function openDues(
@@ -120,6 +128,7 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
       scientificName: culture.scientificName,
       place: culture.place,
       shelf: culture.shelf,
+      shelfId: culture.shelfId,
       position: culture.position,
       open,
       askedCount: countsOpen ? { id: asked.id, method: asked.method } : null,
@@ -129,10 +138,11 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
       counted: asked !== undefined && asked.doneEntry !== null,
     },
     nextInDays: check ? -check.overdueDays : 0,
+    waits: dueKinds.some((what) => marks.waits.has(`${culture.id} ${what}`)),
   };
 }
 
-const isOnRound = ({ open, doneEntry, counted }: RoundRowData) =>
+export const isOnRound = ({ open, doneEntry, counted }: RoundRowData) =>
   open.length > 0 || doneEntry !== null || counted;
 
 export type Round = {

@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import { type CheckForm, checkForm } from '../../shared/checks/form.ts';
+import { backToRound, partFrom, roundPath } from '../../shared/checks/round-address.ts';
 import { CheckPage } from '../../views/checks/page-check.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { refreshAfterLook } from '../counts/queries-look.ts';
@@ -23,6 +24,7 @@ function checkPage(call: StaffCall, loaded: LoadedCulture, form: FormState) {
     place: place?.fullName ?? null,
     cautions: species.cautions,
     inQuarantine: culture.status === 'quarantine',
+    part: partFrom(call.query.from),
     form,
     today: call.today,
     last: readDiary(call.db, culture.id, { limit: 4, offset: 0 }),
@@ -107,8 +109,7 @@ export function writeCheck(
   return first;
 }
 
-const nextPage = ({ query }: StaffCall, code: string) =>
-  query.from === 'round' ? '/round' : cultureHref(code);
+const nextPage = ({ query }: StaffCall, code: string) => backToRound(query.from) ?? cultureHref(code);
 
 export function saveCheck(call: StaffCall): Answer {
   // Sent twice (a phone that heard no answer), the second is answered like the first, whatever became wrong meanwhile.
@@ -132,7 +133,7 @@ export function saveCheck(call: StaffCall): Answer {
   const undo = {
     action: `${cultureHref(code)}/diary/${id}/withdraw`,
     label: 'Undo',
-    fields: { back: '/round', whole: 'yes' },
+    fields: { back: roundPath(partFrom(call.query.from)), whole: 'yes' },
   };
   return redirect(nextPage(call, code), {
     text: `${code} is checked.`,

@@ -1,4 +1,5 @@
 import { h } from 'preact';
+import { backToRound, roundFrom } from '../../shared/checks/round-address.ts';
 import { countEstimate } from '../../shared/counts/count.ts';
 import { type CountMethod, countInput } from '../../shared/counts/form.ts';
 import {
@@ -40,7 +41,7 @@ function countPage(call: StaffCall, loaded: LoadedCulture, { method, form, objec
     scientificName: species.scientificName,
     place: place?.fullName ?? null,
     method,
-    from: cameFromRound(call) ? 'round' : null,
+    from: cameFrom(call),
     form,
     today: call.today,
     known: sayNumber(readEstimate(call.db, culture.id), call.today, call.business.locale),
@@ -52,8 +53,8 @@ function countPage(call: StaffCall, loaded: LoadedCulture, { method, form, objec
 }
 
 /** Whoever comes from the round goes on with it. */
-const cameFromRound = ({ query, body }: StaffCall) => (body.from ?? query.from) === 'round';
-const nextPage = (call: StaffCall, code: string) => (cameFromRound(call) ? '/round' : cultureHref(code));
+const cameFrom = ({ query, body }: StaffCall) => roundFrom(body.from ?? query.from);
+const nextPage = (call: StaffCall, code: string) => backToRound(cameFrom(call)) ?? cultureHref(code);
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'counted');
 

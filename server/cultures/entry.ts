@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import { z } from 'zod';
+import { roundBack } from '../../shared/checks/round-address.ts';
 import { countInput } from '../../shared/counts/form.ts';
 import { day } from '../../shared/days.ts';
 import { EntryPage } from '../../views/cultures/page-entry.tsx';
@@ -178,7 +179,7 @@ function keptOf(entry: Entry): NewEntry {
 
 export function withdrawFromDiary(call: StaffCall): Answer {
   const code = call.params.code ?? '';
-  const back = call.body.back === '/round' ? '/round' : `${cultureHref(code)}#diary`;
+  const back = roundBack.parse(call.body.back) ?? `${cultureHref(code)}#diary`;
   // A second tap on Undo is answered like the first.
   if (call.outcome()) return redirect(back);
   const { culture, entry } = load(call);

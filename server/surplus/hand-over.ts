@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { roundBack } from '../../shared/checks/round-address.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { type Answer, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -14,8 +15,7 @@ const list = z.preprocess(
   (sent) => (typeof sent === 'string' ? [sent] : sent),
   z.array(z.string().min(1).max(200)).min(1).max(most),
 );
-const backTo = z.enum(['/round']).optional().catch(undefined);
-const handOver = z.object({ codes: list, first: z.coerce.number().int().min(1).max(most), back: backTo });
+const handOver = z.object({ codes: list, first: z.coerce.number().int().min(1).max(most), back: roundBack });
 
 const listPath = '/surplus/count-next';
 
@@ -43,7 +43,7 @@ export function handToRound(call: StaffCall): Answer {
   return redirect(back, {
     text: `${formatCount(ids.length, 'count')} handed to today's round.`,
     tone: 'plain',
-    links: back === '/round' ? [] : [{ href: '/round', label: 'Open the round' }],
+    links: back !== listPath ? [] : [{ href: '/round', label: 'Open the round' }],
     undo: { action: `${listPath}/undo`, label: 'Undo', fields: { ids: ids.join(',') } },
   });
 }
@@ -53,7 +53,7 @@ const undoForm = z.object({
     .string()
     .regex(/^\d{1,12}(,\d{1,12}){0,11}$/)
     .transform((text) => text.split(',').map(Number)),
-  back: backTo,
+  back: roundBack,
 });
 
 /** Takes counts off today's round again. */

@@ -29,6 +29,7 @@ export function showBlankCheck(call: StaffCall): Answer {
       ...blank,
       furniture,
       today,
+      part: null,
       inQuarantine: call.query.quarantine === 'yes',
       form: formOf(call),
       last: [],

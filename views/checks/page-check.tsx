@@ -1,3 +1,4 @@
+import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { type EntryData, entryWords, kindWords } from '../cultures/entry-words.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
@@ -32,6 +33,8 @@ export type CheckPageProps = {
   place: string | null;
   cautions: string;
   inQuarantine: boolean;
+  /** The part of the round to go on with. */
+  part: number | null;
   form: FormState;
   today: string;
   last: EntryData[];
@@ -163,7 +166,7 @@ function Last({ entries, locale }: { entries: EntryData[]; locale?: string }) {
 }
 
 export function CheckPage(props: CheckPageProps) {
-  const { furniture, code, form, today, last, inQuarantine, cautions } = props;
+  const { furniture, code, part, form, today, last, inQuarantine, cautions } = props;
   const at = cultureHref(code);
   return (
     <Shell
@@ -183,13 +186,25 @@ export function CheckPage(props: CheckPageProps) {
           {props.place && `, ${props.place}`}
         </>
       }
-      breadcrumbs={[{ href: '/round', label: 'Round' }]}
-      actions={<PostButton furniture={furniture} action={`${at}/all-well`} label="All well" kind="main" />}
+      breadcrumbs={[{ href: roundPath(part), label: 'Round' }]}
+      actions={
+        <PostButton
+          furniture={furniture}
+          action={`${at}/all-well${inPart(part)}`}
+          label="All well"
+          kind="main"
+        />
+      }
     >
       {inQuarantine && (
         <Notice tone="needs-you">In quarantine: handle it last, wash hands and tools after it.</Notice>
       )}
-      <Form furniture={furniture} action={`${at}/check?from=round`} keyPart="check" class="form form-long">
+      <Form
+        furniture={furniture}
+        action={`${at}/check?from=${fromRound(part)}`}
+        keyPart="check"
+        class="form form-long"
+      >
         <ErrorSummary errors={form.errors} labels={labels} />
         <Seen form={form} open={props.open} />
         <Did form={form} contacts={props.contacts} />

@@ -1,3 +1,4 @@
+import { inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -12,6 +13,8 @@ export type PutOffPageProps = {
   code: string;
   scientificName: string;
   place: string | null;
+  /** The part of the round to go back to. */
+  part: number | null;
   /** What is due there today. */
   open: { what: string; reason: string }[];
   form: FormState;
@@ -19,11 +22,11 @@ export type PutOffPageProps = {
 
 const labels = { what: 'What waits', ...putOffLabels };
 
-function PutOffForm(props: Pick<PutOffPageProps, 'furniture' | 'code' | 'open' | 'form'>) {
-  const { furniture, code, open, form } = props;
+function PutOffForm(props: Omit<PutOffPageProps, 'scientificName' | 'place'>) {
+  const { furniture, code, part, open, form } = props;
   const what = fieldOf(form, 'what');
   return (
-    <Form furniture={furniture} action={`${cultureHref(code)}/put-off`}>
+    <Form furniture={furniture} action={`${cultureHref(code)}/put-off${inPart(part)}`}>
       <ErrorSummary errors={form.errors} labels={labels} />
       <ChoiceField
         label={labels.what}
@@ -35,13 +38,18 @@ function PutOffForm(props: Pick<PutOffPageProps, 'furniture' | 'code' | 'open' |
         {...what}
         value={what.value ?? open[0]?.what}
       />
-      <PutOffFields form={form} examples="just moulted, fed yesterday by hand, lid taped until Friday" />
+      <PutOffFields
+        form={form}
+        back={roundPath(part)}
+        examples="just moulted, fed yesterday by hand, lid taped until Friday"
+      />
     </Form>
   );
 }
 
 /** Leaving something that is due for another day, with the reason that whoever comes next will read. */
-export function PutOffPage({ furniture, code, scientificName, place, open, form }: PutOffPageProps) {
+export function PutOffPage(props: PutOffPageProps) {
+  const { furniture, code, scientificName, place, part, open, form } = props;
   return (
     <Shell
       furniture={furniture}
@@ -60,12 +68,15 @@ export function PutOffPage({ furniture, code, scientificName, place, open, form 
           {place && `, ${place}`}
         </>
       }
-      breadcrumbs={[{ href: '/round', label: 'Round' }]}
+      breadcrumbs={[{ href: roundPath(part), label: 'Round' }]}
     >
       {open.length === 0 ? (
-        <Empty title="Nothing is due here today." step={{ href: '/round', label: 'Back to the round' }} />
+        <Empty
+          title="Nothing is due here today."
+          step={{ href: roundPath(part), label: 'Back to the round' }}
+        />
       ) : (
-        <PutOffForm furniture={furniture} code={code} open={open} form={form} />
+        <PutOffForm furniture={furniture} code={code} part={part} open={open} form={form} />
       )}
     </Shell>
   );

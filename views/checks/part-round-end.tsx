@@ -1,9 +1,13 @@
+import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { healthWords } from '../cultures/say.ts';
 import { PostButton } from '../layout/button.tsx';
 import { Code } from '../layout/code.tsx';
+import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { sayGroups, sayMinutes } from '../surplus/say-count-next.ts';
+import type { RoundRowData } from './part-round-row.tsx';
 import { dueWords } from './say-round.ts';
 
 export type WaitingData = {
@@ -24,14 +28,24 @@ export type NotCountedData = {
   method: string;
 };
 
+/** So many lines of each list; a page that hundreds are put off on is still a page. */
+const mostLines = 60;
+
+function Rest({ count, locale }: { count: number; locale?: string }) {
+  if (count <= mostLines) return null;
+  return <p class="quiet">And {formatNumber(count - mostLines, locale)} more.</p>;
+}
+
+type EndProps<Row> = { rows: readonly Row[]; furniture: Furniture; part: number | null };
+
 /** What is due and waits all the same: nothing is skipped without somebody having said why. */
-export function Waiting({ rows, furniture }: { rows: readonly WaitingData[]; furniture: Furniture }) {
+export function Waiting({ rows, furniture, part }: EndProps<WaitingData>) {
   if (rows.length === 0) return null;
   return (
     <section aria-labelledby="round-waiting">
       <h2 id="round-waiting">Put off</h2>
       <ul class="round-list">
-        {rows.map((r) => (
+        {rows.slice(0, mostLines).map((r) => (
           <li key={r.id} class="round-row round-row-done">
             <div class="round-what">
               <Code href={cultureHref(r.code)}>{r.code}</Code> {dueWords[r.what]} waits until{' '}
@@ -41,7 +55,7 @@ export function Waiting({ rows, furniture }: { rows: readonly WaitingData[]; fur
             <div class="round-buttons">
               <PostButton
                 furniture={furniture}
-                action={`/round/put-offs/${r.id}/undo`}
+                action={`/round/put-offs/${r.id}/undo${inPart(part)}`}
                 label="Undo"
                 ariaLabel={`Do not put ${r.code} off`}
                 kind="quiet"
@@ -50,12 +64,13 @@ export function Waiting({ rows, furniture }: { rows: readonly WaitingData[]; fur
           </li>
         ))}
       </ul>
+      <Rest count={rows.length} locale={furniture.locale} />
     </section>
   );
 }
 
 /** Counts that fell away with their day: not made, and whether they are still worth it. */
-export function NotCounted({ rows, furniture }: { rows: readonly NotCountedData[]; furniture: Furniture }) {
+export function NotCounted({ rows, furniture, part }: EndProps<NotCountedData>) {
   if (rows.length === 0) return null;
   const { locale } = furniture;
   return (
@@ -80,17 +95,40 @@ export function NotCounted({ rows, furniture }: { rows: readonly NotCountedData[
                   action="/surplus/count-next"
                   label="On today's round"
                   ariaLabel={`Count ${r.code} today`}
-                  fields={{ codes: r.code, first: 1, back: '/round' }}
+                  fields={{ codes: r.code, first: 1, back: roundPath(part) }}
                   keyPart={`again-${r.id}`}
                 />
               )}
-              <a class="round-wait" href={`${cultureHref(r.code)}/count?from=round&method=${r.method}`}>
+              <a
+                class="round-wait"
+                href={`${cultureHref(r.code)}/count?from=${fromRound(part)}&method=${r.method}`}
+              >
                 Count now
               </a>
             </div>
           </li>
         ))}
       </ul>
+    </section>
+  );
+}
+
+/** Cultures in trouble, for whoever decides. */
+export function NeedsOwner({ rows, furniture }: Omit<EndProps<RoundRowData>, 'part'>) {
+  if (rows.length === 0) return null;
+  return (
+    <section aria-labelledby="needs-owner">
+      <h2 id="needs-owner">Wants the owner's eye</h2>
+      <ul>
+        {rows.slice(0, mostLines).map((r) => (
+          <li key={r.code}>
+            <Code href={cultureHref(r.code)}>{r.code}</Code> {healthWords[r.health]}
+            {r.place ? `, ${r.place}` : ''}.{' '}
+            <a href={`${cultureHref(r.code)}/trace?what=${r.health}`}>Who had contact</a>
+          </li>
+        ))}
+      </ul>
+      <Rest count={rows.length} locale={furniture.locale} />
     </section>
   );
 }

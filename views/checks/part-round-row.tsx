@@ -1,7 +1,8 @@
 import type { DueKind } from '../../shared/checks/care-due.ts';
+import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
-import { Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { LinkButton, PostButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import type { FormFurniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
@@ -21,6 +22,7 @@ export type RoundRowData = {
   place: string | null;
   /** The shelf it stands on, as a heading says it, and where on the shelf. */
   shelf: string | null;
+  shelfId: number | null;
   position: string | null;
   /** What it still wants today. */
   open: OpenWork[];
@@ -50,29 +52,37 @@ function alongWords(open: readonly OpenWork[]): string | null {
 const tapped = (open: readonly OpenWork[]) =>
   open.flatMap(({ what, byTap }) => (byTap && along[what] ? what : [])).join(' ');
 
-type RowProps = { furniture: FormFurniture; row: RoundRowData };
+/** The part of the round that the row stands in; null where there is only one. */
+type RowProps = { furniture: FormFurniture; row: RoundRowData; part: number | null };
 
-function WellButton({ furniture, row, did, main }: RowProps & { did: boolean; main: boolean }) {
+const wellAction = ({ row, part }: Pick<RowProps, 'row' | 'part'>) =>
+  `${cultureHref(row.code)}/all-well${inPart(part)}`;
+
+/** htmx puts the answer of a row's form in the row's place. */
+const inPlace = ({ row, part }: Pick<RowProps, 'row' | 'part'>) => ({
+  'hx-post': wellAction({ row, part }),
+  'hx-target': `#${roundRowId(row.code)}`,
+  'hx-swap': 'outerHTML',
+});
+
+function WellButton({ furniture, row, part, did, main }: RowProps & { did: boolean; main: boolean }) {
   const label = did ? (alongWords(row.open) ?? 'All well') : 'All well';
   return (
     <PostButton
       furniture={furniture}
-      action={`${cultureHref(row.code)}/all-well`}
+      action={wellAction({ row, part })}
       label={label}
       fields={did ? { did: 'yes', what: tapped(row.open) } : {}}
       keyPart={did ? 'did' : undefined}
       ariaLabel={`${row.code}: ${label.toLowerCase()}`}
       kind={main ? 'main' : 'plain'}
-      hx-post={`${cultureHref(row.code)}/all-well`}
-      hx-target={`#${roundRowId(row.code)}`}
-      hx-swap="outerHTML"
+      {...inPlace({ row, part })}
     />
   );
 }
 
 /** What was foretold is there, or not yet: each is one tap, and a look at the culture. */
-function StageButtons({ furniture, row, what }: RowProps & { what: 'young' | 'adults' }) {
-  const action = `${cultureHref(row.code)}/all-well`;
+function StageButtons({ furniture, row, part, what }: RowProps & { what: 'young' | 'adults' }) {
   const answers = [
     { lookedFor: what, label: what === 'young' ? 'Young seen' : 'Adults seen' },
     { lookedFor: `no-${what}`, label: what === 'young' ? 'No young yet' : 'No adults yet' },
@@ -83,14 +93,12 @@ function StageButtons({ furniture, row, what }: RowProps & { what: 'young' | 'ad
         <PostButton
           key={lookedFor}
           furniture={furniture}
-          action={action}
+          action={wellAction({ row, part })}
           label={label}
           fields={{ lookedFor }}
           keyPart={lookedFor}
           ariaLabel={`${row.code}: ${label.toLowerCase()}`}
-          hx-post={action}
-          hx-target={`#${roundRowId(row.code)}`}
-          hx-swap="outerHTML"
+          {...inPlace({ row, part })}
         />
       ))}
     </>
@@ -98,14 +106,14 @@ function StageButtons({ furniture, row, what }: RowProps & { what: 'young' | 'ad
 }
 
 /** Work with a form of its own. */
-function FormLinks({ row }: { row: RoundRowData }) {
+function FormLinks({ row, part }: Omit<RowProps, 'furniture'>) {
   const wants = (kind: DueKind) => row.open.some(({ what }) => what === kind);
   const at = cultureHref(row.code);
   return (
     <>
       {wants('substrate') && (
         <LinkButton
-          href={`${at}/check?from=round#field-substrate`}
+          href={`${at}/check?from=${fromRound(part)}#field-substrate`}
           ariaLabel={`${row.code}: fresh substrate`}
         >
           Renewed
@@ -116,21 +124,24 @@ function FormLinks({ row }: { row: RoundRowData }) {
           Retire
         </LinkButton>
       )}
-      {wants('count') && <CountButton row={row} />}
+      {wants('count') && <CountButton row={row} part={part} />}
     </>
   );
 }
 
-function CountButton({ row }: { row: RoundRowData }) {
+function CountButton({ row, part }: Omit<RowProps, 'furniture'>) {
   const method = row.askedCount ? `&method=${row.askedCount.method}` : '';
   return (
-    <LinkButton href={`${cultureHref(row.code)}/count?from=round${method}`} ariaLabel={`Count ${row.code}`}>
+    <LinkButton
+      href={`${cultureHref(row.code)}/count?from=${fromRound(part)}${method}`}
+      ariaLabel={`Count ${row.code}`}
+    >
       Count
     </LinkButton>
   );
 }
 
-function Undo({ furniture, row }: RowProps) {
+function Undo({ furniture, row, part }: RowProps) {
   if (row.doneEntry === null) return null;
   return (
     <PostButton
@@ -138,20 +149,21 @@ function Undo({ furniture, row }: RowProps) {
       action={`${cultureHref(row.code)}/diary/${row.doneEntry}/withdraw`}
       label="Undo"
       ariaLabel={`Undo the check of ${row.code}`}
-      fields={{ back: '/round', whole: 'yes' }}
+      fields={{ back: roundPath(part), whole: 'yes' }}
       kind="quiet"
     />
   );
 }
 
-function Buttons({ furniture, row }: RowProps) {
+function Buttons(props: RowProps) {
+  const { row, part } = props;
   if (row.open.length === 0) {
     return (
       <>
         <span class="round-done">
           <Mark kind="done" /> {row.counted ? 'Counted' : 'Looked at today'}
         </span>
-        <Undo furniture={furniture} row={row} />
+        <Undo {...props} />
       </>
     );
   }
@@ -159,25 +171,27 @@ function Buttons({ furniture, row }: RowProps) {
   const wantsLook = row.open.some(({ what }) => what === 'check');
   return (
     <>
-      {did && <WellButton furniture={furniture} row={row} did main />}
-      {wantsLook && <WellButton furniture={furniture} row={row} did={false} main={!did} />}
+      {did && <WellButton {...props} did main />}
+      {wantsLook && <WellButton {...props} did={false} main={!did} />}
       {row.open.map(
         ({ what }) =>
-          (what === 'young' || what === 'adults') && (
-            <StageButtons key={what} furniture={furniture} row={row} what={what} />
-          ),
+          (what === 'young' || what === 'adults') && <StageButtons key={what} {...props} what={what} />,
       )}
-      <FormLinks row={row} />
+      <FormLinks row={row} part={part} />
       <LinkButton
-        href={`${cultureHref(row.code)}/check?from=round`}
+        href={`${cultureHref(row.code)}/check?from=${fromRound(part)}`}
         ariaLabel={`${row.code}: note something`}
       >
         Note
       </LinkButton>
-      <a class="round-wait" href={`${cultureHref(row.code)}/put-off`} aria-label={`Put ${row.code} off`}>
+      <a
+        class="round-wait"
+        href={`${cultureHref(row.code)}/put-off${inPart(part)}`}
+        aria-label={`Put ${row.code} off`}
+      >
         Put off
       </a>
-      <Undo furniture={furniture} row={row} />
+      <Undo {...props} />
     </>
   );
 }
@@ -200,7 +214,7 @@ function Reasons({ row }: { row: RoundRowData }) {
 }
 
 /** One culture of the round; htmx swaps it by itself when it is done, or when somebody else has done it. */
-export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boolean }) {
+export function RoundRow({ furniture, row, part, oob = false }: RowProps & { oob?: boolean }) {
   const isDone = row.open.length === 0;
   return (
     <li
@@ -222,7 +236,7 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
         <Reasons row={row} />
       </div>
       <div class="round-buttons">
-        <Buttons furniture={furniture} row={row} />
+        <Buttons furniture={furniture} row={row} part={part} />
       </div>
     </li>
   );
@@ -230,26 +244,3 @@ export function RoundRow({ furniture, row, oob = false }: RowProps & { oob?: boo
 
 /** Takes a row off an open round: the culture wants nothing any more and was not seen to today. */
 export const GoneRow = ({ code }: { code: string }) => <li id={roundRowId(code)} hx-swap-oob="delete" />;
-
-/** The form of the ticked rows: its buttons stay under the thumb while something is open. */
-export function ManyBar({ furniture, did }: { furniture: FormFurniture; did: boolean }) {
-  return (
-    <form
-      id="round-many"
-      class="round-many"
-      method="post"
-      action="/round/all-well"
-      aria-label="Ticked cultures"
-    >
-      <input type="hidden" name="_csrf" value={furniture.csrfToken} />
-      <input type="hidden" name="formKey" value={`${furniture.formKey}.many`} />
-      <span>The ticked ones:</span>
-      <Button kind="main">All well</Button>
-      {did && (
-        <Button name="did" value="yes">
-          All well, did what was due
-        </Button>
-      )}
-    </form>
-  );
-}

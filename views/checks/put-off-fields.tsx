@@ -4,7 +4,8 @@ import { Field, type FormState, fieldOf } from '../layout/form.tsx';
 export const putOffLabels = { days: 'For how long', reason: 'Why' };
 
 /** Why something waits and for how many days, with the buttons: the same whatever waits. */
-export function PutOffFields({ form, examples }: { form: FormState; examples: string }) {
+export function PutOffFields(props: { form: FormState; examples: string; back?: string }) {
+  const { form, examples, back = '/round' } = props;
   return (
     <>
       <Field
@@ -24,7 +25,7 @@ export function PutOffFields({ form, examples }: { form: FormState; examples: st
       />
       <Actions>
         <Button kind="main">Put it off</Button>
-        <LinkButton href="/round">Leave</LinkButton>
+        <LinkButton href={back}>Leave</LinkButton>
       </Actions>
     </>
   );

@@ -19,8 +19,8 @@ export type CountPageProps = {
   scientificName: string;
   place: string | null;
   method: CountMethod;
-  /** Where to go on when the count is written down; the culture's page when left empty. */
-  from: 'round' | null;
+  /** Where to go on when the count is written down, as `fromRound` says it; the culture's page when left empty. */
+  from: string | null;
   form: FormState;
   today: string;
   /** What is known before this count, in a sentence. */
