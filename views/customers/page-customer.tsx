@@ -131,6 +131,7 @@ export function CustomerPage(props: CustomerPageProps) {
     <Shell
       furniture={furniture}
       title={customer.name}
+      purpose="Where the box goes, which papers are in it, and all their orders."
       width="wide"
       breadcrumbs={[{ href: '/customers', label: 'Customers' }]}
       actions={

@@ -73,6 +73,7 @@ export function CustomersPage(props: CustomersPageProps) {
     <Shell
       furniture={furniture}
       title="Customers"
+      purpose="Where the boxes go, and in which language and units the papers in them are."
       width="wide"
       actions={
         <LinkButton href="/customers/new" kind="main">

@@ -50,6 +50,7 @@ export function FeederFormPage({ furniture, species, isKept, form, eaters }: Fee
     <Shell
       furniture={furniture}
       title={`${species.scientificName} as a feeder`}
+      purpose="What one culture of it gives and how long it takes: from these the weekly plan is worked out."
       heading={
         <>
           <Latin>{species.scientificName}</Latin> as a feeder

@@ -189,6 +189,7 @@ export function OrderFormPage(props: OrderFormPageProps) {
     <Shell
       furniture={furniture}
       title={order ? `Change order ${order.number}` : 'New order'}
+      purpose="Who it is for, which groups of which species, and when it leaves. Animals are reserved in the step after this."
       width="wide"
       breadcrumbs={trail}
     >

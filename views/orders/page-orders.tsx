@@ -209,6 +209,7 @@ export function OrdersPage(props: OrdersPageProps) {
     <Shell
       furniture={furniture}
       title="Orders"
+      purpose="Who gets which animals and when: reserved, confirmed, packed and sent, step by step."
       width="wide"
       actions={
         mayWrite && (

@@ -40,6 +40,7 @@ export function BusinessPage({ furniture, form, seen, meanwhile }: BusinessPageP
     <Shell
       furniture={furniture}
       title="The business"
+      purpose="Name and address stand on every paper; time zone, units, currency and language decide how everything is written."
       breadcrumbs={[{ href: '/settings', label: 'Settings' }]}
     >
       {meanwhile && <BothVersions {...meanwhile} />}

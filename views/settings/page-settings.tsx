@@ -75,6 +75,7 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
     <Shell
       furniture={furniture}
       title="Settings"
+      purpose="How this business works: what stands here is the starting point of every page and paper."
       actions={
         <LinkButton href="/settings/business" kind="main">
           Change the business

@@ -81,6 +81,7 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
           </>
         ) : undefined
       }
+      purpose="What is believed of it before anything is counted, what must stay, its rhythm and limits. Every figure can be changed later."
       width="wide"
       breadcrumbs={[
         { href: '/species', label: 'Species' },
