@@ -33,7 +33,7 @@ export function showBlankCheck(call: StaffCall): Answer {
       inQuarantine: call.query.quarantine === 'yes',
       form: formOf(call),
       last: [],
-      open: [],
+      open: (call.query.open ?? '').split('.'),
       contacts: contactsOf(call),
     }),
   );

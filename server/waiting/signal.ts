@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { WaitingPage } from '../../views/waiting/page-waiting.tsx';
 import { keptCultures } from '../checks/queries.ts';
+import { lookedForToday } from '../checks/queries-foretold.ts';
 import { type Answer, data, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { cautionsBySpecies } from './queries.ts';
@@ -18,7 +19,9 @@ export const showSignal = ({ who, furniture, business, clock }: StaffCall): Answ
   });
 
 /** What a form without a signal has to know of each culture that is kept. */
-export function listKeptCultures({ db, today }: StaffCall): Answer {
+export function listKeptCultures(call: StaffCall): Answer {
+  const { db, today } = call;
+  const lookedFor = lookedForToday(call);
   const cautions = cautionsBySpecies(db);
   const cultures = keptCultures(db, today).map(({ code, scientificName, place, status }) => ({
     code,
@@ -26,6 +29,7 @@ export function listKeptCultures({ db, today }: StaffCall): Answer {
     place: place ?? '',
     quarantine: status === 'quarantine',
     cautions: cautions.get(scientificName) ?? '',
+    open: lookedFor.get(code) ?? [],
   }));
   return data({ cultures });
 }

@@ -1,5 +1,6 @@
 // Worker: the copies of pages that this device keeps, only ever those of whoever is signed in.
 
+import { partNamed, roundPath } from './forms.js';
 import { askSignal } from './signal.js';
 import { fact, setFact, tell } from './store.js';
 
@@ -12,8 +13,11 @@ const isRoundPage = (path) =>
   path.startsWith('/waiting/') ||
   (/^\/cultures\/[^/]+$/.test(path) && path !== '/cultures/new');
 
-/** One copy for each page, but blank forms differ by what is asked. */
-const nameOf = (url) => url.pathname + (url.pathname.startsWith('/waiting/') ? url.search : '');
+/** One copy for each page, but blank forms differ by what is asked, and a long round has several parts. */
+function nameOf({ pathname, search, searchParams }) {
+  if (pathname.startsWith('/waiting/')) return pathname + search;
+  return pathname === '/round' ? roundPath(partNamed(searchParams.get('part'))) : pathname;
+}
 
 export const whoseIs = (answer) => answer.headers.get('signed-in-as');
 
@@ -37,6 +41,31 @@ export async function keepCopy(url, answer) {
   const all = await cache.keys();
   const spare = all.filter(({ url: kept }) => new URL(kept).pathname.startsWith('/cultures/'));
   for (const request of spare.slice(0, Math.max(0, all.length - mostPages))) await cache.delete(request);
+}
+
+/** A round that has become shorter has fewer parts. */
+export async function dropPartsAfter(last) {
+  const cache = await caches.open(pages);
+  for (const request of await cache.keys()) {
+    const { pathname, searchParams } = new URL(request.url);
+    if (pathname === '/round' && (partNamed(searchParams.get('part')) ?? 0) > last)
+      await cache.delete(request);
+  }
+}
+
+/** All kept parts of the round as text, that of an address first, then the newest. */
+export async function roundCopies(address) {
+  const cache = await caches.open(pages);
+  const first = address ? nameOf(new URL(address)) : '';
+  const kept = (await cache.keys()).filter(({ url }) => new URL(url).pathname === '/round');
+  const copies = [];
+  for (const { url } of kept) {
+    const copy = await keptCopy(url);
+    if (copy) copies.push({ copy, isFirst: nameOf(new URL(url)) === first });
+  }
+  const madeAt = ({ copy }) => Number(copy.headers.get('made-at'));
+  copies.sort((a, b) => Number(b.isFirst) - Number(a.isFirst) || madeAt(b) - madeAt(a));
+  return Promise.all(copies.map(({ copy }) => copy.text()));
 }
 
 async function dropCopies() {

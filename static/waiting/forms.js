@@ -17,6 +17,13 @@ export function workAt(pathname) {
   return null;
 }
 
+/** A part of a long round as an address names it; null where none is. */
+export const partNamed = (text) => (/^[1-9]\d{0,3}$/.test(text ?? '') ? Number(text) : null);
+export const roundPath = (part) => (part === null ? '/round' : `/round?part=${part}`);
+
+/** The part of the round somebody comes from, as addresses and forms say it: 'round.3'. */
+export const partFrom = (from) => (from?.startsWith('round.') ? partNamed(from.slice(6)) : null);
+
 /** The civil day of an instant in the business's zone: '2026-11-25'. */
 export function dayOf(instant, timeZone) {
   const options = { year: 'numeric', month: '2-digit', day: '2-digit', ...(timeZone && { timeZone }) };
@@ -112,11 +119,12 @@ function wordsOf(name, value) {
 }
 
 /** Where the same form is opened again. */
-export function formHref({ id, kind, path, fields }) {
-  if (kind === 'many') return '/round';
+export function formHref({ id, kind, path, search, fields }) {
+  const from = new URLSearchParams(search).get('from');
+  if (kind === 'many') return roundPath(partFrom(from));
   const page = kind === 'all-well' ? path.replace(/all-well$/, 'check') : path;
   const asked = new URLSearchParams();
-  if (kind === 'check' || kind === 'all-well') asked.set('from', 'round');
+  if (kind === 'check' || kind === 'all-well') asked.set('from', from ?? 'round');
   for (const name of ['method', 'kind', 'from']) {
     const [value] = valuesOf(fields, name);
     if (value) asked.set(name, value);

@@ -1,8 +1,8 @@
 // Worker: a form of the round that found no network is kept, with the key it was sent under, so that the server writes
 // it once even where it had arrived and only the answer was lost.
 
-import { keptCopy, madeAtOf } from './copies.js';
-import { dayOf, readBody, titleOf, valuesOf } from './forms.js';
+import { madeAtOf, roundCopies } from './copies.js';
+import { dayOf, partFrom, readBody, roundPath, titleOf, valuesOf } from './forms.js';
 import { inTime } from './in-time.js';
 import { isPart, notKept, partOf } from './not-sent.js';
 import { send } from './send.js';
@@ -74,24 +74,27 @@ async function noteTaken(request, { formKey, fields, mends }) {
 }
 
 /** What a kept form says besides what was typed: its day, and for several cultures what was done at each. */
-async function completed(fields, { kind }, day) {
+async function completed(fields, { kind }, { day, referrer }) {
   const more = [];
   if (!fields.some(([name, value]) => name === 'onDay' && value !== '')) more.push(['onDay', day]);
   if (kind === 'many' && valuesOf(fields, 'did').length > 0) {
-    const along = await alongOnRound();
+    const along = await alongOnRound(referrer);
     for (const code of valuesOf(fields, 'codes'))
-      if (along.has(code)) more.push(['along', `${along.get(code).replaceAll(' ', ',')} ${code}`]);
+      if (along.get(code)) more.push(['along', `${along.get(code).replaceAll(' ', ',')} ${code}`]);
   }
   return [...fields.filter(([name, value]) => name !== 'onDay' || value !== ''), ...more];
 }
 
-/** What one tap can say was done at each culture, as the kept round shows it. */
-async function alongOnRound() {
-  const copy = await keptCopy('/round');
-  const html = copy ? await copy.text() : '';
+/** What one tap can say was done at each culture: as the page said it that the form stood on, else the newest copy. */
+async function alongOnRound(referrer) {
   const unescaped = (text) => text.replaceAll('&quot;', '"').replaceAll('&lt;', '<').replaceAll('&amp;', '&');
-  const rows = html.matchAll(/data-code="([^"]*)" data-along="([^"]*)"/g);
-  return new Map([...rows].map(([, code, along]) => [unescaped(code), along]));
+  const found = new Map();
+  for (const html of await roundCopies(referrer))
+    for (const [, escaped, along = ''] of html.matchAll(/data-code="([^"]*)"(?: data-along="([^"]*)")?/g)) {
+      const code = unescaped(escaped);
+      if (!found.has(code)) found.set(code, along);
+    }
+  return found;
 }
 
 /** Null where the same form was kept or sent before: then there is nothing new in it. */
@@ -109,7 +112,7 @@ async function keep(request, work, body, person) {
   const formKey = await keyFor(pathname, body.formKey, said);
   if (formKey === null) return;
   const day = dayOf(writtenAt, await fact('timeZone'));
-  const fields = await completed(body.fields, work, day);
+  const fields = await completed(body.fields, work, { day, referrer: request.referrer });
   const codes = work.code === null ? valuesOf(fields, 'codes') : [work.code];
   const heardAt = (await fact('heardAt')) ?? writtenAt;
   const seenAt = (await madeAtOf(request.referrer)) ?? heardAt;
@@ -136,5 +139,7 @@ async function keepAndAnswer(request, work, body, person) {
   const what = `${work.code ?? 'Several cultures'}: ${titleOf({ kind: work.kind, fields: body.fields }).toLowerCase()}`;
   if (isPart(request))
     return partOf('needs-you', '', `${what}. Kept on this device, sent when there is a signal.`);
-  return Response.redirect('/round', 303);
+  const { searchParams } = new URL(request.url);
+  const [from] = [searchParams.get('from'), ...valuesOf(body.fields, 'from')].filter(Boolean);
+  return Response.redirect(roundPath(partFrom(from)), 303);
 }

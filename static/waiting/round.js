@@ -47,8 +47,15 @@ function follow({ data }, isKept) {
   if (!data.sentCodes || data.sentCodes.length === 0) return;
   if (isKept) location.reload();
   else if (window.htmx) {
-    const path = `/round/rows?codes=${encodeURIComponent(JSON.stringify(data.sentCodes.slice(0, 120)))}`;
-    window.htmx.ajax('GET', path, { target: '#round', swap: 'none' });
+    const { part } = document.querySelector('#round').dataset;
+    const shown = (code) => document.querySelector(`#round [data-code="${CSS.escape(code)}"]`) !== null;
+    const list = (isAsked) => JSON.stringify(data.sentCodes.filter(isAsked).slice(0, 120));
+    const asked = new URLSearchParams({
+      codes: list(shown),
+      others: list((code) => !shown(code)),
+      ...(part && { part }),
+    });
+    window.htmx.ajax('GET', `/round/rows?${asked}`, { target: '#round', swap: 'none' });
   }
 }
 

@@ -1,7 +1,7 @@
 // Worker: the page that is shown when the network has none. A copy says plainly that it is one, and how old it is.
 
 import { keptCopy } from './copies.js';
-import { dayOf } from './forms.js';
+import { dayOf, partFrom } from './forms.js';
 import { htmlOf, pageOf } from './plain-page.js';
 import { allEntries, fact } from './store.js';
 
@@ -24,16 +24,37 @@ async function filledForm(code, name, url) {
   const list = await keptCopy('/waiting/cultures');
   const culture = list && (await list.json()).cultures.find((one) => one.code === code);
   if (!culture) return undefined;
-  const asked = name === 'check' ? (culture.quarantine ? '?quarantine=yes' : '') : methodAsked(url);
-  const blank = await keptCopy(`/waiting/forms/${name}${asked}`);
+  const asked = name === 'check' ? checkAsked(culture) : methodAsked(url);
+  const blank =
+    (await keptCopy(`/waiting/forms/${name}${asked}`)) ??
+    (await keptCopy(`/waiting/forms/${name}${culture.quarantine ? '?quarantine=yes' : ''}`));
   if (!blank) return undefined;
-  const filled = (await blank.text())
+  const filled = withPart(await blank.text(), url)
     .replaceAll('/cultures/BLANK-CODE', () => `/cultures/${htmlOf(encodeURIComponent(code))}`)
     .replaceAll('BLANK-CODE', () => htmlOf(code))
     .replaceAll('BLANK-NAME', () => htmlOf(culture.name))
     .replaceAll(', BLANK-PLACE', () => (culture.place ? `, ${htmlOf(culture.place)}` : ''))
     .replaceAll('BLANK-CAUTIONS', () => htmlOf(culture.cautions));
   return asCopy(blank, filled);
+}
+
+/** The forms of a page lead back to the part of the round it was opened from. */
+function withPart(html, url) {
+  const from = url.searchParams.get('from');
+  if (partFrom(from) === null) return html;
+  return html
+    .replaceAll('/check?from=round"', `/check?from=${from}"`)
+    .replaceAll('/all-well"', `/all-well?from=${from}"`)
+    .replaceAll('name="from" value="round"', `name="from" value="${from}"`);
+}
+
+/** How the check of a culture is asked for: in quarantine, and what was foretold and is looked for. */
+export function checkAsked({ quarantine, open = [] }) {
+  const asked = new URLSearchParams({
+    ...(quarantine && { quarantine: 'yes' }),
+    ...(open.length > 0 && { open: open.join('.') }),
+  });
+  return asked.size > 0 ? `?${asked}` : '';
 }
 
 export const countMethods = ['visible', 'full', 'sample', 'removal', 'mark-recapture'];
@@ -60,6 +81,8 @@ async function asCopy(copy, html) {
   const marked = withFreshKeys(html)
     .replace('<div id="kept-page" hidden></div>', words)
     .replace('<html ', '<html data-kept="yes" ')
+    // From copy to copy the whole page is gone to: its head says that it is one.
+    .replaceAll(' hx-get="/round', ' data-part-at="/round')
     // The day of a form is that on which it is filled in, not that on which its page was fetched.
     .replace(/<input[^>]*name="onDay"[^>]*>/g, (field) =>
       field.replace(/\b(value|max)="[^"]*"/g, `$1="${today}"`),
@@ -81,7 +104,8 @@ async function nothingKept(url) {
   const sentences = [];
   if (!person)
     sentences.push('Nobody is signed in on this device, so no page is kept. Sign in when there is a signal.');
-  else if (url.pathname === '/round') sentences.push('The round was not opened on this device before.');
+  else if (url.pathname === '/round' && url.search === '')
+    sentences.push('The round was not opened on this device before.');
   else sentences.push('This page is not kept on this device. The round, its cultures and their forms are.');
   if (waiting.length > 0)
     sentences.push(

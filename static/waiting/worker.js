@@ -6,7 +6,7 @@ import { forgetPerson, isPage, keptCopy, noteAnswer } from '/static/waiting/copi
 import { workAt } from '/static/waiting/forms.js';
 import { inTime } from '/static/waiting/in-time.js';
 import { sendOrKeep } from '/static/waiting/keep.js';
-import { sendPlain } from '/static/waiting/not-sent.js';
+import { isPart, sendPlain } from '/static/waiting/not-sent.js';
 import { prepare } from '/static/waiting/prepare.js';
 import { send } from '/static/waiting/send.js';
 import { pageWithoutSignal } from '/static/waiting/show-copy.js';
@@ -38,7 +38,8 @@ function answerTo(event) {
   if (url.origin !== self.location.origin) return null;
   if (request.method === 'GET') {
     if (url.pathname.startsWith('/static/')) return assetFor(request);
-    return request.mode === 'navigate' ? pageFor(event, url) : null;
+    if (request.mode === 'navigate') return pageFor(event, url);
+    return url.pathname === '/round' && isPart(request) ? partFor(event, url) : null;
   }
   const isForm = request.headers.get('content-type')?.startsWith('application/x-www-form-urlencoded');
   if (request.method !== 'POST' || !isForm) return null;
@@ -48,15 +49,23 @@ function answerTo(event) {
   return request.mode === 'navigate' ? sendPlain(request) : null;
 }
 
-async function pageFor(event, url) {
+async function fetchPage(event, url) {
+  const asked = fetch(event.request);
+  const answer = (await keptCopy(url)) ? await inTime(asked, patienceMs) : await asked;
+  const noted = isPage(answer) ? noteAnswer(url, answer.clone()) : Promise.resolve();
+  event.waitUntil(noted.then(() => send()).catch(() => {}));
+  return answer;
+}
+
+const pageFor = (event, url) => fetchPage(event, url).catch(() => pageWithoutSignal(url));
+
+/** A part of the round that htmx asks for: without a signal the whole page is gone to, so that it says it is a copy. */
+async function partFor(event, url) {
   try {
-    const asked = fetch(event.request);
-    const answer = (await keptCopy(url)) ? await inTime(asked, patienceMs) : await asked;
-    const noted = isPage(answer) ? noteAnswer(url, answer.clone()) : Promise.resolve();
-    event.waitUntil(noted.then(() => send()).catch(() => {}));
-    return answer;
-  } catch {
-    return pageWithoutSignal(url);
+    return await fetchPage(event, url);
+  } catch (error) {
+    if (!(await keptCopy(url))) throw error;
+    return new Response('', { headers: { 'hx-redirect': url.pathname + url.search } });
   }
 }
 

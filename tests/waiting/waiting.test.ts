@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { standingDiary } from '../../server/schema/tables.ts';
-import { makeCulture } from '../support/stock.ts';
+import { speciesStages, standingDiary } from '../../server/schema/tables.ts';
+import { makeCulture, makeSpecies } from '../support/stock.ts';
 import { cast, type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
 
 const rows = (t: TestApp) =>
@@ -90,6 +90,27 @@ describe('what a phone fetches to keep', () => {
       expect(blank.text).toContain(`action="/cultures/BLANK-CODE/${form.split('?')[0]}`);
     }
     expect((await t.helper.get('/waiting/forms/check?quarantine=yes')).text).toContain('In quarantine');
+  });
+
+  it('asks for what was foretold at a culture, as the real form does', async () => {
+    const t = await testApp();
+    const { id: speciesId } = makeSpecies(t.db, { sellable: false });
+    const times = { coolC: 18, coolDays: 19, warmC: 25, warmDays: 8.5, source: 'own notes' };
+    t.db
+      .insert(speciesStages)
+      .values({ speciesId, stage: 'hatch', ...times })
+      .run();
+    const [eggs, none] = [makeCulture(t.db, { speciesId }), makeCulture(t.db, { speciesId })];
+    await t.helper.post(`/cultures/${eggs.code}/check`, { eggsSeen: 'yes', onDay: '2026-11-13' });
+    const { cultures } = (await t.helper.get('/waiting/cultures')).body;
+    expect(cultures).toMatchObject([
+      { code: eggs.code, open: ['young'] },
+      { code: none.code, open: [] },
+    ]);
+    const real = await t.helper.get(`/cultures/${eggs.code}/check`);
+    const blank = await t.helper.get('/waiting/forms/check?open=young');
+    for (const { text } of [real, blank]) expect(text).toContain('Looked for young');
+    expect((await t.helper.get('/waiting/forms/check')).text).not.toContain('Looked for');
   });
 
   it('does not take the notice from the page that a person looks at', async () => {
