@@ -9,6 +9,7 @@ import { developmentRoutes } from './development/routes.ts';
 import { documentRoutes } from './documents/routes.ts';
 import { enclosureRoutes } from './enclosures/routes.ts';
 import { feederRoutes } from './feeders/routes.ts';
+import { invoiceRoutes } from './invoices/routes.ts';
 import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { mailRoutes } from './mails/routes.ts';
@@ -43,6 +44,7 @@ export const routes: RouteTable = [
   ...customerRoutes,
   ...orderRoutes,
   ...arrivalRoutes,
+  ...invoiceRoutes,
   ...parcelRoutes,
   ...mailRoutes,
   ...documentRoutes,

@@ -11,6 +11,7 @@ import { HelperOrderPage } from '../../views/orders/page-order-helper.tsx';
 import type { Pick } from '../../views/orders/page-pack.tsx';
 import type { LineToFill } from '../../views/orders/reserve-form.tsx';
 import { arrivalOfOrder } from '../arrivals/queries-order-part.ts';
+import { moneyPartOf } from '../invoices/queries-order-part.ts';
 import { mailsOfOrder } from '../mails/queries.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
@@ -144,6 +145,10 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
       ...arrivalOfOrder(call.db, order, { base: ownAddress(call.config), now: call.clock.now() }),
       furniture: call.furniture,
       timeZone: call.business.timeZone,
+    },
+    money: {
+      ...moneyPartOf(call.db, loaded, { business: call.business, today: call.today }),
+      furniture: call.furniture,
     },
     mails: mailsOfOrder(call.db, order.id),
     mayTell: mayTell(call) && customer.email !== '',

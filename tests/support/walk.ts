@@ -11,6 +11,7 @@ import * as tables from '../../server/schema/tables.ts';
 import { insertVersion, noWords } from '../../server/species/queries-care.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
+import { makeInvoice } from './invoices.ts';
 import { makeLine, makeMail, makeOrder } from './orders.ts';
 import { furnishParcels } from './parcel-stock.ts';
 import { makeSpecies } from './stock.ts';
@@ -93,6 +94,7 @@ export async function furnishedBench(): Promise<Walk> {
   const amends = { orderId: order.id, amountMinor: 100, newOrderId: null, reason: 'one dead', madeBy: null };
   insertAmends(t.db, { ...amends, kind: 'refund', madeAt: testNow });
   furnishParcels(t.db);
+  makeInvoice(t.db, order.id);
   const flies = makeSpecies(t.db, { animalGroup: 'fly', sellable: false });
   const brief = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
   saveFeeder(t.db, { speciesId: flies.id, ...brief }, new Map([[species.id, 60]]));

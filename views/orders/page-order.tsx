@@ -1,4 +1,5 @@
 import { ArrivalPart, type ArrivalPartProps, CustomerAddress } from '../arrivals/part-of-order.tsx';
+import { MoneyPart, type MoneyPartProps } from '../invoices/part-of-order.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
 import type { FormState } from '../layout/form.tsx';
@@ -37,6 +38,8 @@ export type OrderPageProps = {
   stepForms: OrderStepsProps['forms'];
   /** The customer's own page of it, and what was said there. */
   arrival: ArrivalPartProps;
+  /** Its invoices and payments. */
+  money: MoneyPartProps;
   /** What was written to the customer about it. */
   mails: readonly MailView[];
   /** Whether the customer can be told by mail. */
@@ -174,6 +177,7 @@ export function OrderPage(props: OrderPageProps) {
           <AboutOrder {...props} />
           <OrderPapers number={order.number} state={order.state} />
           <OtherSteps {...steps} />
+          <MoneyPart {...props.money} />
           <CustomerAddress {...props.arrival} />
           <OrderMails {...props} />
           <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />

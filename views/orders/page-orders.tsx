@@ -213,9 +213,12 @@ export function OrdersPage(props: OrdersPageProps) {
       width="wide"
       actions={
         mayWrite && (
-          <LinkButton href="/orders/new" kind="main">
-            New order
-          </LinkButton>
+          <>
+            <LinkButton href="/orders/new" kind="main">
+              New order
+            </LinkButton>
+            <LinkButton href="/invoices">Invoices</LinkButton>
+          </>
         )
       }
     >

@@ -49,6 +49,11 @@ const work = [
     what: 'lows and highs of the places parcels come through, and who forecasts them',
   },
   {
+    href: '/settings/invoices',
+    label: 'Invoices and taxes',
+    what: 'numbers, taxes, ways of paying, and how long invoices and customers are kept',
+  },
+  {
     href: '/settings/arrivals',
     label: 'Arrivals',
     what: 'until when customers may say how their animals arrived',

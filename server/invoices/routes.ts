@@ -1,0 +1,39 @@
+import type { RouteTable } from '../plumbing/route-table.ts';
+import { askCredit, makeCredit } from './credit.ts';
+import { askLedger, downloadLedger } from './ledger.ts';
+import { askInvoice, makeInvoice } from './make.ts';
+import { addPayment, askPayment, takePaymentBack } from './pay.ts';
+import { printInvoice, printReceipt } from './print.ts';
+import { addRate, askNewRate, askRate, bringRateBack, changeRate, removeRate } from './rates.ts';
+import { addWay, askInvoicing, bringWayBack, changeInvoicing, retireWay } from './settings.ts';
+import { showInvoice, showInvoices } from './show.ts';
+
+const orders = { access: 'owner', nav: 'orders' } as const;
+const settings = { access: 'owner', nav: 'settings' } as const;
+
+export const invoiceRoutes: RouteTable = [
+  { method: 'GET', path: '/invoices', ...orders, handler: showInvoices },
+  { method: 'GET', path: '/invoices/ledger', ...orders, handler: askLedger },
+  { method: 'GET', path: '/invoices/ledger.csv', ...orders, handler: downloadLedger },
+  { method: 'GET', path: '/invoices/:id', ...orders, handler: showInvoice },
+  { method: 'GET', path: '/invoices/:id/invoice.pdf', ...orders, handler: printInvoice },
+  { method: 'GET', path: '/invoices/:id/receipt.pdf', ...orders, handler: printReceipt },
+  { method: 'GET', path: '/invoices/:id/credit', ...orders, handler: askCredit },
+  { method: 'POST', path: '/invoices/:id/credit', ...orders, handler: makeCredit },
+  { method: 'GET', path: '/orders/:number/invoice', ...orders, handler: askInvoice },
+  { method: 'POST', path: '/orders/:number/invoice', ...orders, handler: makeInvoice },
+  { method: 'GET', path: '/orders/:number/payments', ...orders, handler: askPayment },
+  { method: 'POST', path: '/orders/:number/payments', ...orders, handler: addPayment },
+  { method: 'POST', path: '/orders/:number/payments/:id/end', ...orders, handler: takePaymentBack },
+  { method: 'GET', path: '/settings/invoices', ...settings, handler: askInvoicing },
+  { method: 'POST', path: '/settings/invoices', ...settings, handler: changeInvoicing },
+  { method: 'GET', path: '/settings/invoices/taxes/new', ...settings, handler: askNewRate },
+  { method: 'POST', path: '/settings/invoices/taxes', ...settings, handler: addRate },
+  { method: 'GET', path: '/settings/invoices/taxes/:id', ...settings, handler: askRate },
+  { method: 'POST', path: '/settings/invoices/taxes/:id', ...settings, handler: changeRate },
+  { method: 'POST', path: '/settings/invoices/taxes/:id/remove', ...settings, handler: removeRate },
+  { method: 'POST', path: '/settings/invoices/taxes/:id/back', ...settings, handler: bringRateBack },
+  { method: 'POST', path: '/settings/invoices/ways', ...settings, handler: addWay },
+  { method: 'POST', path: '/settings/invoices/ways/:id/retire', ...settings, handler: retireWay },
+  { method: 'POST', path: '/settings/invoices/ways/:id/back', ...settings, handler: bringWayBack },
+];

@@ -1,0 +1,101 @@
+import { Latin } from '../layout/code.tsx';
+import { Money } from '../layout/number.tsx';
+import { type Column, DataTable } from '../layout/table.tsx';
+import { taxWords } from './say.ts';
+
+type Line = {
+  words: string;
+  scientificName: string;
+  detail: string;
+  quantity: number;
+  priceMinor: number;
+  totalMinor: number;
+};
+
+type Tax = {
+  name: string;
+  rateThousandths: number;
+  mode: 'included' | 'added';
+  baseMinor: number;
+  taxMinor: number;
+};
+
+export type InvoiceTableProps = {
+  lines: readonly Line[];
+  taxes: readonly Tax[];
+  netMinor: number;
+  totalMinor: number;
+  currency: string;
+  locale?: string;
+  caption: string;
+};
+
+function columnsFor(currency: string, locale: string | undefined): Column<Line>[] {
+  return [
+    {
+      key: 'what',
+      head: 'What',
+      cell: ({ words, scientificName, detail }) => (
+        <>
+          {words} {scientificName && <Latin>{scientificName}</Latin>}
+          {detail && <span class="cell-note">{detail}</span>}
+        </>
+      ),
+    },
+    {
+      key: 'quantity',
+      head: 'Groups',
+      numeric: true,
+      cell: (line) => (line.scientificName ? line.quantity : ''),
+    },
+    {
+      key: 'price',
+      head: 'Price of one',
+      numeric: true,
+      cell: (line) => <Money minor={line.priceMinor} currency={currency} locale={locale} />,
+    },
+    {
+      key: 'amount',
+      head: 'Amount',
+      numeric: true,
+      cell: (line) => <Money minor={line.totalMinor} currency={currency} locale={locale} />,
+    },
+  ];
+}
+
+function Sum(props: { label: string; minor: number; currency: string; locale?: string }) {
+  return (
+    <tr>
+      <th scope="row" colSpan={3}>
+        {props.label}
+      </th>
+      <td class="numeric">
+        <Money minor={props.minor} currency={props.currency} locale={props.locale} />
+      </td>
+    </tr>
+  );
+}
+
+/** The lines of an invoice, its taxes and what it comes to. */
+export function InvoiceTable(props: InvoiceTableProps) {
+  const { lines, taxes, netMinor, totalMinor, currency, locale, caption } = props;
+  const money = { currency, locale };
+  return (
+    <DataTable
+      caption={caption}
+      hideCaption
+      columns={columnsFor(currency, locale)}
+      rows={lines}
+      rowKey={(line) => lines.indexOf(line)}
+      foot={
+        <>
+          {taxes.length > 0 && <Sum label="Without tax" minor={netMinor} {...money} />}
+          {taxes.map((tax, index) => (
+            <Sum key={index} label={taxWords(tax)} minor={tax.taxMinor} {...money} />
+          ))}
+          <Sum label="Total" minor={totalMinor} {...money} />
+        </>
+      }
+    />
+  );
+}

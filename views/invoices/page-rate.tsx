@@ -1,0 +1,110 @@
+import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import {
+  CheckField,
+  ChoiceField,
+  checkOf,
+  ErrorSummary,
+  Field,
+  Form,
+  type FormState,
+  fieldOf,
+} from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+import { lawDecides } from './say.ts';
+
+export type RatePageProps = {
+  furniture: Furniture;
+  form: FormState;
+  /** Null for a new one. */
+  rate: { id: number; version: string } | null;
+};
+
+const labels = {
+  name: 'What it is called',
+  rate: 'Rate',
+  mode: 'Your prices',
+  onGoods: 'On animals',
+  onCarriage: 'On postage',
+  fromOn: 'Counts from',
+  untilOn: 'Counts until',
+};
+
+function Reach({ form }: { form: FormState }) {
+  return (
+    <>
+      <CheckField label={labels.onGoods} {...checkOf(form, 'onGoods')} />
+      <CheckField label={labels.onCarriage} {...checkOf(form, 'onCarriage')} />
+      <Field label={labels.fromOn} type="date" size="short" required {...fieldOf(form, 'fromOn')} />
+      <Field
+        label={labels.untilOn}
+        type="date"
+        size="short"
+        optional
+        help="Left empty, it goes on."
+        {...fieldOf(form, 'untilOn')}
+      />
+    </>
+  );
+}
+
+/** One tax at one rate. */
+export function RatePage({ furniture, form, rate }: RatePageProps) {
+  const address = '/settings/invoices/taxes';
+  return (
+    <Shell
+      furniture={furniture}
+      title={rate ? 'A tax' : 'A new tax'}
+      purpose="When a rate changes, let this one end and add another that begins the day after."
+      breadcrumbs={[
+        { href: '/settings', label: 'Settings' },
+        { href: '/settings/invoices', label: 'Invoices and taxes' },
+      ]}
+    >
+      <Form furniture={furniture} action={rate ? `${address}/${rate.id}` : address}>
+        <ErrorSummary errors={form.errors} labels={labels} />
+        {rate && <input type="hidden" name="version" value={rate.version} />}
+        <Field
+          label={labels.name}
+          maxLength={40}
+          required
+          help="As invoices call it, such as VAT."
+          {...fieldOf(form, 'name')}
+        />
+        <Field
+          label={labels.rate}
+          inputMode="decimal"
+          size="short"
+          unit="%"
+          required
+          help="Up to three figures after the point."
+          {...fieldOf(form, 'rate')}
+        />
+        <ChoiceField
+          label={labels.mode}
+          options={[
+            { value: 'included', label: 'hold it', help: 'customers pay the price they read' },
+            { value: 'added', label: 'are without it', help: 'it comes on top' },
+          ]}
+          required
+          {...fieldOf(form, 'mode')}
+        />
+        <Reach form={form} />
+        <Actions>
+          <Button kind="main">Save</Button>
+          <LinkButton href="/settings/invoices">Leave</LinkButton>
+        </Actions>
+      </Form>
+      {rate && (
+        <PostButton
+          furniture={furniture}
+          action={`${address}/${rate.id}/remove`}
+          label="Take this tax out"
+          kind="quiet"
+          keyPart="remove"
+        />
+      )}
+      <p class="quiet">{lawDecides}</p>
+    </Shell>
+  );
+}
