@@ -71,10 +71,10 @@ describe('counting by taps', () => {
     const { id, code } = makeCulture(t.db);
     const tally = `${t.address}/cultures/${code}/tally?method=full`;
     await page.goto(tally);
-    const more = page.getByRole('button', { name: 'One more: adult' });
+    const more = page.getByRole('button', { name: '+1 adult' });
     for (let taps = 0; taps < 3; taps += 1) await more.tap();
-    await page.getByRole('button', { name: 'Five more: juvenile' }).tap();
-    await page.getByRole('button', { name: 'One less: adult' }).tap();
+    await page.getByRole('button', { name: '+5 juvenile' }).tap();
+    await page.getByRole('button', { name: '−1 adult' }).tap();
     expect(await page.locator('[data-tally-sum]').textContent()).toBe('7 in all');
     await page.reload();
     expect(await page.getByLabel('Adults').inputValue()).toBe('2');
@@ -90,7 +90,7 @@ describe('counting by taps', () => {
     const { page } = await t.device('helper', { javaScript: false });
     const { id, code } = makeCulture(t.db);
     await page.goto(`${t.address}/cultures/${code}/tally?method=full`);
-    expect(await page.getByRole('button', { name: 'One more: adult' }).isVisible()).toBe(false);
+    expect(await page.getByRole('button', { name: '+1 adult' }).isVisible()).toBe(false);
     await page.getByLabel('Adults').fill('4');
     await page.getByLabel('Juveniles').fill('9');
     await writeDown(page);

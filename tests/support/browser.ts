@@ -52,41 +52,56 @@ export async function closeDevices() {
   await (await running)?.close();
 }
 
+export type Device = { context: BrowserContext; page: Page; signIn(who: keyof typeof cast): Promise<void> };
+export type DeviceOptions = { javaScript?: boolean; viewport?: { width: number; height: number } };
+
+const phone = { width: 390, height: 844 };
+
+/** A phone, or another device, at an address of the service, on which somebody is signed in. */
+export async function deviceAt(
+  t: TestApp,
+  address: string,
+  who: keyof typeof cast | null,
+  { javaScript = true, viewport = phone }: DeviceOptions = {},
+): Promise<Device> {
+  const sessions = makeSessions(t.db, t.clock, false);
+  const context = await (await browser()).newContext({
+    viewport,
+    javaScriptEnabled: javaScript,
+    hasTouch: true,
+  });
+  toClose.unshift(() => context.close());
+  context.setDefaultTimeout(10_000);
+  const signIn = async (person: keyof typeof cast) => {
+    const [pair = ''] = (await sessions.begin(cast[person].id, 'phone')).split(';');
+    const [name = '', value = ''] = pair.split('=');
+    await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Lax' }]);
+  };
+  if (who) await signIn(who);
+  return { context, page: await context.newPage(), signIn };
+}
+
+/** Opens the service on a free port of this machine. */
+export async function listening(t: TestApp): Promise<number> {
+  await t.app.listen({ port: 0, host: '127.0.0.1' });
+  const [own] = t.app.addresses();
+  if (typeof own !== 'object') throw new Error('the service listens on no port');
+  return own.port;
+}
+
 export type Bench = TestApp & {
   line: Line;
   /** Where browsers reach it, through the line. */
   address: string;
-  /** A phone, or another device, on which somebody is signed in. */
-  device(who: keyof typeof cast | null, options?: { javaScript?: boolean }): Promise<Device>;
+  device(who: keyof typeof cast | null, options?: DeviceOptions): Promise<Device>;
 };
-export type Device = { context: BrowserContext; page: Page; signIn(who: keyof typeof cast): Promise<void> };
 
 /** The service on a port, behind a line that can be cut; by the machine's clock, as a browser's is. */
 export async function benchOnLine(): Promise<Bench> {
   const t = await testApp();
   t.clock.now = () => Date.now();
-  await t.app.listen({ port: 0, host: '127.0.0.1' });
-  const [own] = t.app.addresses();
-  if (typeof own !== 'object') throw new Error('the service listens on no port');
-  const line = await openLine(own.port);
+  const line = await openLine(await listening(t));
   toClose.push(() => line.close());
   const address = `http://127.0.0.1:${line.port}`;
-  const sessions = makeSessions(t.db, t.clock, false);
-  const device = async (who: keyof typeof cast | null, { javaScript = true } = {}): Promise<Device> => {
-    const context = await (await browser()).newContext({
-      viewport: { width: 390, height: 844 },
-      javaScriptEnabled: javaScript,
-      hasTouch: true,
-    });
-    toClose.unshift(() => context.close());
-    context.setDefaultTimeout(10_000);
-    const signIn = async (person: keyof typeof cast) => {
-      const [pair = ''] = (await sessions.begin(cast[person].id, 'phone')).split(';');
-      const [name = '', value = ''] = pair.split('=');
-      await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Lax' }]);
-    };
-    if (who) await signIn(who);
-    return { context, page: await context.newPage(), signIn };
-  };
-  return { ...t, line, address, device };
+  return { ...t, line, address, device: (who, options) => deviceAt(t, address, who, options) };
 }

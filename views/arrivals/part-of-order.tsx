@@ -92,6 +92,9 @@ const WriteTold = ({ number, isFirst }: { number: number; isFirst: boolean }) =>
     <LinkButton href={`/orders/${number}/arrival/told`}>
       {isFirst ? 'Write down what the customer told you' : 'The customer told you otherwise'}
     </LinkButton>
+    <LinkButton href="/parcels/arrivals" kind="quiet">
+      What arrivals teach
+    </LinkButton>
   </Actions>
 );
 
@@ -124,9 +127,6 @@ function Reports(props: ArrivalPartProps) {
         </Actions>
       )}
       <WriteTold number={order.number} isFirst={!latest} />
-      <p class="quiet">
-        <a href="/parcels/arrivals">What arrivals teach</a>
-      </p>
     </section>
   );
 }

@@ -57,7 +57,7 @@ export function Waiting({ rows, furniture, part }: EndProps<WaitingData>) {
                 furniture={furniture}
                 action={`/round/put-offs/${r.id}/undo${inPart(part)}`}
                 label="Undo"
-                ariaLabel={`Do not put ${r.code} off`}
+                ariaLabel={`Undo the putting off of ${r.code}`}
                 kind="quiet"
               />
             </div>

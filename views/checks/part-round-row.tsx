@@ -187,7 +187,7 @@ function Buttons(props: RowProps) {
       <a
         class="round-wait"
         href={`${cultureHref(row.code)}/put-off${inPart(part)}`}
-        aria-label={`Put ${row.code} off`}
+        aria-label={`Put off ${row.code}`}
       >
         Put off
       </a>

@@ -34,7 +34,7 @@ function Waits({ furniture, start }: StartProps) {
         furniture={furniture}
         action={`/round/start-put-offs/${id}/undo`}
         label="Undo"
-        ariaLabel={`Do not put ${startWords(start)} off`}
+        ariaLabel={`Undo the putting off: ${startWords(start)}`}
         kind="quiet"
       />
     </>
@@ -51,13 +51,16 @@ function Buttons({ furniture, start }: StartProps) {
   if (start.waits) return <Waits furniture={furniture} start={start} />;
   return (
     <>
-      <LinkButton href={`/cultures/new?species=${start.feederId}`} ariaLabel={startWords(start)}>
+      <LinkButton
+        href={`/cultures/new?species=${start.feederId}`}
+        ariaLabel={`Start one: ${start.commonName || start.scientificName}`}
+      >
         Start one
       </LinkButton>
       <a
         class="round-wait"
         href={`/round/starts/${start.feederId}/put-off`}
-        aria-label={`Put ${startWords(start)} off`}
+        aria-label={`Put off: ${startWords(start)}`}
       >
         Put off
       </a>

@@ -15,13 +15,13 @@ export function TallyField({ form, name, label, help, what }: TallyFieldProps) {
     <div class="tally" data-tally>
       <Field label={label} inputMode="numeric" size="short" help={help} {...fieldOf(form, name)} />
       <div class="tally-keys" hidden>
-        <button type="button" class="tally-key tally-key-more" data-step="1" aria-label={`One more: ${what}`}>
+        <button type="button" class="tally-key tally-key-more" data-step="1" aria-label={`+1 ${what}`}>
           +1
         </button>
-        <button type="button" class="tally-key" data-step="-1" aria-label={`One less: ${what}`}>
+        <button type="button" class="tally-key" data-step="-1" aria-label={`−1 ${what}`}>
           −1
         </button>
-        <button type="button" class="tally-key" data-step="5" aria-label={`Five more: ${what}`}>
+        <button type="button" class="tally-key" data-step="5" aria-label={`+5 ${what}`}>
           +5
         </button>
       </div>

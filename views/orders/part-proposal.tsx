@@ -74,11 +74,13 @@ export function ProposedLineSection({ proposed, form, brief, locale }: LineProps
   const { line, from, others, notShown } = proposed;
   const name = line.scientificName;
   const table = { line, form, brief, locale };
+  // Among the orders of a day each order has a heading of its own above.
+  const Heading = brief ? 'h3' : 'h2';
   return (
     <section class="proposed-line">
-      <h3>
+      <Heading>
         {formatCount(line.groups - line.has, 'group')} of <SpeciesName {...line} />
-      </h3>
+      </Heading>
       <p class="quiet">
         {animalsPerGroup(line)} animals each: {makeUpWords(line)}
         {line.separateLines && '. Unrelated starts: each group from a different line of cultures'}

@@ -97,7 +97,7 @@ function PlaceLine({
             <a
               class="button button-quiet"
               href={`/places?in=${row.id}#add`}
-              aria-label={`Add in ${row.fullName}`}
+              aria-label={`Add in it: ${row.fullName}`}
             >
               Add in it
             </a>
