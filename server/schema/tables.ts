@@ -11,6 +11,7 @@ export * from './invoices.ts';
 export * from './labels.ts';
 export * from './mails.ts';
 export * from './orders.ts';
+export * from './packing-day.ts';
 export * from './packing.ts';
 export * from './parcels.ts';
 export * from './people.ts';

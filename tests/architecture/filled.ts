@@ -202,6 +202,18 @@ export const fillings: Record<number, string> = {
     INSERT INTO group_packing VALUES ('isopod', 2, NULL, '', 'leaves');
     INSERT INTO packing_habits VALUES (1, 1, 40, '0106.49');
   `,
+  28: `
+    INSERT INTO carriers VALUES (1, 'Old Post', '15:30', '123', '12345', 'DE', 'BY', 1, '18:00', 24, 6, 8, 3, 2, 1, 250, 24,
+      20, 1, '', 1000, NULL), (2, 'Older Post', NULL, '1', '6', 'GB', NULL, 2, '12:00', 24, 6, 8, 0, 0, 0, 0, 0, 20, NULL, '',
+      1000, 2000);
+    INSERT INTO weather_areas VALUES (1, 1, 'DE', '', 1000), (2, 1, 'DE', '10', 1000);
+    INSERT INTO parcel_habits VALUES (1, 1, 1, '14:00', 20, 60, 0.3, 3000, 1.5, 0.5, 24);
+    INSERT INTO order_parcels VALUES (1, 1, 2, '2020-07-05', 'p1', 1000);
+    INSERT INTO parcel_choices VALUES (1, 1, '2020-07-01', '2020-07-02', '15:30', 1, 1, NULL, 0, 0, NULL, 9.5, 22, 0, 0, 26,
+      '{}', NULL, NULL, NULL, 'p1', 1000, NULL, 'p1', 2000),
+      (2, 1, '2020-07-02', '2020-07-03', NULL, 2, 1, 1, 1, 1, 'she asked for it', 5, 22, 2, 0, 26, '{}', '2020-07-01', 1,
+      'one-step', 'p1', 2000, 2500, NULL, NULL);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -29,6 +29,7 @@ const growing = [
   'care_version_texts',
   'care_version_terms',
   'order_care_sheets',
+  'parcel_choices',
 ];
 
 let t: TestApp;

@@ -1,0 +1,101 @@
+import { and, desc, eq, inArray, isNull, sql } from 'drizzle-orm';
+import type { ParcelChoice } from '../../shared/parcels/choice.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { parcelChoices, people } from '../schema/tables.ts';
+
+export type ChoiceRow = typeof parcelChoices.$inferSelect;
+export type ChoiceValues = Omit<ChoiceRow, 'id' | 'takenAt' | 'endedBy' | 'endedAt'>;
+
+const withPerson = (db: Db) =>
+  db
+    .select({ choice: parcelChoices, by: people.name })
+    .from(parcelChoices)
+    .leftJoin(people, eq(people.id, parcelChoices.madeBy));
+
+function asChoice({ choice, by }: { choice: ChoiceRow; by: string | null }): ParcelChoice {
+  const { decided, madeAt, takenAt, reason, ...row } = choice;
+  return {
+    ...decided,
+    id: row.id,
+    orderId: row.orderId,
+    dispatchOn: row.dispatchOn,
+    arrivesOn: row.arrivesOn,
+    dispatchBy: row.dispatchBy,
+    packs: row.packs,
+    isHeld: row.isHeld,
+    transitHours: row.transitHours,
+    lowestC: row.lowestC,
+    highestC: row.highestC,
+    hoursBelowSafe: row.hoursBelowSafe,
+    hoursAboveSafe: row.hoursAboveSafe,
+    isOverride: reason !== null,
+    reason,
+    chosenAt: madeAt,
+    chosenBy: by,
+    isTaken: takenAt !== null,
+  };
+}
+
+/** What stands decided for an order's parcel, as it was decided; null where nothing is. */
+export function choiceOf(db: Db, orderId: number): ParcelChoice | null {
+  const row = withPerson(db)
+    .where(and(eq(parcelChoices.orderId, orderId), isNull(parcelChoices.endedAt)))
+    .get();
+  return row ? asChoice(row) : null;
+}
+
+/** The same for many orders. */
+export function choicesOf(db: Db, orderIds: readonly number[]): Map<number, ParcelChoice> {
+  if (orderIds.length === 0) return new Map();
+  const rows = withPerson(db)
+    .where(and(inArray(parcelChoices.orderId, [...orderIds]), isNull(parcelChoices.endedAt)))
+    .all();
+  return new Map(rows.map((row) => [row.choice.orderId, asChoice(row)]));
+}
+
+/** All that was ever decided for an order's parcel, the newest first. */
+export const choicesMade = (db: Db, orderId: number): (ParcelChoice & { endedAt: number | null })[] =>
+  withPerson(db)
+    .where(eq(parcelChoices.orderId, orderId))
+    .orderBy(desc(parcelChoices.id))
+    .limit(50)
+    .all()
+    .map((row) => ({ ...asChoice(row), endedAt: row.choice.endedAt }));
+
+export const insertChoice = (tx: Db, values: ChoiceValues): number =>
+  tx.insert(parcelChoices).values(values).returning({ id: parcelChoices.id }).get().id;
+
+export const standingChoice = (db: Db, orderId: number): ChoiceRow | undefined =>
+  db
+    .select()
+    .from(parcelChoices)
+    .where(and(eq(parcelChoices.orderId, orderId), isNull(parcelChoices.endedAt)))
+    .get();
+
+/** Choices made in one step that still stand. */
+export const choicesOfBatch = (db: Db, batch: string): ChoiceRow[] =>
+  db
+    .select()
+    .from(parcelChoices)
+    .where(and(eq(parcelChoices.batch, batch), isNull(parcelChoices.endedAt)))
+    .all();
+
+export const hasBatch = (db: Db, batch: string): boolean =>
+  db.select({ one: sql`1` }).from(parcelChoices).where(eq(parcelChoices.batch, batch)).get() !== undefined;
+
+export function endChoice(tx: Db, id: number, by: { personId: string | null; now: number }): void {
+  tx.update(parcelChoices)
+    .set({ endedAt: by.now, endedBy: by.personId })
+    .where(and(eq(parcelChoices.id, id), isNull(parcelChoices.endedAt)))
+    .run();
+}
+
+/** Lets the choice stand again that another one took the place of. */
+export function reopenChoice(tx: Db, id: number): void {
+  tx.update(parcelChoices).set({ endedAt: null, endedBy: null }).where(eq(parcelChoices.id, id)).run();
+}
+
+/** Notes that box and packs left the stock for it, or came back. */
+export function setTaken(tx: Db, id: number, takenAt: number | null): void {
+  tx.update(parcelChoices).set({ takenAt }).where(eq(parcelChoices.id, id)).run();
+}
