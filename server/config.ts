@@ -1,8 +1,9 @@
 import { readFileSync } from 'node:fs';
-import { isAbsolute, resolve } from 'node:path';
+import { isAbsolute, join, resolve } from 'node:path';
 import { z } from 'zod';
 import { isLoopback } from './plumbing/loopback.ts';
 import { type MailServer, mailServerOf, mailSettings } from './plumbing/mail-server.ts';
+import { nearestName } from './plumbing/near-names.ts';
 
 const schema = z.object({
   DATA_DIR: z.string().min(1).default('data'),
@@ -20,6 +21,11 @@ const schema = z.object({
         .map((s) => s.trim())
         .filter(Boolean),
     ),
+  BACKUP_DIR: z.string().min(1).optional(),
+  BACKUP_HOOK: z.string().startsWith('/', 'must be the whole path of a program').optional(),
+  MIN_FREE_MB: z.coerce.number().int().min(20).max(1_000_000).default(200),
+  METRICS_TOKEN: z.string().min(20, 'must have 20 characters or more').optional(),
+  NETWORK_FOLDER: z.enum(['yes', 'no']).default('no'),
   ...mailSettings,
 });
 
@@ -34,43 +40,100 @@ export type Config = {
   trustedProxies: string[];
   /** Null where no mail server is named: then nothing is sent. */
   mail: MailServer | null;
+  /** Folder of the backups. */
+  backupDir: string;
+  /** Program that is given the path of each good backup; null for none. */
+  backupHook: string | null;
+  /** With less room than this on the disk of the data nothing is written any more. */
+  minFreeBytes: number;
+  /** What a scraper of metrics shows; null for no metrics. */
+  metricsToken: string | null;
+  /** Whether the data may lie on a disk of another machine. */
+  allowsNetworkFolder: boolean;
 };
 
 /** Thrown with every fault at once, so that a person mends the settings in one go. */
 export class ConfigError extends Error {}
 
+const names = Object.keys(schema.shape);
+
 /** A setting may come from a file: NAME_FILE holds its path (for secrets mounted by a container). */
-function fromFiles(env: NodeJS.ProcessEnv): NodeJS.ProcessEnv {
+function fromFiles(env: NodeJS.ProcessEnv): { merged: NodeJS.ProcessEnv; faults: string[] } {
   const merged = { ...env };
-  for (const name of Object.keys(schema.shape)) {
+  const faults: string[] = [];
+  for (const name of names) {
     const file = env[`${name}_FILE`];
-    if (file && merged[name] === undefined) merged[name] = readFileSync(file, 'utf8').trim();
+    if (!file || merged[name] !== undefined) continue;
+    try {
+      merged[name] = readFileSync(file, 'utf8').trim();
+    } catch (error) {
+      const { code } = error as NodeJS.ErrnoException;
+      faults.push(`${name}_FILE: ${file} cannot be read (${code ?? 'an error'})`);
+    }
   }
-  return merged;
+  return { merged, faults };
 }
 
-export function readConfig(env: NodeJS.ProcessEnv): Config {
-  const parsed = schema.safeParse(fromFiles(env));
-  if (!parsed.success) {
-    const faults = parsed.error.issues.map((i) => `  ${i.path.join('.')}: ${i.message}`);
-    throw new ConfigError(`The settings in the environment are wrong:\n${faults.join('\n')}`);
-  }
-  const e = parsed.data;
-  if (!isLoopback(e.HOST) && !e.BASE_URL?.startsWith('https:') && e.PLAIN_HTTP === 'no') {
-    throw new ConfigError(
-      `HOST=${e.HOST} lets others on the network in, and without TLS they can read passwords on their way. Put a reverse proxy with TLS in front and set BASE_URL to its https address, or set PLAIN_HTTP=yes for a network you trust.`,
+/** What hangs together among settings that are right by themselves. */
+function faultsBetween(e: z.infer<typeof schema>): string[] {
+  const faults: string[] = [];
+  if (!isLoopback(e.HOST) && !e.BASE_URL?.startsWith('https:') && e.PLAIN_HTTP === 'no')
+    faults.push(
+      `HOST: ${e.HOST} lets others on the network in, and without TLS they can read passwords on their way. Put a reverse proxy with TLS in front and set BASE_URL to its https address, or set PLAIN_HTTP=yes for a network you trust.`,
     );
-  }
+  if (e.BASE_URL && new URL(e.BASE_URL).pathname !== '/')
+    faults.push(
+      `BASE_URL: ${e.BASE_URL} has a path. The service needs a host name of its own, like https://bench.example.org.`,
+    );
   const mail = mailServerOf(e);
-  if (typeof mail === 'string') throw new ConfigError(mail);
+  if (typeof mail === 'string') faults.push(mail);
+  return faults;
+}
+
+/** Settings that do nothing: misspelt ones, and those that another one makes idle. */
+export function idleSettings(env: NodeJS.ProcessEnv): string[] {
+  const known = new Set([...names, ...names.map((name) => `${name}_FILE`)]);
+  const idle = Object.keys(env)
+    .filter((name) => !known.has(name))
+    .flatMap((name) => {
+      const meant = nearestName(name, [...known]);
+      return meant ? [`${name} is no setting; ${meant} may be meant.`] : [];
+    });
+  for (const name of names)
+    if (env[name] !== undefined && env[`${name}_FILE`])
+      idle.push(`${name}_FILE is not read, because ${name} is set.`);
+  const ofMail = Object.keys(mailSettings).filter((name) => name !== 'SMTP_HOST' && env[name] !== undefined);
+  if (env.SMTP_HOST === undefined && env.SMTP_HOST_FILE === undefined && ofMail.length > 0)
+    idle.push(`${ofMail.join(', ')}: nothing is sent while SMTP_HOST is not set.`);
+  return idle.sort();
+}
+
+const absolute = (path: string) => (isAbsolute(path) ? path : resolve(process.cwd(), path));
+
+export function readConfig(env: NodeJS.ProcessEnv): Config {
+  const { merged, faults } = fromFiles(env);
+  const parsed = schema.safeParse(merged);
+  if (!parsed.success) faults.push(...parsed.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`));
+  else faults.push(...faultsBetween(parsed.data));
+  if (!parsed.success || faults.length > 0)
+    throw new ConfigError(
+      `The settings in the environment are wrong:\n${faults.map((f) => `  ${f}`).join('\n')}`,
+    );
+  const e = parsed.data;
+  const dataDir = absolute(e.DATA_DIR);
   return {
-    dataDir: isAbsolute(e.DATA_DIR) ? e.DATA_DIR : resolve(process.cwd(), e.DATA_DIR),
+    dataDir,
     host: e.HOST,
     port: e.PORT,
     baseUrl: e.BASE_URL ? e.BASE_URL.replace(/\/+$/, '') : null,
     secureCookies: e.BASE_URL?.startsWith('https:') ?? false,
     logLevel: e.LOG_LEVEL,
     trustedProxies: e.TRUSTED_PROXIES,
-    mail,
+    mail: mailServerOf(e) as MailServer | null,
+    backupDir: e.BACKUP_DIR ? absolute(e.BACKUP_DIR) : join(dataDir, 'backups'),
+    backupHook: e.BACKUP_HOOK ?? null,
+    minFreeBytes: e.MIN_FREE_MB * 1_000_000,
+    metricsToken: e.METRICS_TOKEN ?? null,
+    allowsNetworkFolder: e.NETWORK_FOLDER === 'yes',
   };
 }

@@ -35,6 +35,14 @@ function applied(sqlite: Sqlite): Map<number, string> {
   return new Map(rows.map((r) => [r.number, r.sha256]));
 }
 
+/** The schema of a database and the newest that this program knows. Changes nothing. */
+export function schemaOf(sqlite: Sqlite, folder = migrationsFolder): { schema: number; newest: number } {
+  const there = sqlite.prepare("SELECT count(*) FROM sqlite_schema WHERE name = 'migrations'").pluck().get();
+  const schema = there ? sqlite.prepare('SELECT max(number) FROM migrations').pluck().get() : 0;
+  const newest = Math.max(0, ...readMigrations(folder).map(({ number }) => number));
+  return { schema: Number(schema ?? 0), newest };
+}
+
 function applyOne(sqlite: Sqlite, m: Migration, now: number) {
   sqlite.transaction(() => {
     sqlite.exec(m.sql);

@@ -31,6 +31,8 @@ export function wrapDatabase(sqlite: Sqlite): Opened {
   sqlite.pragma('foreign_keys = ON');
   sqlite.pragma('busy_timeout = 250');
   sqlite.pragma('trusted_schema = OFF');
+  // What is deleted is overwritten, so that somebody who was erased cannot be read in the file.
+  sqlite.pragma('secure_delete = ON');
   return { sqlite, db: drizzle(sqlite, { schema: tables }) };
 }
 
@@ -38,4 +40,17 @@ export function openDatabase(file: string, options: { readonly?: boolean } = {})
   return wrapDatabase(
     new Database(file, { readonly: options.readonly ?? false, fileMustExist: options.readonly ?? false }),
   );
+}
+
+/**
+ * For backups: a copy that nobody else uses, as one file without the two that a running database has beside it; or read
+ * only, then it may be the running one, and not a byte of it changes.
+ */
+export function openCopy(file: string, options: { readonly: boolean }): Sqlite {
+  const sqlite = new Database(file, { readonly: options.readonly, fileMustExist: true });
+  checkVersion(sqlite);
+  if (!options.readonly) sqlite.pragma('journal_mode = DELETE');
+  sqlite.pragma('synchronous = FULL');
+  sqlite.pragma('trusted_schema = OFF');
+  return sqlite;
 }

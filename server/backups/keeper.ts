@@ -1,0 +1,116 @@
+import { isNightlyDue, isProofLate } from '../../shared/backups/due.ts';
+import type { BackupReason } from '../../shared/backups/manifest.ts';
+import type { Clock } from '../plumbing/clock.ts';
+import type { JobsLog } from '../plumbing/jobs.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { isSetUp, readBusiness } from '../settings/queries.ts';
+import { runHook } from './hook.ts';
+import { listBackups, type ShelfBackup } from './shelf.ts';
+import type { Step, Taken } from './take.ts';
+import { takeInThread } from './take-in-thread.ts';
+
+export type Progress = { step: Step; done: number; total: number };
+export type Failure = { at: number; why: string };
+
+export type KeeperParts = {
+  db: Db;
+  clock: Clock;
+  log: JobsLog;
+  database: string;
+  shelf: string;
+  /** A program to run after each good backup; null for none. */
+  hook: string | null;
+  take?: typeof takeInThread;
+};
+
+/** What the pages and the health checks know of the backups, and what makes them. */
+export type Keeper = {
+  shelf: string;
+  list(): ShelfBackup[];
+  progress(): Progress | null;
+  lastFailure(): Failure | null;
+  isLate(): boolean;
+  lastProvenAt(): number | null;
+  /** Begins one; false when one is being made already. */
+  begin(reason: BackupReason): boolean;
+  /** Looks whether the nightly one is due. */
+  look(): void;
+  /** Resolves when nothing is being made. */
+  idle(): Promise<void>;
+};
+
+const everyMs = 60_000;
+
+export function makeKeeper(parts: KeeperParts): Keeper {
+  const { db, clock, log, shelf, database, hook, take = takeInThread } = parts;
+  let progress: Progress | null = null;
+  let failure: Failure | null = null;
+  let running: Promise<void> = Promise.resolve();
+  let shelved: ShelfBackup[] | null = null;
+  let shelvedAt = 0;
+  // Every page of the owner's asks; the folder is read at most once a minute.
+  const list = () => {
+    if (!shelved || Math.abs(clock.now() - shelvedAt) > everyMs) {
+      shelved = listBackups(shelf);
+      shelvedAt = clock.now();
+    }
+    return shelved;
+  };
+  const fail = (why: string) => {
+    failure = { at: clock.now(), why };
+    log.error({ why }, 'backup failed');
+  };
+  const tell = async ({ name, folder, bytes, dropped }: Taken) => {
+    log.info({ backup: name, bytes, dropped: dropped.length }, 'backup made and proven');
+    const wrong = hook ? await runHook(hook, folder) : null;
+    if (wrong) fail(wrong);
+    else failure = null;
+  };
+  const lastProvenAt = () => list().find(({ provenAt }) => provenAt !== null)?.provenAt ?? null;
+  const keeper: Keeper = {
+    shelf,
+    list,
+    progress: () => progress,
+    lastFailure: () => failure,
+    lastProvenAt,
+    isLate: () => isProofLate(lastProvenAt(), clock.now()),
+    begin(reason) {
+      if (progress) return false;
+      progress = { step: 'copying', done: 0, total: 1 };
+      running = take({ database, shelf, reason, now: clock.now() }, (step, done, total) => {
+        progress = { step, done, total };
+      })
+        .then(tell)
+        .catch((error: unknown) => fail(error instanceof Error ? error.message : String(error)))
+        .finally(() => {
+          progress = null;
+          shelved = null;
+        });
+      return true;
+    },
+    look() {
+      if (progress || !isSetUp(db)) return;
+      const lastMadeAt = list().find(({ reason }) => reason === 'nightly')?.madeAt ?? null;
+      const { timeZone } = readBusiness(db);
+      const lastFailedAt = failure?.at ?? null;
+      if (isNightlyDue({ now: clock.now(), timeZone, lastMadeAt, lastFailedAt })) keeper.begin('nightly');
+    },
+    idle: () => running,
+  };
+  return keeper;
+}
+
+/** Looks every minute; returns what stops it. Only main.ts does this. */
+export function startKeeping(keeper: Keeper, log: JobsLog): () => void {
+  const look = () => {
+    try {
+      keeper.look();
+    } catch (err) {
+      log.error({ err }, 'backups could not be looked at');
+    }
+  };
+  look();
+  const timer = setInterval(look, everyMs);
+  timer.unref();
+  return () => clearInterval(timer);
+}
