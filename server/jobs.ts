@@ -1,14 +1,25 @@
 import { fromEpochDay } from '../shared/days.ts';
+import { dayInZone } from '../shared/zone-day.ts';
 import { forgetOpenPhotos } from './counts/queries-photos.ts';
+import { cleanLog, forgetBuyers } from './customers/queries-erase.ts';
 import { forgetOldWeather } from './parcels/queries-weather.ts';
 import { forgetLinks } from './people/queries-links.ts';
 import { forgetEndedSessions } from './people/queries-sessions.ts';
 import { forgetOldTries } from './people/queries-tries.ts';
 import type { Job } from './plumbing/jobs.ts';
 import { forgetFormKeys } from './plumbing/once.ts';
+import type { Db } from './plumbing/open-database.ts';
 import { forgetDrafts } from './records/queries-drafts.ts';
+import { readBusiness } from './settings/queries.ts';
 
 const msPerDay = 86_400_000;
+
+/** Names on the invoices of customers who were erased, once the years of keeping are over. */
+function forgetInvoiced(db: Db, now: number): number {
+  const gone = forgetBuyers(db, dayInZone(now, readBusiness(db).timeZone));
+  if (gone > 0) cleanLog(db);
+  return gone;
+}
 
 /** All the work that nobody asks for, in the order it is done. */
 export const jobs: readonly Job[] = [
@@ -17,6 +28,7 @@ export const jobs: readonly Job[] = [
   { name: 'forget one-time links', run: forgetLinks },
   { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
   { name: 'forget open photos', run: (db, now) => forgetOpenPhotos(db, now - 7 * msPerDay) },
+  { name: 'forget names on old invoices', run: forgetInvoiced },
   { name: 'forget import drafts', run: (db, now) => forgetDrafts(db, now - 7 * msPerDay) },
   {
     name: 'forget old weather',

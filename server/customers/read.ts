@@ -9,6 +9,7 @@ import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { type Customer, countCustomers, countOrdersOf, listCustomers, readCustomer } from './queries.ts';
+import { invoicesKeptUntil } from './queries-erase.ts';
 
 const pageSize = 50;
 
@@ -52,6 +53,8 @@ export function showCustomer(call: StaffCall): Answer {
     h(CustomerPage, {
       furniture: call.furniture,
       customer: { ...customer, retired: customer.retiredAt !== null },
+      erasedOn: customer.erasedAt === null ? null : dayInZone(customer.erasedAt, call.business.timeZone),
+      invoices: invoicesKeptUntil(call.db, customer.id),
       orders: orders.map((order) => ({
         ...order,
         madeOn: dayInZone(order.madeAt, call.business.timeZone),

@@ -11,7 +11,7 @@ import { addressWith } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { notFound } from '../plumbing/errors.ts';
+import { conflict, notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import {
   type Customer,
@@ -66,8 +66,14 @@ const valuesOf = (customer: Customer): FormState['values'] => ({
   retired: customer.retiredAt === null ? '' : 'yes',
 });
 
+/** Nothing may be written to somebody who was erased: it would be a person's again. */
+function notErased(customer: Customer): Customer {
+  if (customer.erasedAt !== null) throw conflict('This customer was erased and cannot be changed.');
+  return customer;
+}
+
 export function editCustomer(call: StaffCall): Answer {
-  const customer = customerIn(call);
+  const customer = notErased(customerIn(call));
   return page(formPage(call, { values: valuesOf(customer), errors: {} }, { customer }));
 }
 
@@ -113,6 +119,7 @@ export function saveCustomer(call: StaffCall): Answer {
   const saved = call.once((tx) => {
     const stored = readCustomer(tx, customer.id);
     if (!stored) throw notFound('customer');
+    notErased(stored);
     if (read.data.version !== stored.version) return false;
     const values = columnsOf(read.data, now, stored.retiredAt);
     updateCustomer(tx, stored.id, values);

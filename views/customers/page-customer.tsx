@@ -4,6 +4,7 @@ import { type Language, languageNames } from '../../shared/settings/languages.ts
 import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { Facts } from '../layout/facts.tsx';
+import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day, Money } from '../layout/number.tsx';
@@ -41,6 +42,10 @@ export type CustomerPageProps = {
     note: string;
     retired: boolean;
   };
+  /** The day the person was taken out; null for anybody else. */
+  erasedOn: string | null;
+  /** Invoices that are kept with the name, and until when. */
+  invoices: { count: number; until: string } | null;
   orders: readonly CustomerOrder[];
   total: number;
   page: number;
@@ -124,6 +129,46 @@ function Orders(props: CustomerPageProps) {
   );
 }
 
+function Erased({ erasedOn, invoices, furniture }: CustomerPageProps) {
+  if (erasedOn === null) return null;
+  return (
+    <Notice>
+      This person was erased on <Day iso={erasedOn} locale={furniture.locale} />. The orders stay.
+      {invoices && (
+        <>
+          {' '}
+          Name and address are kept on {formatCount(invoices.count, 'invoice')} until{' '}
+          <Day iso={invoices.until} locale={furniture.locale} />, by the years set for keeping invoices.
+        </>
+      )}
+    </Notice>
+  );
+}
+
+function Links({ customer }: Pick<CustomerPageProps, 'customer'>) {
+  return (
+    <>
+      {!customer.retired && (
+        <LinkButton href={`/orders/new?customer=${customer.id}`} kind="main">
+          New order
+        </LinkButton>
+      )}
+      <LinkButton href={`/customers/${customer.id}/edit`}>Change</LinkButton>
+    </>
+  );
+}
+
+/** What the law of many places gives customers: their data, and to be forgotten. */
+const TheirData = ({ id }: { id: number }) => (
+  <section id="data">
+    <h2>Their data</h2>
+    <p>
+      <a href={`/customers/${id}/data.zip`}>Give out all that is kept of them</a> (ZIP with JSON, CSV and
+      photos), or <a href={`/customers/${id}/erase`}>erase them</a>.
+    </p>
+  </section>
+);
+
 /** One customer: where the box goes, and what they had. */
 export function CustomerPage(props: CustomerPageProps) {
   const { furniture, customer } = props;
@@ -134,23 +179,16 @@ export function CustomerPage(props: CustomerPageProps) {
       purpose="Where the box goes, which papers are in it, and all their orders."
       width="wide"
       breadcrumbs={[{ href: '/customers', label: 'Customers' }]}
-      actions={
-        <>
-          {!customer.retired && (
-            <LinkButton href={`/orders/new?customer=${customer.id}`} kind="main">
-              New order
-            </LinkButton>
-          )}
-          <LinkButton href={`/customers/${customer.id}/edit`}>Change</LinkButton>
-        </>
-      }
+      actions={props.erasedOn === null && <Links customer={customer} />}
     >
-      {customer.retired && (
+      <Erased {...props} />
+      {customer.retired && props.erasedOn === null && (
         <Notice>This customer is put away and not offered for new orders. Change that under Change.</Notice>
       )}
       <AboutCustomer customer={customer} />
       <h2>Orders</h2>
       <Orders {...props} />
+      {props.erasedOn === null && <TheirData id={customer.id} />}
     </Shell>
   );
 }

@@ -76,9 +76,12 @@ export function CustomersPage(props: CustomersPageProps) {
       purpose="Where the boxes go, and in which language and units the papers in them are."
       width="wide"
       actions={
-        <LinkButton href="/customers/new" kind="main">
-          New customer
-        </LinkButton>
+        <>
+          <LinkButton href="/customers/new" kind="main">
+            New customer
+          </LinkButton>
+          <LinkButton href="/customers/forget">To erase</LinkButton>
+        </>
       }
     >
       <FilterBar
