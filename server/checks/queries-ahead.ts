@@ -1,7 +1,7 @@
 import { careDue, type DueKind } from '../../shared/checks/care-due.ts';
 import { addDays, type Day, daysBetween } from '../../shared/days.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { keptCultures } from './queries.ts';
+import { type KeptCulture, keptCultures } from './queries.ts';
 import { factsOf, type Marks, marksOf } from './todays-round.ts';
 
 export type Ahead = { cultureId: number; code: string; what: DueKind; onDay: Day };
@@ -20,7 +20,7 @@ export function workAhead(about: About, days: number): Ahead[] {
   return keptCultures(db, today).flatMap((culture) => {
     const { id: cultureId, code } = culture;
     const dues = careDue(factsOf(culture, marks), today)
-      .filter(({ what, overdueDays }) => !isSeenTo(cultureId, what, overdueDays, marks))
+      .filter(({ what, overdueDays }) => !isSeenTo(culture, what, overdueDays, marks))
       .map(({ what, dueOn }) => ({ what, onDay: waits.get(`${cultureId} ${what}`) ?? dueOn }));
     const asked = marks.asked.get(cultureId);
     if (asked && asked.doneEntry === null && !waits.has(`${cultureId} count`))
@@ -37,7 +37,7 @@ export function workAhead(about: About, days: number): Ahead[] {
 }
 
 /** Looked at today, or a count that somebody asked for anyway. */
-function isSeenTo(cultureId: number, what: DueKind, overdueDays: number, marks: Marks): boolean {
-  if (what === 'count') return marks.asked.has(cultureId);
-  return what === 'check' && overdueDays >= 0 && marks.checked.has(cultureId);
+function isSeenTo(culture: KeptCulture, what: DueKind, overdueDays: number, marks: Marks): boolean {
+  if (what === 'count') return marks.asked.has(culture.id);
+  return what === 'check' && overdueDays >= 0 && culture.doneEntry !== null;
 }

@@ -67,57 +67,66 @@ const estimateColumns = {
 const promised = sql<number>`coalesce((SELECT sum(a.animals) FROM ${allocations} a
   WHERE a.culture_id = ${cultures.id} AND a.state = 'reserved'), 0)`;
 
-/** Every culture that is kept, in walking order, with what decides whether something is due. */
-export function keptCultures(db: Db, today: string, onlyCode?: string) {
-  return (
-    db
-      .select({
-        id: cultures.id,
-        code: cultures.code,
-        status: cultures.status,
-        foundedOn: cultures.foundedOn,
-        ...speciesColumns,
-        place: places.fullName,
-        position: sql<string | null>`CASE WHEN ${places.kind} = 'position' THEN ${places.name} END`,
-        shelf: sql<
-          string | null
-        >`CASE WHEN ${places.kind} = 'position' THEN (SELECT above.full_name FROM places above WHERE above.id = ${places.parentId}) ELSE ${places.fullName} END`,
-        shelfId: sql<
-          number | null
-        >`CASE WHEN ${places.kind} = 'position' THEN ${places.parentId} ELSE ${places.id} END`,
-        ...estimateColumns,
-        promised,
-        ...careColumns(addDays(today, -rememberedDays)),
-      })
-      .from(cultures)
-      .innerJoin(species, eq(species.id, cultures.speciesId))
-      .leftJoin(feederSpecies, eq(feederSpecies.speciesId, cultures.speciesId))
-      .leftJoin(places, eq(places.id, cultures.placeId))
-      .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
-      .where(
-        and(ne(cultures.status, 'retired'), onlyCode === undefined ? undefined : eq(cultures.code, onlyCode)),
-      )
-      // What stands in quarantine is handled last, so that nothing travels from it on hands and tools.
-      .orderBy(
-        sql`${cultures.status} = 'quarantine'`,
-        sql`coalesce(${places.shelfOrder}, '~')`,
-        cultures.code,
-      )
-      .all()
-  );
+/** The check of the day that can be taken back, when there is one: the last of them. */
+const doneOn = (today: string) => sql<number | null>`(SELECT max(d.id) FROM standing_diary d
+  WHERE d.culture_id = ${cultures.id} AND d.kind = 'check' AND d.on_day = ${today})`;
+
+export type Only = { code: string } | { ids: readonly number[] };
+
+/** In walking order; what stands in quarantine is handled last, so that nothing travels from it on hands and tools. */
+const walkingOrder = [
+  sql`${cultures.status} = 'quarantine'`,
+  sql`coalesce(${places.shelfOrder}, '~')`,
+  cultures.code,
+];
+
+/** Every culture that is kept (or some), in walking order, with what decides whether something is due. */
+export function keptCultures(db: Db, today: string, only?: Only) {
+  const { kind, name, fullName, parentId, shelfOrder } = places;
+  return db
+    .select({
+      id: cultures.id,
+      code: cultures.code,
+      status: cultures.status,
+      foundedOn: cultures.foundedOn,
+      ...speciesColumns,
+      place: fullName,
+      shelfOrder,
+      position: sql<string | null>`CASE WHEN ${kind} = 'position' THEN ${name} END`,
+      shelf: sql<string | null>`CASE WHEN ${kind} = 'position'
+        THEN (SELECT above.full_name FROM places above WHERE above.id = ${parentId}) ELSE ${fullName} END`,
+      shelfId: sql<number | null>`CASE WHEN ${kind} = 'position' THEN ${parentId} ELSE ${places.id} END`,
+      ...estimateColumns,
+      promised,
+      ...careColumns(addDays(today, -rememberedDays)),
+      doneEntry: doneOn(today),
+    })
+    .from(cultures)
+    .innerJoin(species, eq(species.id, cultures.speciesId))
+    .leftJoin(feederSpecies, eq(feederSpecies.speciesId, cultures.speciesId))
+    .leftJoin(places, eq(places.id, cultures.placeId))
+    .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
+    .where(
+      and(
+        ne(cultures.status, 'retired'),
+        only && ('code' in only ? eq(cultures.code, only.code) : inArray(cultures.id, [...only.ids])),
+      ),
+    )
+    .orderBy(...walkingOrder)
+    .all();
 }
 export type KeptCulture = ReturnType<typeof keptCultures>[number];
 
-/** Which cultures were looked at on a day, and the entry of it that can be taken back. */
-export function checkedOn(db: Db, onDay: string): Map<number, number> {
-  const rows = db
-    .select({ cultureId: standingDiary.cultureId, id: sql<number>`max(${standingDiary.id})` })
-    .from(standingDiary)
-    .where(and(eq(standingDiary.onDay, onDay), eq(standingDiary.kind, 'check')))
-    .groupBy(standingDiary.cultureId)
-    .all();
-  return new Map(rows.map((r) => [r.cultureId, r.id]));
-}
+/** The numbers of all cultures that are kept, in walking order. */
+export const walked = (db: Db): number[] =>
+  db
+    .select({ id: cultures.id })
+    .from(cultures)
+    .leftJoin(places, eq(places.id, cultures.placeId))
+    .where(ne(cultures.status, 'retired'))
+    .orderBy(...walkingOrder)
+    .all()
+    .map(({ id }) => id);
 
 /** The codes of cultures by their ids. */
 export const codesOf = (db: Db, ids: readonly number[]): string[] =>

@@ -1,17 +1,12 @@
-import {
-  type CareDue,
-  type CareFacts,
-  careDue,
-  type DueKind,
-  dueKinds,
-} from '../../shared/checks/care-due.ts';
+import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
 import { addDays } from '../../shared/days.ts';
 import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
 import { type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
-import { checkedOn, type KeptCulture, keptCultures } from './queries.ts';
+import { keptFacts } from './kept-facts.ts';
+import { type KeptCulture, keptCultures } from './queries.ts';
 import { type PutOff, waitingOn } from './queries-put-offs.ts';
 import { stagesDue } from './stages-due.ts';
 
@@ -57,14 +52,21 @@ export function factsOf(c: KeptCulture, { dries, stages }: Pick<Marks, 'dries' |
 export type Marks = {
   today: string;
   locale: string;
-  checked: Map<number, number>;
   asked: Map<number, AskedCount>;
-  waits: Set<string>;
+  /** The kinds of work of each culture that are put off. */
+  waits: ReadonlyMap<number, ReadonlySet<DueKind>>;
   /** When each culture will likely be dry, where its checks tell. */
   dries: ReadonlyMap<number, WaterDue>;
   /** Young and adults that were foretold. */
   stages: ReadonlyMap<number, CareFacts['stages']>;
 };
+
+function kindsByCulture(waiting: readonly PutOff[]): Marks['waits'] {
+  const kinds = new Map<number, Set<DueKind>>();
+  for (const { cultureId, what } of waiting)
+    kinds.set(cultureId, (kinds.get(cultureId) ?? new Set()).add(what));
+  return kinds;
+}
 
 export function marksOf({
   db,
@@ -75,9 +77,8 @@ export function marksOf({
   return {
     today,
     locale: business.locale,
-    checked: checkedOn(db, today),
     asked: new Map(countsAskedFor(db, today).map((one) => [one.cultureId, one])),
-    waits: new Set(waiting.map(({ cultureId, what }) => `${cultureId} ${what}`)),
+    waits: kindsByCulture(waiting),
     dries: waterDueByCulture(db, today),
     stages: stagesDue({ db, today, business }),
     waiting,
@@ -99,12 +100,13 @@ function openDues(
   asked: AskedCount | undefined,
 ): CareDue[] {
   const isOpen = ({ what, overdueDays }: CareDue) =>
-    overdueDays >= 0 && !marks.waits.has(`${culture.id} ${what}`) && !(what === 'count' && asked);
+    overdueDays >= 0 && !marks.waits.get(culture.id)?.has(what) && !(what === 'count' && asked);
   // Whoever has looked today has seen to the look, whenever the next is due.
-  return dues.filter((due) => isOpen(due) && !(due.what === 'check' && marks.checked.has(culture.id)));
+  return dues.filter((due) => isOpen(due) && !(due.what === 'check' && culture.doneEntry !== null));
 }
 
-function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
+/** The row of a culture, worked out from nothing. */
+export function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const asked = marks.asked.get(culture.id);
   const dues = careDue(factsOf(culture, marks), marks.today);
   // Nobody knows how much water where none was written down: that wants the form.
@@ -116,7 +118,7 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => {
     return { what, reason, overdueDays, byTap: byTap[what] ?? false };
   });
-  const countsOpen = asked && asked.doneEntry === null && !marks.waits.has(`${culture.id} count`);
+  const countsOpen = asked && asked.doneEntry === null && !marks.waits.get(culture.id)?.has('count');
   if (countsOpen) {
     const reason = askedCountWords(asked, marks.locale);
     open.push({ what: 'count', reason, overdueDays: 0, byTap: false });
@@ -134,11 +136,11 @@ function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
       askedCount: countsOpen ? { id: asked.id, method: asked.method } : null,
       health: culture.health,
       inQuarantine: culture.status === 'quarantine',
-      doneEntry: marks.checked.get(culture.id) ?? null,
+      doneEntry: culture.doneEntry,
       counted: asked !== undefined && asked.doneEntry !== null,
     },
     nextInDays: check ? -check.overdueDays : 0,
-    waits: dueKinds.some((what) => marks.waits.has(`${culture.id} ${what}`)),
+    waits: marks.waits.has(culture.id),
   };
 }
 
@@ -154,10 +156,31 @@ export type Round = {
   waiting: PutOff[];
 };
 
-/** The round of today as it stands now. */
-export function todaysRound(call: StaffCall): Round {
+/** What a row is made of, besides the culture: as long as this is the same, so is the row. */
+const madeOf = ({ id }: KeptCulture, { today, locale, asked, waits, dries, stages }: Marks) => [
+  today,
+  locale,
+  JSON.stringify(asked.get(id)),
+  [...(waits.get(id) ?? [])].join(' '),
+  dries.get(id),
+  JSON.stringify(stages.get(id)),
+];
+
+const keptRows = new WeakMap<KeptCulture, { of: readonly unknown[]; made: RoundCulture }>();
+
+function keptRowOf(culture: KeptCulture, marks: Marks): RoundCulture {
+  const of = madeOf(culture, marks);
+  const before = keptRows.get(culture);
+  if (before?.of.every((one, i) => one === of[i])) return before.made;
+  const made = rowOf(culture, marks);
+  keptRows.set(culture, { of, made });
+  return made;
+}
+
+/** The round of today as it stands now. Rows of which nothing has changed are the same objects as before. */
+export function todaysRound(call: Pick<StaffCall, 'db' | 'today' | 'business'>): Round {
   const { waiting, ...marks } = marksOf(call);
-  const all = keptCultures(call.db, call.today).map((culture) => rowOf(culture, marks));
+  const all = keptFacts(call.db, call.today).map((culture) => keptRowOf(culture, marks));
   const rows = all.map(({ row }) => row).filter(isOnRound);
   return { all, rows, done: rows.filter(({ open }) => open.length === 0).length, waiting };
 }
@@ -165,6 +188,6 @@ export function todaysRound(call: StaffCall): Round {
 /** What is due now of one culture, for whoever says that it was done. */
 export function openOf(call: StaffCall, code: string): DueKind[] {
   const { waiting: _waiting, ...marks } = marksOf(call);
-  const [culture] = keptCultures(call.db, call.today, code);
+  const [culture] = keptCultures(call.db, call.today, { code });
   return culture ? rowOf(culture, marks).row.open.map(({ what }) => what) : [];
 }

@@ -1,26 +1,48 @@
+import { createHash } from 'node:crypto';
+import { and, asc, gte, lt } from 'drizzle-orm';
 import type { ClimateReading } from '../../shared/climate/drying-form.ts';
 import { saturationKpa } from '../../shared/climate/vapour.ts';
 import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { climateDays } from '../schema/tables.ts';
 import { measuredAround, placesById } from './queries-places.ts';
-import { type ClimateDay, climateDaysSince, measuredPlaces } from './queries-readings.ts';
+import type { ClimateDay } from './queries-readings.ts';
 
 const rememberedDays = 240;
 
-/** The air of rooms day by day, each place read once. */
+/** What readings came to on the days that are over, as far back as anybody asks: by place and day. */
+const finishedDays = (db: Db, today: string): ClimateDay[] =>
+  db
+    .select()
+    .from(climateDays)
+    .where(and(gte(climateDays.onDay, addDays(today, -rememberedDays)), lt(climateDays.onDay, today)))
+    .orderBy(asc(climateDays.placeId), asc(climateDays.onDay))
+    .all();
+
+/**
+ * The air of rooms day by day, up to yesterday: a day's mean is known when the day is over, and what is expected of a
+ * culture does not change with every reading of a sensor.
+ */
 export function airReader(db: Db, today: string) {
-  const since = addDays(today, -rememberedDays);
-  const measured = measuredPlaces(db, since);
+  const byPlace = new Map<number, ClimateDay[]>();
+  for (const day of finishedDays(db, today)) {
+    const own = byPlace.get(day.placeId);
+    if (own) own.push(day);
+    else byPlace.set(day.placeId, [day]);
+  }
+  const measured = new Set(byPlace.keys());
   const all = measured.size > 0 ? placesById(db) : new Map();
-  const read = new Map<number, ClimateDay[]>();
   return (placeId: number | null): ClimateDay[] => {
     const at = measuredAround(all, measured, placeId);
-    if (at === null) return [];
-    const before = read.get(at) ?? climateDaysSince(db, at, since);
-    read.set(at, before);
-    return before;
+    return (at !== null && byPlace.get(at)) || [];
   };
 }
+
+/** Another text whenever the air up to yesterday is another. */
+export const airPrint = (db: Db, today: string): string =>
+  createHash('sha256')
+    .update(JSON.stringify(finishedDays(db, today)))
+    .digest('base64');
 
 /**
  * The days as readings with the same deficit: the mean of a day's deficits is not that of its mean temperature and

@@ -1,9 +1,10 @@
-import { gt, inArray, max, ne } from 'drizzle-orm';
+import { inArray, ne } from 'drizzle-orm';
 import type { ClimateReading } from '../../shared/climate/drying-form.ts';
 import { type WaterOutlook, waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
+import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { cultures, diary } from '../schema/tables.ts';
-import { airReader, asReadings } from './queries-air.ts';
+import { cultures } from '../schema/tables.ts';
+import { airPrint, airReader, asReadings } from './queries-air.ts';
 import { looksByCulture } from './queries-looks.ts';
 
 /** When one culture will likely be dry; null where only a look can tell. */
@@ -19,10 +20,12 @@ export function waterOf(
 export type WaterDue = { dueOn: string; reason: string };
 type Kept = {
   today: string;
-  lastEntry: number;
+  mark: Mark;
+  /** What the air was; see `airPrint`. */
+  air: string;
   dues: Map<number, WaterDue>;
   pending: number[];
-  /** The air around each place, read once a day: one reading more changes a day's mean but little. */
+  /** The air around each place up to yesterday, read once. */
   airAt: (placeId: number | null) => ClimateReading[];
 };
 
@@ -54,19 +57,21 @@ const patienceMs = 150;
 const sliceMs = 30;
 const atATime = 25;
 
-function workOut(db: Db, { today, dues, pending, airAt }: Kept, untilMs: number) {
-  const start = Date.now();
-  while (pending.length > 0 && Date.now() - start < untilMs) {
-    const ids = pending.splice(0, atATime);
-    const looks = looksByCulture(db, today, ids);
-    const places = placesOf(db, ids);
-    for (const id of ids) {
-      const own = looks.get(id);
-      const outlook = own ? waterOutlook(own, airAt(places.get(id) ?? null), today) : null;
-      if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
-      else dues.delete(id);
-    }
+function workOutThese(db: Db, { today, dues, airAt }: Kept, ids: readonly number[]) {
+  const looks = looksByCulture(db, today, ids);
+  const places = placesOf(db, ids);
+  for (const id of ids) {
+    const own = looks.get(id);
+    const outlook = own ? waterOutlook(own, airAt(places.get(id) ?? null), today) : null;
+    if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
+    else dues.delete(id);
   }
+}
+
+function workOut(db: Db, work: Kept, untilMs: number) {
+  const start = Date.now();
+  while (work.pending.length > 0 && Date.now() - start < untilMs)
+    workOutThese(db, work, work.pending.splice(0, atATime));
 }
 
 /** The rest, slice by slice. Gives up when the day has passed, or the database is closed: nobody reads it then. */
@@ -84,16 +89,6 @@ function goOn(db: Db, work: Kept) {
   timer.unref();
 }
 
-/** The cultures of which something was written since an entry. */
-function writtenSince(db: Db, lastEntry: number): number[] {
-  return db
-    .selectDistinct({ id: diary.cultureId })
-    .from(diary)
-    .where(gt(diary.id, lastEntry))
-    .all()
-    .map(({ id }) => id);
-}
-
 const keptIds = (db: Db) =>
   db
     .select({ id: cultures.id })
@@ -102,28 +97,38 @@ const keptIds = (db: Db) =>
     .all()
     .map(({ id }) => id);
 
+function begin(db: Db, today: string, mark: Mark): Kept {
+  const work: Kept = {
+    today,
+    mark,
+    air: airPrint(db, today),
+    dues: new Map(),
+    pending: keptIds(db),
+    airAt: airOnce(db, today),
+  };
+  kept.set(db, work);
+  return work;
+}
+
 /**
  * The day water is due for each culture, and why, as far as their own checks and the air of their rooms tell. Worked
- * out once a day for all of them, and again for a culture as soon as something is written in its diary. With very many
- * cultures the first to ask on a day gets those that are worked out within a moment; the others follow.
+ * out once a day for all of them, and again for a culture as soon as anything of it is written. With very many cultures
+ * the first to ask on a day gets those that are worked out within a moment; the others follow. What is due of a culture
+ * stays the same object until it is worked out anew.
  */
 export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, WaterDue> {
-  const lastEntry =
-    db
-      .select({ id: max(diary.id) })
-      .from(diary)
-      .get()?.id ?? 0;
-  let work = kept.get(db);
-  if (!work || work.today !== today || work.lastEntry > lastEntry) {
-    work = { today, lastEntry, dues: new Map(), pending: keptIds(db), airAt: airOnce(db, today) };
-    kept.set(db, work);
-  } else if (work.lastEntry < lastEntry) {
-    const changed = new Set(writtenSince(db, work.lastEntry));
-    work.pending = [...changed, ...work.pending.filter((id) => !changed.has(id))];
-    work.lastEntry = lastEntry;
-  } else if (work.pending.length > 0) {
-    return work.dues;
+  const before = kept.get(db);
+  const { mark, cultures: changed, air } = touchedSince(db, before?.mark ?? null);
+  const goesOn = before?.today === today && changed !== 'all' && (!air || airPrint(db, today) === before.air);
+  if (goesOn) {
+    if (changed.size > 0) {
+      workOutThese(db, before, [...changed]);
+      before.pending = before.pending.filter((id) => !changed.has(id));
+    }
+    before.mark = mark;
+    return before.dues;
   }
+  const work = begin(db, today, mark);
   workOut(db, work, patienceMs);
   if (work.pending.length > 0) goOn(db, work);
   return work.dues;

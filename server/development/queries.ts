@@ -2,7 +2,8 @@ import { and, desc, eq, gte, inArray, ne, or, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { TemperatureDay } from '../../shared/development/development.ts';
 import type { StageOutlook } from '../../shared/development/stage-outlook.ts';
-import { airReader } from '../climate/queries-air.ts';
+import { airPrint, airReader } from '../climate/queries-air.ts';
+import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures, feederSpecies, speciesStages, standingDiary } from '../schema/tables.ts';
 import { outlookKeeper } from './queries-outlooks.ts';
@@ -72,7 +73,7 @@ export type StageExpected = StageOutlook & {
 };
 
 /** Cultures of species whose times are known. */
-const withStages = (db: Db, cultureId: number | undefined) =>
+const withStages = (db: Db, onlyIds: readonly number[] | undefined) =>
   db
     .select({
       id: cultures.id,
@@ -87,7 +88,7 @@ const withStages = (db: Db, cultureId: number | undefined) =>
       and(
         ne(cultures.status, 'retired'),
         sql`EXISTS (SELECT 1 FROM species_stages s WHERE s.species_id = ${cultures.speciesId})`,
-        cultureId === undefined ? undefined : eq(cultures.id, cultureId),
+        onlyIds && inArray(cultures.id, [...onlyIds]),
       ),
     )
     .all();
@@ -99,16 +100,12 @@ function warmthSince(days: readonly TemperatureDay[], startOn: string): number |
 }
 
 /**
- * What the stages of every culture that is kept (or of one) will come to: young from eggs that were noted, the first
+ * What the stages of every culture that is kept (or of some) will come to: young from eggs that were noted, the first
  * adults of a feeder culture, until a look has found them.
  */
-export function stagesByCulture(
-  db: Db,
-  today: string,
-  only?: { cultureId: number },
-): Map<number, StageExpected[]> {
+function workOutStages(db: Db, today: string, onlyIds?: readonly number[]): Map<number, StageExpected[]> {
   const all = new Map<number, StageExpected[]>();
-  const kept = withStages(db, only?.cultureId);
+  const kept = withStages(db, onlyIds);
   if (kept.length === 0) return all;
   const times = db.select().from(speciesStages).all();
   const ids = kept.map(({ id }) => id);
@@ -133,6 +130,33 @@ export function stagesByCulture(
   return all;
 }
 
+type Kept = { today: string; mark: Mark; air: string; stages: Map<number, StageExpected[]> };
+
+/** Held in memory: a round that is open all day asks for it with every tap. */
+const kept = new WeakMap<Db, Kept>();
+
+/** What the stages of every culture that is kept will come to, worked out anew only where something was written. */
+export function stagesByCulture(db: Db, today: string): ReadonlyMap<number, StageExpected[]> {
+  const before = kept.get(db);
+  const { mark, cultures: changed, air } = touchedSince(db, before?.mark ?? null);
+  const goesOn = before?.today === today && changed !== 'all' && (!air || airPrint(db, today) === before.air);
+  if (!goesOn) {
+    const stages = workOutStages(db, today);
+    kept.set(db, { today, mark, air: airPrint(db, today), stages });
+    return stages;
+  }
+  if (changed.size > 0) {
+    const anew = workOutStages(db, today, [...changed]);
+    for (const id of changed) {
+      const own = anew.get(id);
+      if (own) before.stages.set(id, own);
+      else before.stages.delete(id);
+    }
+  }
+  before.mark = mark;
+  return before.stages;
+}
+
 /** What one culture's stages will come to. */
 export const stagesExpected = (db: Db, { id }: { id: number }, today: string): StageExpected[] =>
-  stagesByCulture(db, today, { cultureId: id }).get(id) ?? [];
+  workOutStages(db, today, [id]).get(id) ?? [];
