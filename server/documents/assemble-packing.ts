@@ -1,9 +1,12 @@
 import { addressLines, whyNotAddressed } from '../../shared/customers/address.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
+import type { ParcelChoice } from '../../shared/parcels/choice.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { CareBatch } from '../../views/documents/care-sheet-data.ts';
 import type {
   PackingOverride,
+  PackingPick,
+  PackingRule,
   PackingSheetData,
   PackingSpecies,
 } from '../../views/documents/packing-sheet-data.ts';
@@ -14,6 +17,9 @@ import { languageOf } from '../orders/queries-reader.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
 import { type Assembled, careSheetOf, cautionsOf } from './assemble-care.ts';
+import { type CupsOfSpecies, cupsOf, cupsOfPick, sayCups } from './assemble-cups.ts';
+import { type ParcelContext, parcelOf } from './assemble-parcel.ts';
+import { customsOf, weightOf } from './assemble-shipping.ts';
 
 /** What both kinds of papers are made from. */
 function gather(db: Db, { order }: LoadedOrder) {
@@ -22,15 +28,24 @@ function gather(db: Db, { order }: LoadedOrder) {
   return { lines, allocations, picks: picksOf(allocations, lines) };
 }
 
+type Species = NonNullable<ReturnType<typeof readSpecies>>;
+
 /** Each species once, in the order of the picks. */
-function speciesOf(db: Db, lines: readonly OrderLine[]): PackingSpecies[] {
-  return [...new Set(lines.map((line) => line.speciesId))].flatMap((id) => {
-    const species = readSpecies(db, id);
-    if (!species) return [];
-    const { scientificName, commonName, cautions } = species;
-    return [{ scientificName, commonName, limits: species, cautions: cautionsOf(cautions) }];
-  });
+function speciesOf(db: Db, lines: readonly OrderLine[]): Map<number, Species> {
+  const found = new Map<number, Species>();
+  for (const { speciesId } of lines) {
+    const species = found.get(speciesId) ?? readSpecies(db, speciesId);
+    if (species) found.set(speciesId, species);
+  }
+  return found;
 }
+
+const saySpecies = (species: Species): PackingSpecies => ({
+  scientificName: species.scientificName,
+  commonName: species.commonName,
+  limits: species,
+  cautions: cautionsOf(species.cautions),
+});
 
 function overridesOf(allocations: readonly CurrentAllocation[], timeZone: string): PackingOverride[] {
   return allocations.flatMap((one) =>
@@ -47,44 +62,79 @@ function overridesOf(allocations: readonly CurrentAllocation[], timeZone: string
   );
 }
 
-export type PaperContext = { orderUrl: (number: number) => string; timeZone: string };
+export type PaperContext = ParcelContext & {
+  orderUrl: (number: number) => string;
+  /** Of the business. */
+  country: string;
+  /** The box, the pack and the day that were chosen for an order; null until they are. */
+  choiceOf: (orderId: number) => ParcelChoice | null;
+  /** Rules and permits that go with an order's parcel. */
+  rulesOf: (orderId: number) => PackingRule[];
+};
 
-/** One order as it is packed. */
-export function packingSheetOf(db: Db, loaded: LoadedOrder, context: PaperContext): PackingSheetData {
+type Pick = ReturnType<typeof gather>['picks'][number];
+
+function sayPick(pick: Pick, cups: number): PackingPick {
+  const { makeUp } = pick;
+  return {
+    cultureCode: pick.code,
+    place: pick.place ?? 'no place written down',
+    line: pick.line ?? '',
+    scientificName: makeUp.scientificName,
+    commonName: makeUp.commonName,
+    groups: pick.groups,
+    perGroup: {
+      adults: makeUp.groupAdults,
+      juveniles: makeUp.groupJuveniles,
+      extras: makeUp.groupExtras,
+    },
+    cups,
+    cupLabel: cupLabel(makeUp, pick.code),
+    note: makeUp.separateLines
+      ? 'Unrelated starts: each cup from a different line of cultures. Do not put them together.'
+      : '',
+  };
+}
+
+/** One order as it is packed, and the material that it takes. */
+export function packingSheetOf(
+  db: Db,
+  loaded: LoadedOrder,
+  context: PaperContext,
+): { sheet: PackingSheetData; cups: CupsOfSpecies[]; choice: ParcelChoice | null } {
   const { order, customer } = loaded;
   const { allocations, picks } = gather(db, loaded);
-  return {
+  const choice = context.choiceOf(order.id);
+  const species = speciesOf(
+    db,
+    picks.map((pick) => pick.makeUp),
+  );
+  const cups = cupsOf(db, picks, (id) => species.get(id)?.animalGroup ?? 'other');
+  const byId = new Map(cups.map((one) => [one.speciesId, one]));
+  const namesOf = (id: number) => species.get(id) ?? { scientificName: `species ${id}`, commonName: '' };
+  const animalsOf = (id: number) => byId.get(id)?.animals ?? 0;
+  const sheet: PackingSheetData = {
     orderNumber: String(order.number),
     orderUrl: context.orderUrl(order.number),
     dispatchOn: order.dispatchOn,
+    dispatchBy: choice?.dispatchBy ?? null,
     customerName: customer.name,
     country: customer.country,
     addressLines: addressLines(customer),
     note: order.note,
-    picks: picks.map((pick) => ({
-      cultureCode: pick.code,
-      place: pick.place ?? 'no place written down',
-      line: pick.line ?? '',
-      scientificName: pick.makeUp.scientificName,
-      commonName: pick.makeUp.commonName,
-      groups: pick.groups,
-      perGroup: {
-        adults: pick.makeUp.groupAdults,
-        juveniles: pick.makeUp.groupJuveniles,
-        extras: pick.makeUp.groupExtras,
-      },
-      cups: pick.groups,
-      cupLabel: cupLabel(pick.makeUp, pick.code),
-      note: pick.makeUp.separateLines
-        ? 'Unrelated starts: each cup from a different line of cultures. Do not put them together.'
-        : '',
-    })),
-    species: speciesOf(
-      db,
-      picks.map((pick) => pick.makeUp),
-    ),
+    picks: picks.map((pick) => {
+      const how = byId.get(pick.makeUp.speciesId)?.how;
+      return sayPick(pick, how ? cupsOfPick(pick, how) : pick.groups);
+    }),
+    species: [...species.values()].map(saySpecies),
     overrides: overridesOf(allocations, context.timeZone),
+    parcel: choice && parcelOf(db, choice, cups, order.dispatchOn, context),
+    cups: sayCups(cups, namesOf),
+    rules: context.rulesOf(order.id),
+    weight: weightOf(db, choice, cups, namesOf),
+    customs: customsOf(db, loaded, picks, namesOf, context, animalsOf),
   };
+  return { sheet, cups, choice };
 }
 
 /** What is written on each cup: whose animals they are and how many were ordered. */

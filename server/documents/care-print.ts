@@ -1,11 +1,11 @@
 import type { ArrivalCard } from '../../views/documents/arrival-page.ts';
-import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
 import { type CareSheetData, langOfPart } from '../../views/documents/care-sheet-data.ts';
 import type { LoadedOrder } from '../orders/queries.ts';
 import { languageOf } from '../orders/queries-reader.ts';
 import { Refusal } from '../plumbing/errors.ts';
-import { inTurn, type PaperReader, type Printing, printOptionsFor } from '../plumbing/printing.ts';
+import { type PaperReader, type Printing, printOptionsFor } from '../plumbing/printing.ts';
 import type { Assembled } from './assemble-care.ts';
+import { printWhole } from './print-in-thread.ts';
 
 /** The sheets that can be made, and why the others cannot. */
 export function sortedSheets(assembled: readonly Assembled[]): {
@@ -24,12 +24,9 @@ export async function printCare(
   reader: PaperReader,
   card: ArrivalCard | null = null,
 ) {
-  try {
-    return await inTurn(() => careSheets(sheets, printOptionsFor(call, reader), card));
-  } catch (error) {
-    if (error instanceof CareSheetsTooLong) throw new Refusal(422, 'Does not fit', error.message);
-    throw error;
-  }
+  const printed = await printWhole({ kind: 'care', sheets, options: printOptionsFor(call, reader), card });
+  if ('tooLong' in printed) throw new Refusal(422, 'Does not fit', printed.tooLong);
+  return printed;
 }
 
 /** An order's customer as a reader: in the order's language where it has one of its own. */

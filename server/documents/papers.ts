@@ -4,24 +4,27 @@ import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
 import { careHeadingWords } from '../../shared/species/columns.ts';
 import { type CareSheetData, termOf } from '../../views/documents/care-sheet-data.ts';
 import { TEXT_HEADINGS } from '../../views/documents/care-text.ts';
-import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { PaperCheck } from '../../views/orders/order-papers.tsx';
 import { PapersPage } from '../../views/orders/page-papers.tsx';
 import { addressOfOrder } from '../arrivals/queries-links.ts';
 import { type LoadedOrder, loadOrder } from '../orders/queries.ts';
 import { confirmedOn } from '../orders/queries-list.ts';
+import { choiceOf } from '../parcels/queries-choices.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
-import { inTurn, isOnlyHere, printOptions } from '../plumbing/printing.ts';
+import { isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
 import { readVersion } from '../species/queries-care.ts';
+import { packingDayOf } from './assemble-bench.ts';
 import { careSheetOf } from './assemble-care.ts';
-import { packingConcerns, packingSheetOf } from './assemble-packing.ts';
+import { type PaperContext, packingConcerns, packingSheetOf } from './assemble-packing.ts';
 import { printCare } from './care-print.ts';
+import { printStream, printWhole } from './print-in-thread.ts';
+import type { PrintJob } from './print-job.ts';
 import { printSheetsOfOrder, type SheetsOfOrder, sheetsOfOrder } from './sheets-of-order.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */
@@ -39,20 +42,30 @@ function orderWithPapers(call: StaffCall): LoadedOrder {
   return loaded;
 }
 
-const packingContext = (call: StaffCall) => ({
-  orderUrl: (number: number) => `${ownAddress(call.config)}/orders/${number}`,
-  timeZone: call.business.timeZone,
-});
-
-function printPacking(call: StaffCall, loaded: readonly LoadedOrder[]) {
-  const sheets = loaded.map((one) => packingSheetOf(call.db, one, packingContext(call)));
-  return inTurn(() => packingSheets(sheets, printOptions(call, call.business)));
+function packingContext(call: StaffCall): PaperContext {
+  const { timeZone, locale, country } = call.business;
+  return {
+    orderUrl: (number) => `${ownAddress(call.config)}/orders/${number}`,
+    timeZone,
+    locale,
+    country,
+    now: call.clock.now(),
+    choiceOf: (orderId) => choiceOf(call.db, orderId),
+    rulesOf: () => [],
+  };
 }
+
+/** An order's packing sheet as the printing thread takes it. */
+const packingJob = (call: StaffCall, loaded: LoadedOrder): PrintJob => ({
+  kind: 'packing',
+  orders: [packingSheetOf(call.db, loaded, packingContext(call)).sheet],
+  options: printOptions(call, call.business),
+  bench: null,
+});
 
 export async function packingSheetOfOrder(call: StaffCall): Promise<Answer> {
   const loaded = orderWithPapers(call);
-  const { pdf: file } = await printPacking(call, [loaded]);
-  return pdf(file, `packing-sheet-${loaded.order.number}.pdf`);
+  return pdf(await printStream(packingJob(call, loaded)), `packing-sheet-${loaded.order.number}.pdf`);
 }
 
 export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
@@ -65,11 +78,14 @@ export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
     );
   const numbers = confirmedOn(call.db, day);
   if (numbers.length === 0) throw new Refusal(404, 'None', `No confirmed order leaves on ${day}.`);
-  const { pdf: file } = await printPacking(
-    call,
-    numbers.map((number) => loadOrder(call.db, number)),
-  );
-  return pdf(file, `packing-sheets-${day}.pdf`);
+  const { sheets, bench } = packingDayOf(call.db, day, numbers, packingContext(call));
+  const job: PrintJob = {
+    kind: 'packing',
+    orders: sheets,
+    options: printOptions(call, call.business),
+    bench,
+  };
+  return pdf(await printStream(job), `packing-sheets-${day}.pdf`);
 }
 
 /** The customer's page, for the code on the card in the box. */
@@ -142,7 +158,7 @@ const inEnglishWords = { name: 'Common name', cautions: 'Cautions', ...careHeadi
 
 /** What somebody should know before printing; found by printing, since only that shows what does not fit. */
 async function warningsOf(call: StaffCall, loaded: LoadedOrder, found: SheetsOfOrder): Promise<string[]> {
-  const packing = await printPacking(call, [loaded]);
+  const packing = await printWhole(packingJob(call, loaded));
   const care = await printSheetsOfOrder(call, loaded, found, linkOn(call, loaded)).then(
     (printed) => printed?.warnings ?? [],
     (error: unknown) => {
@@ -150,7 +166,8 @@ async function warningsOf(call: StaffCall, loaded: LoadedOrder, found: SheetsOfO
       throw error;
     },
   );
-  return [...packingConcerns(loaded), ...packing.warnings, ...found.missing, ...untranslated(found), ...care];
+  const said = 'warnings' in packing ? packing.warnings : [];
+  return [...packingConcerns(loaded), ...said, ...found.missing, ...untranslated(found), ...care];
 }
 
 export async function showPapers(call: StaffCall): Promise<Answer> {

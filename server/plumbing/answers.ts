@@ -51,7 +51,7 @@ export const data = (value: object): Answer => ({ kind: 'data', data: value });
 /** News as they come, for a page that stays open; whoever does not listen for events is led elsewhere. */
 export const events = (start: Start, otherwise: string): Answer => ({ kind: 'events', start, otherwise });
 
-export const pdf = (body: Buffer, fileName: string): Answer => ({
+export const pdf = (body: Buffer | Readable, fileName: string): Answer => ({
   kind: 'file',
   body,
   type: 'application/pdf',

@@ -1,4 +1,9 @@
+import { parcelWeight } from '../../shared/documents/parcel-weight.ts';
+import { standCups } from '../../shared/documents/stand-cups.ts';
+import type { Scenario } from '../../shared/parcels/parcel-options-form.ts';
+import type { PackingCurve, PackingParcel } from '../../views/documents/packing-parcel-data.ts';
 import type {
+  PackingCups,
   PackingPick,
   PackingSheetData,
   PackingSpecies,
@@ -37,6 +42,70 @@ export const springtail: PackingSpecies = {
   cautions: [],
 };
 
+const curve = (scenario: Scenario, shift: number): PackingCurve => ({
+  scenario,
+  points: Array.from({ length: 53 }, (_each, hour) => ({
+    hour,
+    insideC: 14 + shift + 6 * Math.exp(-hour / 20) + 1.5 * Math.sin(hour / 4),
+    outsideC: 7 + shift + 4 * Math.sin(hour / 4),
+  })),
+});
+
+/** A parcel with a heat pack that fits, held at the counter, in every scenario. */
+export const parcel: PackingParcel = {
+  boxName: 'Foam-lined, small',
+  carrier: 'Overnight Post',
+  inside: { lengthMm: 300, widthMm: 200, heightMm: 160 },
+  standing: standCups({ lengthMm: 300, widthMm: 200, heightMm: 160 }, [
+    { name: 'Round cup', lengthMm: 90, widthMm: 90, heightMm: 60, count: 4 },
+  ]),
+  pack: {
+    name: 'Heat pack, 40 hours',
+    effect: 'warms',
+    count: 1,
+    place: { ok: true, freeMm: 100 },
+    startAt: '15:00, 1 h before the parcel leaves',
+    warmUpHours: 1,
+  },
+  isHeld: true,
+  transitHours: 28,
+  otherDay: null,
+  weather: [
+    {
+      role: 'origin',
+      place: 'Millbrook',
+      source: 'own thermometer',
+      read: 'read 10 Nov 2026, 06:30, 1 hour before',
+    },
+    { role: 'destination', place: 'Lower Wending', source: '', read: null },
+  ],
+  limits: { safeLowC: 12, safeHighC: 28 },
+  curves: [curve('forecast', 0), curve('colder', -2), curve('warmer', 2), curve('late', -0.8)],
+  hoursBelowSafe: 6.4,
+  hoursAboveSafe: 0,
+  override: {
+    what: 'The parcel goes out although it may get too cold',
+    reason: 'the customer collects at noon',
+    byName: 'Ada Quill',
+    on: '2026-11-10',
+  },
+  chosen: 'Ada Quill, 10 Nov 2026, 07:10',
+};
+
+const usual = (said: string) => ({ words: said, isUsual: true });
+
+function cupsOf({ scientificName, commonName }: PackingSpecies, count: number, animals: number): PackingCups {
+  return {
+    scientificName,
+    commonName,
+    count,
+    cupName: '',
+    animals,
+    ventilation: usual('A few pin holes in the lid.'),
+    padding: usual('Moist, not wet, moss up to the lid.'),
+  };
+}
+
 export function pick(given: Partial<PackingPick> = {}): PackingPick {
   return {
     cultureCode: 'PSC-014',
@@ -57,6 +126,7 @@ export const order: PackingSheetData = {
   orderNumber: '2026-0147',
   orderUrl: 'https://fernhollow.example.org/orders/147',
   dispatchOn: '2026-11-11',
+  dispatchBy: '16:00',
   customerName: 'Mara Ilvane',
   addressLines: ['Flat 3, 12 Alder Row', 'Millbrook', 'XX1 4AB'],
   note: 'Leave at the counter if nobody is in; the customer collects after 17:00.',
@@ -94,6 +164,36 @@ export const order: PackingSheetData = {
       on: '2026-11-09',
     },
   ],
+  parcel,
+  cups: [
+    cupsOf(cubaris, 1, 13),
+    { ...cupsOf(scaber, 2, 26), cupName: 'Round cup', padding: { words: 'Leaf litter.', isUsual: false } },
+    cupsOf(springtail, 1, 300),
+  ],
+  rules: [
+    {
+      kind: 'permit',
+      words: 'Springtails leave the county with this paper on the box.',
+      source: 'county office, read 2 Nov 2026',
+      number: 'EX-2026/77',
+      expiresOn: '2027-03-31',
+    },
+    { kind: 'warning', words: 'Ask before isopods are sent there.', source: '', number: '', expiresOn: null },
+  ],
+  weight: parcelWeight([
+    { what: 'box', count: 1, eachG: 180 },
+    { what: 'cups', count: 2, eachG: 8 },
+    { what: 'animals', count: 339, eachG: null },
+  ]),
+  customs: {
+    from: 'United Kingdom',
+    to: 'Germany',
+    contents: [
+      { scientificName: 'Cubaris murina', commonName: 'little sea isopod', animals: 13, value: '£35.00' },
+    ],
+    value: '£35.00',
+    heading: '',
+  },
 };
 
 /** An order of 25 lines from eight shelves. */

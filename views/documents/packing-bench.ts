@@ -19,13 +19,14 @@ interface Blank {
 const ROW_PT = mm(10.5);
 
 const CAUTIONS = [
+  'Live animals: upright, out of the sun, off the floor, never left in a closed car.',
   'A heat pack burns skin and uses up oxygen: wrap it, keep it off the cups, leave it air.',
   'Gel packs and dry ice freeze skin and animals; dry ice also drives out air. Never against a cup.',
   'No heat pack where the parcel may get too warm, no cold pack where it may get too cold.',
   'Outside the limits above the parcel waits. Local law, the carrier and licensed practice decide.',
 ];
 
-/** Room for what is decided and written at the bench: weather, packs, who packed and who checked. */
+/** Room for what is decided at the bench, where no box, pack and day were chosen before. */
 export function benchForm(widthPt: number, reader: Reader, parent: Element, warnings: Warnings): Slab[] {
   const padPt = mm(4);
   const inside = widthPt - 2 * padPt;
@@ -53,18 +54,25 @@ export function benchForm(widthPt: number, reader: Reader, parent: Element, warn
       { prompt: 'Box', share: 0.35 },
     ]),
   ];
+  const form = stack([...title, ...rows]);
+  const frame = { padPt, stroke: { widthPt: RULE }, sides: 'all' as const };
+  return [framed(form, widthPt, frame, { gapPt: 18 })];
+}
+
+/** What to mind with every parcel. */
+export function benchCautions(widthPt: number, parent: Element, warnings: Warnings): Slab[] {
+  const padPt = mm(3);
+  const section = element('Sect', parent);
+  const inside = widthPt - 2 * padPt;
   const list = CAUTIONS.flatMap((caution) =>
     paragraph([words(caution, 'body')], inside, element('P', section), warnings, { gapPt: 1 }),
   );
-  const form = stack([...title, ...rows, gap(mm(3)), ...list]);
   const frame = { padPt, stroke: { widthPt: RULE }, sides: 'all' as const };
-  return [
-    framed(form, widthPt, frame, { gapPt: 18, keepWithNext: true }),
-    signatures(widthPt, parent, warnings),
-  ];
+  return [framed(stack(list), widthPt, frame, { gapPt: 14, keepWithNext: true })];
 }
 
-function signatures(widthPt: number, parent: Element, warnings: Warnings): Slab {
+/** Who packed and who checked, and when. */
+export function signatures(widthPt: number, parent: Element, warnings: Warnings): Slab {
   const section = element('Sect', parent);
   const signed = (prompt: string): Blank[] => [
     { prompt, share: 0.68 },
@@ -74,10 +82,6 @@ function signatures(widthPt: number, parent: Element, warnings: Warnings): Slab 
     ['Packed by', 'Checked by'].map((prompt) => blankRow(signed(prompt), widthPt, section, warnings)),
     { gapPt: mm(1) },
   );
-}
-
-function gap(heightPt: number): Slab {
-  return { heightPt, gapPt: 0, keepWithNext: true, draw: () => [] };
 }
 
 function blankRow(blanks: Blank[], widthPt: number, parent: Element, warnings: Warnings): Slab {

@@ -56,7 +56,8 @@ function headText(
     paragraph(pieces, widthPt, element('P', parent), warnings, { gapPt });
   return [
     ...paragraph([words('Packing sheet\n', 'body'), ...number], widthPt, heading, warnings),
-    ...text([words('Dispatch ', 'label'), words(day, 'place')], 5),
+    ...text([words(order.dispatchBy === null ? 'Dispatch ' : 'Leaves by ', 'label'), ...when(order, day)], 5),
+    ...(order.parcel?.isHeld ? text([words('Held for pickup at the counter', 'place')], 2) : []),
     ...text([inCountry(words(order.customerName, 'place'), order.country)], 8),
     ...text([inCountry(words(order.addressLines.join('\n'), 'body'), order.country)], 0),
     ...text(
@@ -69,6 +70,13 @@ function headText(
       8,
     ),
   ];
+}
+
+/** The time in large figures, then the day. */
+function when({ dispatchBy }: PackingSheetData, day: string): Piece[] {
+  return dispatchBy === null
+    ? [words(day, 'place')]
+    : [words(dispatchBy, 'figure'), words(` ${day}`, 'place')];
 }
 
 /** A double line around the label, as on a specimen's card. */

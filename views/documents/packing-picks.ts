@@ -3,7 +3,7 @@ import type { Warnings } from './characters.ts';
 import { asPlaced, type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
 import { shrinkToLine, widthOfPieces } from './lines.ts';
-import { checkBox } from './marks.ts';
+import { checkBox, writeLine } from './marks.ts';
 import type { PackingPick } from './packing-sheet-data.ts';
 import { counted, speciesPieces, words } from './packing-style.ts';
 import { animalsOf, totalsOf } from './packing-totals.ts';
@@ -14,6 +14,7 @@ interface Columns {
   culture: { xPt: number; widthPt: number };
   take: { xPt: number; widthPt: number };
   cups: { xPt: number; widthPt: number };
+  by: { xPt: number; widthPt: number };
 }
 
 const BOX_PT = 21;
@@ -21,13 +22,15 @@ const BOX_PT = 21;
 function columnsOf(widthPt: number): Columns {
   const gap = mm(4);
   const first = BOX_PT + mm(4);
-  const rest = widthPt - first - 2 * gap;
-  const [culture, take] = [rest * 0.42, rest * 0.16];
+  const by = mm(18);
+  const rest = widthPt - first - 3 * gap - by;
+  const [culture, take] = [rest * 0.42, rest * 0.17];
   return {
     box: 0,
     culture: { xPt: first, widthPt: culture },
     take: { xPt: first + culture + gap, widthPt: take },
     cups: { xPt: first + culture + take + 2 * gap, widthPt: rest - culture - take },
+    by: { xPt: widthPt - by, widthPt: by },
   };
 }
 
@@ -64,6 +67,7 @@ function headRow(columns: Columns, table: Element, warnings: Warnings): Slab {
       { xPt: columns.culture.xPt, content: head('Take from', columns.culture.widthPt) },
       { xPt: columns.take.xPt, content: head('Take', columns.take.widthPt) },
       { xPt: columns.cups.xPt, content: head('Put in, and write', columns.cups.widthPt) },
+      { xPt: columns.by.xPt, content: head('Initials,\ntime', columns.by.widthPt) },
     ],
     { gapPt: 2, keepWithNext: true },
   );
@@ -82,6 +86,7 @@ function pickRow(
     { xPt: columns.culture.xPt, content: cultureCell(pick, columns.culture.widthPt, line, warnings) },
     { xPt: columns.take.xPt, content: takeCell(pick, columns.take.widthPt, line, warnings) },
     { xPt: columns.cups.xPt, content: cupsCell(pick, columns.cups.widthPt, line, warnings) },
+    { xPt: columns.by.xPt, content: byCell(columns.by.widthPt, line) },
   ]);
   return framed(content, widthPt, { padPt: 6, padXPt: 0, stroke: { widthPt: HAIRLINE }, sides: 'top' });
 }
@@ -92,6 +97,22 @@ function box(): Slab {
     gapPt: 0,
     keepWithNext: false,
     draw: (xPt, yPt) => asPlaced([checkBox(BOX_PT, xPt + 1, yPt + 2)], null),
+  };
+}
+
+/** Two lines to write on: who took them, and when. */
+function byCell(widthPt: number, line: Element): Slab {
+  element('TD', line);
+  const linePt = mm(9);
+  return {
+    heightPt: 2 * linePt,
+    gapPt: 0,
+    keepWithNext: false,
+    draw: (xPt, yPt) =>
+      asPlaced(
+        [1, 2].map((n) => writeLine(xPt, xPt + widthPt, yPt + n * linePt - 2)),
+        null,
+      ),
   };
 }
 

@@ -1,4 +1,6 @@
+import type { ParcelWeight } from '../../shared/documents/parcel-weight.ts';
 import type { TemperatureLimits } from '../../shared/species/columns.ts';
+import type { PackingParcel } from './packing-parcel-data.ts';
 
 /** One order as it is packed. Plain data: days are day strings, everything is already decided and sorted. */
 export interface PackingSheetData {
@@ -7,6 +9,8 @@ export interface PackingSheetData {
   orderUrl: string;
   /** `YYYY-MM-DD`, or null while no day is set. */
   dispatchOn: string | null;
+  /** By when the parcel must leave on that day, `HH:MM`; null where nobody set it. */
+  dispatchBy: string | null;
   customerName: string;
   /** Two letters of where the box goes; decides the forms of Chinese characters. */
   country?: string;
@@ -18,6 +22,55 @@ export interface PackingSheetData {
   /** Each species of the order once, in the order of the picks. */
   species: PackingSpecies[];
   overrides: PackingOverride[];
+  /** The box, the pack and the day that were chosen; null until they are. */
+  parcel: PackingParcel | null;
+  /** The cups of each species, in the order of the picks. */
+  cups: PackingCups[];
+  /** Rules of movement that go with the parcel. */
+  rules: PackingRule[];
+  weight: ParcelWeight;
+  /** Where a border is crossed. */
+  customs: PackingCustoms | null;
+}
+
+export interface PackingCups {
+  scientificName: string;
+  commonName: string;
+  count: number;
+  /** Such as `Round cup`; empty where nobody said which. */
+  cupName: string;
+  animals: number;
+  ventilation: CupNote;
+  padding: CupNote;
+}
+
+/** What to mind at a cup; `isUsual` where the words are common practice and not the owner's. */
+export interface CupNote {
+  words: string;
+  isUsual: boolean;
+}
+
+export interface PackingRule {
+  kind: 'permit' | 'warning';
+  /** The rule in the owner's words. */
+  words: string;
+  source: string;
+  /** Of a permit. */
+  number: string;
+  /** `YYYY-MM-DD`, or null where it has no end or is no permit. */
+  expiresOn: string | null;
+}
+
+/** What a customs form asks for; the owner checks it. */
+export interface PackingCustoms {
+  /** Countries in words. */
+  from: string;
+  to: string;
+  contents: { scientificName: string; commonName: string; animals: number; value: string }[];
+  /** Of all contents, postage apart. */
+  value: string;
+  /** Heading of the Harmonized System; empty where the owner set none. */
+  heading: string;
 }
 
 /** What is taken from one culture. */

@@ -1,19 +1,24 @@
 import { speakerFor } from '../words/speaker.ts';
+import { type BenchList, benchPages } from './bench-list.ts';
 import { paragraph } from './blocks.ts';
 import { Warnings } from './characters.ts';
 import { dayWords } from './day-words.ts';
 import { type Element, element, lineMarks, type Placed } from './drawing.ts';
 import { flow, type Slab } from './flow.ts';
 import { wrap } from './lines.ts';
-import { benchForm } from './packing-bench.ts';
+import { benchCautions, benchForm, signatures } from './packing-bench.ts';
+import { boxAndPack } from './packing-box.ts';
+import { cupsAndPadding } from './packing-cups.ts';
+import { insideTemperature } from './packing-curve.ts';
 import { packingHead } from './packing-head.ts';
+import { customsLines, rulesToMind, weights } from './packing-papers.ts';
 import { pickList } from './packing-picks.ts';
 import type { PackingSheetData } from './packing-sheet-data.ts';
 import { overrideList, speciesLimits } from './packing-species.ts';
 import { BENCH, words } from './packing-style.ts';
 import { clipped, footMarks, frameOf } from './page-frame.ts';
 import { type Paper, paperOf } from './paper.ts';
-import { type PrintPage, printPages } from './print.ts';
+import { PdfWriter, type PrintPage, type Sink } from './print.ts';
 import { type Printed, type PrintOptions, wordsLang } from './print-options.ts';
 
 /** Head of the second and further pages of an order. */
@@ -21,62 +26,110 @@ const RUNNING_HEAD_PT = 26;
 
 interface Laid {
   order: PackingSheetData;
+  part: Element;
   pages: Placed[][];
   hasGaps: boolean;
 }
 
-/**
- * Packing sheets for one or more orders in one PDF. Each order begins on a new page and counts its own pages; with
- * several orders every page also says where it is in the whole print. Warnings name what could not be printed as given.
- */
-export async function packingSheets(orders: PackingSheetData[], options: PrintOptions): Promise<Printed> {
-  const warnings = new Warnings();
-  const paper = paperOf(options.paper);
-  const root = element('Document', null);
-  const laid = orders.map((order) => layOut(order, paper, options, root, warnings));
-  const total = laid.reduce((sum, each) => sum + each.pages.length, 0);
-  let before = 0;
-  const pages = laid.flatMap((each) => {
-    const made = withFurniture(each, { before, total, orders: orders.length }, paper, options, warnings);
-    before += each.pages.length;
-    return made;
-  });
-  if (pages.length === 0) pages.push(emptyPage(paper, root, warnings));
-  const pdf = await printPages(pages, root, paper, {
-    title: titleOf(orders),
-    author: options.businessName,
-    lang: wordsLang(options),
-    createdAt: options.createdAt,
-  });
-  return { pdf, warnings: warnings.list };
+/** Packing sheets in one buffer; see `writePackingSheets`. */
+export async function packingSheets(
+  orders: PackingSheetData[],
+  options: PrintOptions,
+  bench: BenchList | null = null,
+): Promise<Printed> {
+  const chunks: Buffer[] = [];
+  const warnings = await writePackingSheets(orders, options, bench, (chunk) => chunks.push(chunk));
+  return { pdf: Buffer.concat(chunks), warnings };
 }
 
-function titleOf(orders: PackingSheetData[]): string {
+/**
+ * Packing sheets for one or more orders in one PDF, behind the bench list of their day where there is one. Each order
+ * begins on a new page and counts its own pages; with several orders every page also says where it is in the whole print.
+ * Each order is set twice, once to count its pages and once to print them, and then forgotten: memory does not grow with
+ * the number of orders. Returns warnings: they name what could not be printed as given.
+ */
+export async function writePackingSheets(
+  orders: readonly PackingSheetData[],
+  options: PrintOptions,
+  bench: BenchList | null,
+  sink: Sink,
+): Promise<string[]> {
+  const warnings = new Warnings();
+  const paper = paperOf(options.paper);
+  const many = orders.length > 1 || bench !== null;
+  const counts = many
+    ? orders.map((order) => layOut(order, paper, options, new Warnings()).pages.length)
+    : [];
+  const front = bench ? benchPages(bench, paper, options, warnings) : null;
+  const total = counts.reduce((sum, count) => sum + count, front?.pages.length ?? 0);
+  const writer = new PdfWriter(paper, metaOf(orders, bench, options), sink);
+  const overall = (sheet: number) => (many ? `sheet ${sheet} of ${total} in this print` : '');
+  let before = 0;
+  if (front) {
+    writer.part(front.furnished(overall), [front.part]);
+    before += front.pages.length;
+  }
+  for (const order of orders) {
+    const laid = layOut(order, paper, options, warnings);
+    const from = before;
+    writer.part(
+      withFurniture(laid, (page) => overall(from + page), paper, options, warnings),
+      [laid.part],
+    );
+    before += laid.pages.length;
+    // a breath, so that what was written can go out before the next order is set
+    await new Promise(setImmediate);
+  }
+  if (before === 0) {
+    const root = element('Document', null);
+    writer.part([emptyPage(paper, root, warnings)], root.children);
+  }
+  await writer.end();
+  return warnings.list;
+}
+
+const metaOf = (orders: readonly PackingSheetData[], bench: BenchList | null, options: PrintOptions) => ({
+  title: bench ? `Packing day ${dayWords(bench.day, options.locale)}` : titleOf(orders),
+  author: options.businessName,
+  lang: wordsLang(options),
+  createdAt: options.createdAt,
+});
+
+function titleOf(orders: readonly PackingSheetData[]): string {
   const numbers = orders.map((order) => order.orderNumber);
   return `Packing sheet${orders.length === 1 ? '' : 's'}, order${orders.length === 1 ? '' : 's'} ${numbers.join(', ')}`;
 }
 
-function layOut(
-  order: PackingSheetData,
-  paper: Paper,
-  options: PrintOptions,
-  root: Element,
-  warnings: Warnings,
-): Laid {
+function layOut(order: PackingSheetData, paper: Paper, options: PrintOptions, warnings: Warnings): Laid {
   const before = warnings.unprintable;
-  const part = element('Sect', root);
+  const part = element('Sect', null);
   const { widthPt } = frameOf(paper);
   const slabs: Slab[] = [
     ...packingHead(order, widthPt, options.locale, part, warnings),
     ...noteSlabs(order.note, widthPt, part, warnings),
-    ...overrideList(order.overrides, widthPt, options, part, warnings),
+    ...overrideList(overridesOf(order), widthPt, options, part, warnings),
     ...pickList(order.picks, widthPt, part, warnings),
+    ...cupsAndPadding(order.cups, widthPt, part, warnings),
+    ...(order.parcel
+      ? [
+          ...boxAndPack(order.parcel, widthPt, options, part, warnings),
+          ...insideTemperature(order.parcel, widthPt, options, part, warnings),
+        ]
+      : benchForm(widthPt, options, part, warnings)),
     ...speciesLimits(order.species, widthPt, options, part, warnings),
-    ...benchForm(widthPt, options, part, warnings),
+    ...rulesToMind(order.rules, widthPt, options, part, warnings),
+    ...weights(order.weight, widthPt, options, part, warnings),
+    ...customsLines(order.customs, widthPt, part, warnings),
+    ...benchCautions(widthPt, part, warnings),
+    signatures(widthPt, part, warnings),
   ];
   const pages = flow(slabs, (page) => frameOf(paper, page === 0 ? 0 : RUNNING_HEAD_PT));
-  return { order, pages, hasGaps: warnings.unprintable > before };
+  return { order, part, pages, hasGaps: warnings.unprintable > before };
 }
+
+/** What was decided against the calculation, the parcel's own first. */
+const overridesOf = ({ parcel, overrides }: PackingSheetData) =>
+  parcel?.override ? [parcel.override, ...overrides] : overrides;
 
 function noteSlabs(note: string, widthPt: number, parent: Element, warnings: Warnings): Slab[] {
   if (note.trim() === '') return [];
@@ -87,15 +140,9 @@ function noteSlabs(note: string, widthPt: number, parent: Element, warnings: War
   return [...heading, ...paragraph([words(note, 'body')], widthPt, element('P', parent), warnings)];
 }
 
-interface Place {
-  before: number;
-  total: number;
-  orders: number;
-}
-
 function withFurniture(
   laid: Laid,
-  place: Place,
+  overall: (page: number) => string,
   paper: Paper,
   options: PrintOptions,
   warnings: Warnings,
@@ -111,7 +158,7 @@ function withFurniture(
         country: order.country,
         when: `dispatch ${day}`,
         page: `page ${index + 1} of ${pages.length}`,
-        overall: place.orders > 1 ? `sheet ${place.before + index + 1} of ${place.total} in this print` : '',
+        overall: overall(index + 1),
         source: `${options.businessName}, printed ${dayWords(options.printedOn, options.locale, 'short')}`,
         hasGaps,
         speaker: speakerFor({ language: 'en', locale: options.locale }),

@@ -5,6 +5,7 @@ export const BENCH = {
   label: { face: 'regular', sizePt: 10 },
   body: { face: 'regular', sizePt: 12 },
   strong: { face: 'bold', sizePt: 12 },
+  limit: { face: 'bold', sizePt: 10 },
   latin: { face: 'italic', sizePt: 12, lang: 'la' },
   place: { face: 'bold', sizePt: 14 },
   makeUp: { face: 'bold', sizePt: 14, tabular: true },

@@ -2,6 +2,7 @@ import PDFDocument from 'pdfkit';
 import type { Element, Ink, Mark, Placed, Stroke } from './drawing.ts';
 import { featuresOf, fontOf, hasOneWeight, isScriptFace, type PrintFace, shapedFaceOf } from './faces.ts';
 import type { Paper } from './paper.ts';
+import { addChildren, makeElements } from './print-tree.ts';
 import type { Laying } from './shaped-font.ts';
 
 export interface PrintMeta {
@@ -19,27 +20,73 @@ export interface PrintPage {
   bookmark?: string;
 }
 
-/** Writes pages into a tagged PDF 1.7 (PDF/UA-1) with embedded fonts. */
+/** Takes the file piece by piece as it is written. */
+export type Sink = (chunk: Buffer) => void;
+
+/**
+ * Writes a tagged PDF 1.7 (PDF/UA-1) with embedded fonts part by part: what was written is given away and forgotten, so
+ * that a long print needs no more memory than its longest part.
+ */
+export class PdfWriter {
+  private readonly doc: PDFKit.PDFDocument;
+  private readonly finished: Promise<void>;
+  private top: PDFKit.PDFStructureElement | null = null;
+
+  constructor(
+    private readonly paper: Paper,
+    meta: PrintMeta,
+    sink: Sink,
+  ) {
+    this.doc = open(paper, meta);
+    this.finished = given(this.doc, sink);
+  }
+
+  /** Pages and the branches of the logical tree that their marks belong to. */
+  part(pages: readonly PrintPage[], branches: readonly Element[]): void {
+    const { doc, paper } = this;
+    const elements = new Map<Element, PDFKit.PDFStructureElement>();
+    pages.forEach((page, index) => {
+      doc.addPage({ size: [paper.widthPt, paper.heightPt], margin: 0 });
+      if (index === 0) for (const branch of branches) makeElements(doc, branch, elements);
+      if (page.bookmark) doc.outline.addItem(page.bookmark);
+      for (const group of groups(page.placed)) paintGroup(doc, group, elements);
+    });
+    const top = this.topOfTree();
+    for (const branch of branches) {
+      addChildren(branch, elements);
+      const made = elements.get(branch);
+      if (!made) continue;
+      top.add(made);
+      made.end();
+    }
+  }
+
+  async end(): Promise<void> {
+    this.doc.end();
+    return this.finished;
+  }
+
+  private topOfTree(): PDFKit.PDFStructureElement {
+    if (!this.top) {
+      this.top = this.doc.struct('Document');
+      this.doc.addStructure(this.top);
+    }
+    return this.top;
+  }
+}
+
+/** Writes all pages of a document whose tree begins with `root`. */
 export async function printPages(
   pages: PrintPage[],
   root: Element,
   paper: Paper,
   meta: PrintMeta,
 ): Promise<Buffer> {
-  const doc = open(paper, meta);
-  const finished = collect(doc);
-  const elements = new Map<Element, PDFKit.PDFStructureElement>();
-  pages.forEach((page, index) => {
-    doc.addPage({ size: [paper.widthPt, paper.heightPt], margin: 0 });
-    if (index === 0) makeElements(doc, root, elements);
-    if (page.bookmark) doc.outline.addItem(page.bookmark);
-    for (const group of groups(page.placed)) paintGroup(doc, group, elements);
-  });
-  addChildren(root, elements);
-  const top = elements.get(root);
-  if (top) doc.addStructure(top);
-  doc.end();
-  return finished;
+  const chunks: Buffer[] = [];
+  const writer = new PdfWriter(paper, meta, (chunk) => chunks.push(chunk));
+  writer.part(pages, root.children);
+  await writer.end();
+  return Buffer.concat(chunks);
 }
 
 function open(paper: Paper, meta: PrintMeta): PDFKit.PDFDocument {
@@ -80,34 +127,13 @@ function metaText(text: string): string {
   return new MetaText(text.replace(/[\p{Cc}\p{Cs}]/gu, ' ')) as unknown as string;
 }
 
-function collect(doc: PDFKit.PDFDocument): Promise<Buffer> {
+/** Gives the file away as it is written; resolves when nothing is left. */
+function given(doc: PDFKit.PDFDocument, sink: Sink): Promise<void> {
   return new Promise((resolve, reject) => {
-    const parts: Buffer[] = [];
-    doc.on('data', (part: Buffer) => parts.push(part));
-    doc.on('end', () => resolve(Buffer.concat(parts)));
+    doc.on('data', sink);
+    doc.on('end', () => resolve());
     doc.on('error', reject);
   });
-}
-
-function makeElements(
-  doc: PDFKit.PDFDocument,
-  from: Element,
-  elements: Map<Element, PDFKit.PDFStructureElement>,
-): void {
-  const options: { alt?: string; scope?: string; bbox?: number[] } = {};
-  if (from.alt !== undefined) options.alt = from.alt.replace(/[\p{Cc}\p{Cs}]/gu, ' ');
-  if (from.scope !== undefined) options.scope = from.scope;
-  if (from.box !== undefined) options.bbox = from.box;
-  elements.set(from, doc.struct(from.tag, options));
-  for (const child of from.children) makeElements(doc, child, elements);
-}
-
-function addChildren(from: Element, elements: Map<Element, PDFKit.PDFStructureElement>): void {
-  for (const child of from.children) {
-    addChildren(child, elements);
-    const made = elements.get(child);
-    if (made) elements.get(from)?.add(made);
-  }
 }
 
 /**

@@ -1,0 +1,98 @@
+import { inPackingOrder } from '../../shared/documents/packing-order.ts';
+import type { ParcelChoice } from '../../shared/parcels/choice.ts';
+import type { BenchList, BenchMaterial } from '../../views/documents/bench-list.ts';
+import type { PackingSheetData } from '../../views/documents/packing-sheet-data.ts';
+import { totalsOf } from '../../views/documents/packing-totals.ts';
+import { loadOrder } from '../orders/queries.ts';
+import { readBox, readPack } from '../parcels/queries-stock.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import type { CupsOfSpecies } from './assemble-cups.ts';
+import { type PaperContext, packingSheetOf } from './assemble-packing.ts';
+import { walkOf } from './queries-packing.ts';
+
+type Made = { sheet: PackingSheetData; cups: CupsOfSpecies[]; choice: ParcelChoice | null };
+
+/** Counts of things by name, in the order in which they come up first. */
+class Tally {
+  private readonly found = new Map<string, BenchMaterial>();
+
+  add(name: string, count: number, more: { left: number | null; start?: string | null }) {
+    const known = this.found.get(name);
+    const start = more.start ?? '';
+    if (!known) this.found.set(name, { name, count, left: more.left, start });
+    else {
+      known.count += count;
+      if (start !== '' && !known.start.includes(start))
+        known.start = known.start === '' ? start : `${known.start}; ${start}`;
+    }
+  }
+
+  list(): BenchMaterial[] {
+    return [...this.found.values()];
+  }
+}
+
+/** What lies in the stock besides what this choice took out of it already. */
+const leftOf = (left: number | null | undefined, taken: number): number | null =>
+  left === null || left === undefined ? null : left + taken;
+
+function materials(db: Db, made: readonly Made[]) {
+  const [cups, boxes, packs] = [new Tally(), new Tally(), new Tally()];
+  for (const { sheet, cups: needed, choice } of made) {
+    for (const { cup, count } of needed) cups.add(cup?.name ?? 'size not set', count, { left: null });
+    if (!choice) continue;
+    const taken = choice.isTaken ? 1 : 0;
+    boxes.add(choice.box.name, 1, { left: leftOf(readBox(db, choice.box.id)?.numberLeft, taken) });
+    if (!choice.pack || choice.packs === 0) continue;
+    const start = sheet.parcel?.pack?.startAt;
+    packs.add(choice.pack.name, choice.packs, {
+      left: leftOf(readPack(db, choice.pack.id)?.numberLeft, taken * choice.packs),
+      start: start ? `Order ${sheet.orderNumber}: start at ${start}.` : null,
+    });
+  }
+  return { cups: cups.list(), boxes: boxes.list(), packs: packs.list() };
+}
+
+/** All that is packed on a day, in the order in which it is packed, and what has to lie on the bench for it. */
+export function packingDayOf(
+  db: Db,
+  day: string,
+  numbers: readonly number[],
+  context: PaperContext,
+): { sheets: PackingSheetData[]; bench: BenchList } {
+  const loaded = numbers.map((number) => loadOrder(db, number));
+  const walks = walkOf(
+    db,
+    loaded.map(({ order }) => order.id),
+  );
+  const made = inPackingOrder(
+    loaded.map((one) => {
+      const packed = packingSheetOf(db, one, context);
+      const { id, number } = one.order;
+      return { ...packed, number, walk: walks.get(id) ?? null, dispatchBy: packed.sheet.dispatchBy };
+    }),
+  );
+  const totals = made.map(({ sheet }) => totalsOf(sheet.picks));
+  const bench: BenchList = {
+    day,
+    ...materials(db, made),
+    orders: made.map(({ sheet, choice }, index) => ({
+      number: sheet.orderNumber,
+      customerName: sheet.customerName,
+      country: sheet.country,
+      dispatchBy: sheet.dispatchBy,
+      box: choice?.box.name ?? '',
+      pack: choice?.pack && choice.packs > 0 ? `${choice.packs} × ${choice.pack.name}` : '',
+      cups: totals[index]?.cups ?? 0,
+      isHeld: choice?.isHeld ?? false,
+      hasOverride: (choice?.isOverride ?? false) || sheet.overrides.length > 0,
+    })),
+    undecided: made.flatMap(({ sheet, choice }) => (choice ? [] : [sheet.orderNumber])),
+    totals: {
+      orders: made.length,
+      cups: totals.reduce((sum, one) => sum + one.cups, 0),
+      animals: totals.reduce((sum, one) => sum + one.animals, 0),
+    },
+  };
+  return { sheets: made.map(({ sheet }) => sheet), bench };
+}

@@ -1,0 +1,38 @@
+import type { MessagePort } from 'node:worker_threads';
+import type { ArrivalCard } from '../../views/documents/arrival-page.ts';
+import type { BenchList } from '../../views/documents/bench-list.ts';
+import { CareSheetsTooLong, careSheets } from '../../views/documents/care-sheet.ts';
+import type { CareSheetData } from '../../views/documents/care-sheet-data.ts';
+import { writePackingSheets } from '../../views/documents/packing-sheet.ts';
+import type { PackingSheetData } from '../../views/documents/packing-sheet-data.ts';
+import type { PrintOptions } from '../../views/documents/print-options.ts';
+
+/** What is to be printed: plain data, since it goes to another thread. */
+export type PrintJob =
+  | { kind: 'packing'; orders: PackingSheetData[]; options: PrintOptions; bench: BenchList | null }
+  | { kind: 'care'; sheets: CareSheetData[]; options: PrintOptions; card: ArrivalCard | null };
+
+/** What comes back at the end; the pages themselves come through the port. An error's own fields would be lost. */
+export type PrintOutcome = { warnings: string[] } | { tooLong: string };
+
+/** Prints in this thread and hands the file on piece by piece. */
+export async function printJob(job: PrintJob, port: MessagePort): Promise<PrintOutcome> {
+  const send = (chunk: Uint8Array) => {
+    // a copy of its own: what the library hands out may lie in a pool that it uses again
+    const bytes = Uint8Array.from(chunk);
+    port.postMessage(bytes, [bytes.buffer]);
+  };
+  try {
+    if (job.kind === 'packing')
+      return { warnings: await writePackingSheets(job.orders, job.options, job.bench, send) };
+    const { pdf, warnings } = await careSheets(job.sheets, job.options, job.card);
+    send(pdf);
+    return { warnings };
+  } catch (error) {
+    if (error instanceof CareSheetsTooLong) return { tooLong: error.message };
+    throw error;
+  } finally {
+    // the end of the file, or of what there is of it
+    port.postMessage(null);
+  }
+}
