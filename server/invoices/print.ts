@@ -5,7 +5,7 @@ import { type Answer, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { conflict } from '../plumbing/errors.ts';
 import { inTurn, printOptions } from '../plumbing/printing.ts';
-import { docOf, type Invoice, invoicesOfOrder, loadInvoice } from './queries.ts';
+import { creditsOf, docOf, type Invoice, invoicesOfOrder, loadInvoice } from './queries.ts';
 import { paymentsOf, settlementOf } from './queries-payments.ts';
 
 /** As it was on the day it was written: in the language and on the paper of then, whatever has changed since. */
@@ -36,7 +36,10 @@ export async function printReceipt(call: StaffCall): Promise<Answer> {
   if (invoice.kind === 'credit') throw conflict('A credit note has no receipt: print its invoice’s.');
   const owed = invoicesOfOrder(db, invoice.orderId).reduce((sum, one) => sum + one.totalMinor, 0);
   const { openMinor, overMinor } = settlementOf(db, invoice.orderId, owed);
-  const receipt = { payments: paymentsOf(db, invoice.orderId), openMinor, overMinor };
+  const credits = creditsOf(db, invoice.id).map(({ number, issuedOn, totalMinor }) => {
+    return { number, issuedOn, amountMinor: -totalMinor };
+  });
+  const receipt = { credits, payments: paymentsOf(db, invoice.orderId), openMinor, overMinor };
   const { pdf: file } = await print(call, invoice, receipt);
   return pdf(file, `receipt-${invoice.number}.pdf`);
 }

@@ -45,6 +45,8 @@ export interface InvoiceDocTax {
 
 /** What was paid for the order of an invoice. */
 export interface Receipt {
+  /** Credit notes for it: what they took off (above zero). */
+  credits: { number: string; issuedOn: string; amountMinor: number }[];
   payments: { paidOn: string; way: string; kind: 'payment' | 'refund'; amountMinor: number }[];
   openMinor: number;
   overMinor: number;

@@ -124,58 +124,70 @@ export function totals(desk: Desk, doc: InvoiceDoc, parent: Element): Slab[] {
   return slabs.map((slab, index) => ({ ...slab, keepWithNext: index < slabs.length - 1 }));
 }
 
+/** Credit notes and payments in the order of their days: each as its day, what it was, and its amount. */
+function entriesOf({ say }: Desk, { credits, payments }: Receipt): [string, string, number][] {
+  const taken = credits.map(({ issuedOn, number, amountMinor }): [string, string, number] => [
+    issuedOn,
+    say.say('invoice.credit', { number }),
+    amountMinor,
+  ]);
+  const paid = payments.map(({ paidOn, way, kind, amountMinor }): [string, string, number] =>
+    kind === 'refund'
+      ? [paidOn, say.say('invoice.paidBack', { way }), -amountMinor]
+      : [paidOn, way, amountMinor],
+  );
+  return [...taken, ...paid].sort(([one], [other]) => (one < other ? -1 : Number(one > other)));
+}
+
+/** What is left to be paid, or was paid too much. */
+function restRows(desk: Desk, { openMinor, overMinor }: Receipt, table: Element): Slab[] {
+  const { say, currency, widthPt } = desk;
+  const { amount } = columnsOf(widthPt);
+  const rest: [string, number][] = [
+    [say.say('invoice.open'), openMinor],
+    [say.say('invoice.over'), overMinor],
+  ];
+  return rest
+    .filter(([, minor]) => minor > 0)
+    .map(([text, minor]) => {
+      const label = { xPt: 0, widthPt: amount.xPt - mm(3), right: true, pieces: words(text, INVOICE.strong) };
+      const sum = { ...amount, pieces: words(say.money(minor, currency), INVOICE.sum) };
+      return tableRow(desk, table, [label, sum], { tag: 'TD', stroke: RULE });
+    });
+}
+
 /** What was paid, by what and when, and what is left. */
 export function paymentTable(desk: Desk, receipt: Receipt, parent: Element): Slab[] {
-  const { say, currency } = desk;
-  const at = columnsOf(desk.widthPt);
+  const { say, currency, widthPt } = desk;
+  const { amount } = columnsOf(widthPt);
   const title = paragraph(
     words(say.say('invoice.payments'), INVOICE.heading),
-    desk.widthPt,
+    widthPt,
     element('H2', parent),
     desk.warnings,
     { gapPt: mm(8), keepWithNext: true },
   );
   const table = element('Table', parent);
-  const dayPt = desk.widthPt * 0.3;
-  const way = { xPt: dayPt, widthPt: at.amount.xPt - dayPt - mm(3) };
+  const dayPt = widthPt * 0.3;
+  const day = { xPt: 0, widthPt: dayPt - mm(3) };
+  const way = { xPt: dayPt, widthPt: amount.xPt - dayPt - mm(3) };
   const head = tableRow(
     desk,
     table,
     [
-      { xPt: 0, widthPt: dayPt - mm(3), pieces: words(say.say('invoice.day'), INVOICE.label) },
+      { ...day, pieces: words(say.say('invoice.day'), INVOICE.label) },
       { ...way, pieces: words(say.say('invoice.way'), INVOICE.label) },
-      { ...at.amount, pieces: words(say.say('invoice.amount'), INVOICE.label) },
+      { ...amount, pieces: words(say.say('invoice.amount'), INVOICE.label) },
     ],
     { tag: 'TH', heads: 'Column', stroke: RULE, gapPt: 4 },
   );
-  const rows = receipt.payments.map(({ paidOn, way: by, kind, amountMinor }) => {
-    const isBack = kind === 'refund';
+  const rows = entriesOf(desk, receipt).map(([on, what, minor]) => {
     const cells: Cell[] = [
-      { xPt: 0, widthPt: dayPt - mm(3), pieces: words(say.day(paidOn, 'short'), INVOICE.body) },
-      { ...way, pieces: words(isBack ? say.say('invoice.paidBack', { way: by }) : by, INVOICE.body) },
-      {
-        ...at.amount,
-        pieces: words(say.money(isBack ? -amountMinor : amountMinor, currency), INVOICE.figure),
-      },
+      { ...day, pieces: words(say.day(on, 'short'), INVOICE.body) },
+      { ...way, pieces: words(what, INVOICE.body) },
+      { ...amount, pieces: words(say.money(minor, currency), INVOICE.figure) },
     ];
     return tableRow(desk, table, cells, { tag: 'TD', stroke: HAIRLINE });
   });
-  const rest: [string, number][] = [
-    [say.say('invoice.open'), receipt.openMinor],
-    [say.say('invoice.over'), receipt.overMinor],
-  ];
-  const left = rest
-    .filter(([, minor]) => minor > 0)
-    .map(([text, minor]) =>
-      tableRow(
-        desk,
-        table,
-        [
-          { xPt: 0, widthPt: at.amount.xPt - mm(3), right: true, pieces: words(text, INVOICE.strong) },
-          { ...at.amount, pieces: words(say.money(minor, currency), INVOICE.sum) },
-        ],
-        { tag: 'TD', stroke: RULE },
-      ),
-    );
-  return [...title, { ...head, keepWithNext: true }, ...rows, ...left];
+  return [...title, { ...head, keepWithNext: true }, ...rows, ...restRows(desk, receipt, table)];
 }

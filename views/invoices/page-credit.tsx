@@ -73,7 +73,7 @@ export function CreditPage({ furniture, invoice, left, mayWhole, form }: CreditP
           size="long"
           maxLength={300}
           required
-          help="It stands on the credit note, for the customer to read."
+          help="It stands on the credit note for good, so name no person in it."
           {...fieldOf(form, 'reason')}
         />
         <Actions>

@@ -98,7 +98,7 @@ function Exemption({ form }: Pick<InvoicingPageProps, 'form'>) {
       <h2>Small businesses</h2>
       <CheckField
         label="No tax is charged"
-        help="For a business that its law frees from charging tax. Taxes below then count for nothing, and invoices carry your sentence."
+        help="For a business that its law frees from charging tax. The taxes above then count for nothing, and invoices carry your sentence."
         {...checkOf(form, 'exempt')}
       />
       <Field label={labels.exemptEn} size="long" maxLength={300} {...fieldOf(form, 'exemptEn')} />
