@@ -55,6 +55,8 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.weatherAreas,
   tables.carriers,
   tables.parcelHabits,
+  tables.movementRules,
+  tables.movementOrigin,
   tables.customers,
   tables.orders,
   tables.orderLines,

@@ -10,6 +10,7 @@ export * from './feeders.ts';
 export * from './invoices.ts';
 export * from './labels.ts';
 export * from './mails.ts';
+export * from './movement.ts';
 export * from './orders.ts';
 export * from './packing-day.ts';
 export * from './packing.ts';

@@ -214,6 +214,15 @@ export const fillings: Record<number, string> = {
       (2, 1, '2020-07-02', '2020-07-03', NULL, 2, 1, 1, 1, 1, 'she asked for it', 5, 22, 2, 0, 26, '{}', '2020-07-01', 1,
       'one-step', 'p1', 2000, 2500, NULL, NULL);
   `,
+  29: `
+    INSERT INTO movement_rules VALUES (1, 'Old rule', 'US', 'US-TX', 'US', 'US-CA', 'region', 'genus', NULL, 'Exemplum', NULL,
+      'permit', 'Only with a permit.', 'an office of example.org', '2020-07-01', 'P-1', '2021-07-01', 1000, NULL),
+      (2, 'Older rule', NULL, NULL, NULL, NULL, 'country', 'species', NULL, NULL, 1, 'warn', 'Ask first.', 'example.org', NULL,
+      '', NULL, 1000, 2000),
+      (3, 'Group rule', 'DE', NULL, NULL, NULL, 'any', 'group', 'isopod', NULL, NULL, 'block', 'Not at all.', 'example.org',
+      '2020-07-01', '', NULL, 1000, NULL);
+    INSERT INTO movement_origin VALUES (1, 'DE-BY');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

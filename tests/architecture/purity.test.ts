@@ -7,9 +7,10 @@ const shared = () => sources().filter(({ path }) => roomOf(path) === 'shared');
 /**
  * What the trade's calculations may stand on: schemas, calendar and maths; and CSV as text in, text out. The solver
  * reads its own WebAssembly when it is loaded and looks at the clock for its time limit; nothing else. The calendar of
- * holidays is a table and its arithmetic.
+ * holidays is a table and its arithmetic, the countries' regions are a table.
  */
-const pureLibraries = /^(zod|date-fns|d3-[a-z]+)(\/|$)|^csv-(parse|stringify)\/sync$|^highs$|^date-holidays$/;
+const pureLibraries =
+  /^(zod|date-fns|d3-[a-z]+)(\/|$)|^csv-(parse|stringify)\/sync$|^highs$|^date-holidays$|^iso-3166$/;
 
 const impureNames = new Set([
   'process',
