@@ -1,6 +1,6 @@
 import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { type KeptCulture, keptCultures, walked } from './queries.ts';
+import { type KeptCulture, keptCulture, keptCultures, walked } from './queries.ts';
 
 /** Read again one by one; more are read together, with all the others. */
 const mostOneByOne = 300;
@@ -21,10 +21,9 @@ const standsAs = (a: KeptCulture | undefined, b: KeptCulture | undefined) =>
 
 /** Those that were touched are read again; the order too, where one came, went or stands elsewhere. */
 function readSome(db: Db, { today, byId: old, inOrder }: Kept, ids: readonly number[]): Facts {
-  const read = new Map(keptCultures(db, today, { ids }).map((culture) => [culture.id, culture]));
   const byId = new Map(old);
   for (const id of ids) {
-    const culture = read.get(id);
+    const culture = keptCulture(db, today, id);
     if (culture) byId.set(id, culture);
     else byId.delete(id);
   }

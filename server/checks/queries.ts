@@ -1,4 +1,4 @@
-import { and, eq, inArray, ne, or, sql } from 'drizzle-orm';
+import { and, eq, inArray, ne, or, type SQL, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import {
@@ -15,31 +15,26 @@ import {
 const rememberedDays = 90;
 
 /** The last standing entry of a kind: of each culture one look into an index. */
-const last = <T>(what: string, condition: string, since: string) =>
+const last = <T>(what: string, condition: string, since: SQL = sql`${sql.placeholder('since')}`) =>
   sql<T | null>`(SELECT ${sql.raw(what)} FROM standing_diary d WHERE d.culture_id = ${cultures.id}
     AND ${sql.raw(condition)} AND d.on_day >= ${since} ORDER BY d.on_day DESC, d.id DESC LIMIT 1)`;
 
 /** Sorts by day and, within a day, by the order of the diary. */
 const moment = "d.on_day || ' ' || printf('%015d', coalesce(d.root_id, d.id))";
 
-function careColumns(since: string) {
+function careColumns() {
   return {
-    lastFedOn: last<string>('d.on_day', "d.kind = 'feed'", since),
-    renewedOn: last<string>('d.on_day', 'd.substrate IS NOT NULL', '0000'),
-    lastWateredOn: last<string>('d.on_day', "d.kind = 'water'", since),
-    fruitInAt: last<string>(moment, "d.kind = 'fruit-in'", since),
-    fruitOutAt: last<string>(moment, "d.kind = 'fruit-out'", since),
+    lastFedOn: last<string>('d.on_day', "d.kind = 'feed'"),
+    renewedOn: last<string>('d.on_day', 'd.substrate IS NOT NULL', sql`'0000'`),
+    lastWateredOn: last<string>('d.on_day', "d.kind = 'water'"),
+    fruitInAt: last<string>(moment, "d.kind = 'fruit-in'"),
+    fruitOutAt: last<string>(moment, "d.kind = 'fruit-out'"),
     /** A day and what was seen, apart by a space. */
     leftSeen: last<string>(
       "d.on_day || ' ' || d.feeders_left",
       "d.kind = 'check' AND d.feeders_left IS NOT NULL",
-      since,
     ),
-    surfaceSeen: last<string>(
-      "d.on_day || ' ' || d.surface",
-      "d.kind = 'check' AND d.surface IS NOT NULL",
-      since,
-    ),
+    surfaceSeen: last<string>("d.on_day || ' ' || d.surface", "d.kind = 'check' AND d.surface IS NOT NULL"),
   };
 }
 
@@ -68,10 +63,8 @@ const promised = sql<number>`coalesce((SELECT sum(a.animals) FROM ${allocations}
   WHERE a.culture_id = ${cultures.id} AND a.state = 'reserved'), 0)`;
 
 /** The check of the day that can be taken back, when there is one: the last of them. */
-const doneOn = (today: string) => sql<number | null>`(SELECT max(d.id) FROM standing_diary d
-  WHERE d.culture_id = ${cultures.id} AND d.kind = 'check' AND d.on_day = ${today})`;
-
-export type Only = { code: string } | { ids: readonly number[] };
+const doneEntry = sql<number | null>`(SELECT max(d.id) FROM standing_diary d
+  WHERE d.culture_id = ${cultures.id} AND d.kind = 'check' AND d.on_day = ${sql.placeholder('today')})`;
 
 /** In walking order; what stands in quarantine is handled last, so that nothing travels from it on hands and tools. */
 const walkingOrder = [
@@ -80,8 +73,8 @@ const walkingOrder = [
   cultures.code,
 ];
 
-/** Every culture that is kept (or some), in walking order, with what decides whether something is due. */
-export function keptCultures(db: Db, today: string, only?: Only) {
+/** The day and how far back is looked are filled in when it is run. */
+function careOfCultures(db: Db, isOne: boolean) {
   const { kind, name, fullName, parentId, shelfOrder } = places;
   return db
     .select({
@@ -98,22 +91,32 @@ export function keptCultures(db: Db, today: string, only?: Only) {
       shelfId: sql<number | null>`CASE WHEN ${kind} = 'position' THEN ${parentId} ELSE ${places.id} END`,
       ...estimateColumns,
       promised,
-      ...careColumns(addDays(today, -rememberedDays)),
-      doneEntry: doneOn(today),
+      ...careColumns(),
+      doneEntry,
     })
     .from(cultures)
     .innerJoin(species, eq(species.id, cultures.speciesId))
     .leftJoin(feederSpecies, eq(feederSpecies.speciesId, cultures.speciesId))
     .leftJoin(places, eq(places.id, cultures.placeId))
     .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
-    .where(
-      and(
-        ne(cultures.status, 'retired'),
-        only && ('code' in only ? eq(cultures.code, only.code) : inArray(cultures.id, [...only.ids])),
-      ),
-    )
+    .where(and(ne(cultures.status, 'retired'), isOne ? eq(cultures.id, sql.placeholder('id')) : undefined))
     .orderBy(...walkingOrder)
-    .all();
+    .prepare();
+}
+
+/** Run with every tap, so it is made ready once for each database. */
+const oneReady = new WeakMap<Db, ReturnType<typeof careOfCultures>>();
+
+const fillIn = (today: string) => ({ today, since: addDays(today, -rememberedDays) });
+
+/** Every culture that is kept, in walking order, with what decides whether something is due. */
+export const keptCultures = (db: Db, today: string) => careOfCultures(db, false).all(fillIn(today));
+
+/** One culture, or undefined where it is not kept any more. */
+export function keptCulture(db: Db, today: string, id: number): KeptCulture | undefined {
+  const ready = oneReady.get(db) ?? careOfCultures(db, true);
+  oneReady.set(db, ready);
+  return ready.get({ ...fillIn(today), id });
 }
 export type KeptCulture = ReturnType<typeof keptCultures>[number];
 

@@ -15,6 +15,7 @@ import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
 import { countsLeftOver } from '../surplus/queries-round-counts.ts';
+import { airOnRound } from './air.ts';
 import { doneAlong } from './done-along.ts';
 import { alongWithRows } from './live.ts';
 import { partOf } from './places.ts';
@@ -52,6 +53,7 @@ export async function showRound(call: StaffCall): Promise<Answer> {
       total: rows.length,
       places,
       parts,
+      air: airOnRound(call, places, rows),
       starts,
       kept: all.length,
       nextInDays: later.length > 0 ? Math.max(1, Math.min(...later)) : null,

@@ -6,7 +6,7 @@ import { type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
 import { keptFacts } from './kept-facts.ts';
-import { type KeptCulture, keptCultures } from './queries.ts';
+import type { KeptCulture } from './queries.ts';
 import { type PutOff, waitingOn } from './queries-put-offs.ts';
 import { stagesDue } from './stages-due.ts';
 
@@ -188,6 +188,6 @@ export function todaysRound(call: Pick<StaffCall, 'db' | 'today' | 'business'>):
 /** What is due now of one culture, for whoever says that it was done. */
 export function openOf(call: StaffCall, code: string): DueKind[] {
   const { waiting: _waiting, ...marks } = marksOf(call);
-  const [culture] = keptCultures(call.db, call.today, { code });
-  return culture ? rowOf(culture, marks).row.open.map(({ what }) => what) : [];
+  const culture = keptFacts(call.db, call.today).find((one) => one.code === code);
+  return culture ? keptRowOf(culture, marks).row.open.map(({ what }) => what) : [];
 }

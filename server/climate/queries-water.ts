@@ -1,6 +1,11 @@
 import { inArray, ne } from 'drizzle-orm';
 import type { ClimateReading } from '../../shared/climate/drying-form.ts';
-import { type WaterOutlook, waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
+import {
+  type WaterOutlook,
+  waterExpected,
+  waterOutlook,
+  waterReason,
+} from '../../shared/climate/water-outlook.ts';
 import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures } from '../schema/tables.ts';
@@ -62,7 +67,7 @@ function workOutThese(db: Db, { today, dues, airAt }: Kept, ids: readonly number
   const places = placesOf(db, ids);
   for (const id of ids) {
     const own = looks.get(id);
-    const outlook = own ? waterOutlook(own, airAt(places.get(id) ?? null), today) : null;
+    const outlook = own ? waterExpected(own, airAt(places.get(id) ?? null), today) : null;
     if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
     else dues.delete(id);
   }

@@ -17,12 +17,10 @@ const ENOUGH_CYCLES = 3;
 const CURVE_BACK = 30;
 const CURVE_AHEAD = 45;
 
-export interface WaterOutlook {
+/** When water is due, and what the words of the round say of it. */
+export interface WaterExpected {
   /** The day from which on it is more likely dry than not; may have passed. */
   dueOn: Day;
-  /** Dry by this day with one chance in twenty, and with nineteen; null where it was found dry. */
-  dryFrom: Day | null;
-  dryTo: Day | null;
   /** How long a full watering lasts in air as dry as now. */
   lastsDays: { median: number; lower: number; upper: number };
   vpdKpa: number;
@@ -34,6 +32,12 @@ export interface WaterOutlook {
   /** The day it was last known to be wet. */
   wetOn: Day;
   foundDryOn: Day | null;
+}
+
+export interface WaterOutlook extends WaterExpected {
+  /** Dry by this day with one chance in twenty, and with nineteen; null where it was found dry. */
+  dryFrom: Day | null;
+  dryTo: Day | null;
   /** The chance of a dry surface by day, from the day it was wet on, or some weeks ago. */
   curve: { date: Day; chance: number }[];
 }
@@ -57,6 +61,51 @@ function curveOf(belief: DryingBelief, from: Day, to: Day): WaterOutlook['curve'
   });
 }
 
+/** What is believed of a culture whose last wet day is known; null where only a look can tell. */
+function believed(looks: readonly Look[], climate: readonly ClimateReading[], asOf: Day, prior: DryingPrior) {
+  const belief = believeDrying(looks, climate, asOf, prior);
+  const { current } = belief;
+  if (!current?.isKnown || daysBetween(current.lastLookOn, asOf) > FORGOTTEN_DAYS) return null;
+  return { belief, current };
+}
+
+function expectedOf({ belief, current }: NonNullable<ReturnType<typeof believed>>, asOf: Day): WaterExpected {
+  const { air, cycles } = belief;
+  const days = (probability: number) => exposureAt(belief, probability) / air.nowKpa;
+  const seenCycles = cycles.filter(
+    (cycle) => cycle.isKnown && cycle.dryAt !== null && cycle.looks > 0,
+  ).length;
+  return {
+    dueOn: waterDueOn(belief, asOf),
+    lastsDays: { median: days(0.5), lower: days(0.05), upper: days(0.95) },
+    vpdKpa: air.nowKpa,
+    isMeasured: air.isMeasured,
+    seenCycles,
+    isLearned: seenCycles >= ENOUGH_CYCLES,
+    wetOn: current.from,
+    foundDryOn: current.dryOn,
+  };
+}
+
+/**
+ * When water is due: what `waterOutlook` says of it, without the days and the curve that a page draws, in a third of
+ * the time. Null where nothing was noted in the last sixty days of when it was wet.
+ *
+ * Units: days, kPa. `looks` in the order of their days.
+ *
+ * @example waterExpected([{ date: '2026-11-20', surface: 'dry', wateredMl: 50 }], [], '2026-11-25')?.dueOn
+ * // '2026-11-30': ten days, as such boxes usually last
+ */
+export function waterExpected(
+  looks: readonly Look[],
+  climate: readonly ClimateReading[],
+  asOf: Day,
+  prior: DryingPrior = usualPrior,
+): WaterExpected | null {
+  const known = believed(looks, climate, asOf, prior);
+  return known && expectedOf(known, asOf);
+}
+
 /**
  * When a culture will likely be dry, from its own checks and waterings and its room's air; see `drying` for the model.
  * Null where nothing was noted in the last sixty days of when it was wet: then only a look can tell.
@@ -72,27 +121,16 @@ export function waterOutlook(
   asOf: Day,
   prior: DryingPrior = usualPrior,
 ): WaterOutlook | null {
-  const belief = believeDrying(looks, climate, asOf, prior);
-  const { current, air, cycles } = belief;
-  if (!current?.isKnown || daysBetween(current.lastLookOn, asOf) > FORGOTTEN_DAYS) return null;
-  const days = (probability: number) => exposureAt(belief, probability) / air.nowKpa;
+  const known = believed(looks, climate, asOf, prior);
+  if (!known) return null;
+  const { belief, current } = known;
   const isDry = current.dryOn !== null;
-  const seenCycles = cycles.filter(
-    (cycle) => cycle.isKnown && cycle.dryAt !== null && cycle.looks > 0,
-  ).length;
   const dryTo = isDry ? null : dryByChance(belief, current.lastLookOn, 0.95);
   const curveEnd = earliest(latest(dryTo ?? asOf, asOf), addDays(asOf, CURVE_AHEAD));
   return {
-    dueOn: waterDueOn(belief, asOf),
+    ...expectedOf(known, asOf),
     dryFrom: isDry ? null : dryByChance(belief, current.lastLookOn, 0.05),
     dryTo,
-    lastsDays: { median: days(0.5), lower: days(0.05), upper: days(0.95) },
-    vpdKpa: air.nowKpa,
-    isMeasured: air.isMeasured,
-    seenCycles,
-    isLearned: seenCycles >= ENOUGH_CYCLES,
-    wetOn: current.from,
-    foundDryOn: current.dryOn,
     curve: curveOf(belief, latest(current.from, addDays(asOf, -CURVE_BACK)), curveEnd),
   };
 }
@@ -108,7 +146,7 @@ const inDays = (days: number) => (days < 1.5 ? 'a day' : `${Math.round(days)} da
  *
  * @example waterReason(outlook, '2026-11-25') // 'water: wet 9 days ago, likely dry by now; a full watering lasts it about 8 days'
  */
-export function waterReason(outlook: WaterOutlook, today: Day): string {
+export function waterReason(outlook: WaterExpected, today: Day): string {
   if (outlook.foundDryOn !== null) return `water: the surface was dry ${ago(outlook.foundDryOn, today)}`;
   const lasts = inDays(outlook.lastsDays.median);
   const wet = `water: wet ${ago(outlook.wetOn, today)}`;

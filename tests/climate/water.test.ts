@@ -3,7 +3,7 @@ import { waterDueByCulture, waterOf } from '../../server/climate/queries-water.t
 import { appendEntry, withdrawEntry } from '../../server/cultures/queries-diary.ts';
 import { climateDays } from '../../server/schema/tables.ts';
 import type { Look } from '../../shared/climate/cycles.ts';
-import { waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
+import { waterExpected, waterOutlook, waterReason } from '../../shared/climate/water-outlook.ts';
 import { addDays } from '../../shared/days.ts';
 import { makeCulture, makePlace } from '../support/stock.ts';
 import { type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
@@ -28,6 +28,7 @@ describe('the outlook', () => {
     const outlook = waterOutlook(looks, [], testToday);
     expect(outlook?.isLearned).toBe(true);
     expect([ago(1), testToday, addDays(testToday, 1)]).toContain(outlook?.dueOn);
+    expect(outlook).toMatchObject(waterExpected(looks, [], testToday) ?? {});
     expect(waterReason(outlook!, testToday)).toMatch(
       /^water: wet 8 days ago, (likely dry by now; )?a full watering lasts it about [78] days$/,
     );
