@@ -5,6 +5,7 @@ import { formatCount } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { appendEntry, withdrawEntry } from '../cultures/queries-diary.ts';
 import { forgetCareSheets, keepCareSheets } from '../documents/queries-kept.ts';
+import { packParcel, unpackParcel } from '../parcels/queries-pack.ts';
 import { conflict, Refusal } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { addHistory, type By, changeOrder, linesOf, loadOrder, type OrderLine } from './queries.ts';
@@ -97,6 +98,7 @@ export function pack(tx: Db, number: number, ticked: readonly Ticked[], by: By):
   const words = `Packed ${animals} animals from ${formatCount(cultures, 'culture')}; the harvests are in their diaries.`;
   addHistory(tx, order.id, 'packed', words, by);
   keepCareSheets(tx, number, by);
+  packParcel(tx, order.id, by);
   refreshAll(tx, allocations, by);
   return { cultures, animals };
 }
@@ -147,6 +149,7 @@ export function unpack(tx: Db, number: number, by: By): Unpacked {
   const packed = allocationsOf(tx, order.id);
   for (const one of packed) withdrawHarvest(tx, one, by);
   forgetCareSheets(tx, order.id);
+  unpackParcel(tx, order.id);
   refreshAll(tx, packed, by);
   const lost = packed.filter((one) => !promiseAgain(tx, one, by)).map((one) => one.code);
   const state = lost.length === 0 ? 'confirmed' : 'draft';

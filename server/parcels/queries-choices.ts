@@ -1,7 +1,8 @@
 import { and, desc, eq, inArray, isNull, sql } from 'drizzle-orm';
 import type { ParcelChoice } from '../../shared/parcels/choice.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { parcelChoices, people } from '../schema/tables.ts';
+import { orders, parcelChoices, people } from '../schema/tables.ts';
+import type { PromisedStock } from './queries-stock.ts';
 
 export type ChoiceRow = typeof parcelChoices.$inferSelect;
 export type ChoiceValues = Omit<ChoiceRow, 'id' | 'takenAt' | 'endedBy' | 'endedAt'>;
@@ -98,4 +99,26 @@ export function reopenChoice(tx: Db, id: number): void {
 /** Notes that box and packs left the stock for it, or came back. */
 export function setTaken(tx: Db, id: number, takenAt: number | null): void {
   tx.update(parcelChoices).set({ takenAt }).where(eq(parcelChoices.id, id)).run();
+}
+
+/** Boxes and packs that are decided for orders and not yet taken, but for one order's own. */
+export function promisedStock(db: Db, exceptOrderId: number | null): PromisedStock {
+  const rows = db
+    .select({
+      orderId: parcelChoices.orderId,
+      boxId: parcelChoices.boxId,
+      packId: parcelChoices.packId,
+      packs: parcelChoices.packs,
+    })
+    .from(parcelChoices)
+    .innerJoin(orders, eq(orders.id, parcelChoices.orderId))
+    .where(and(eq(orders.state, 'confirmed'), isNull(parcelChoices.endedAt), isNull(parcelChoices.takenAt)))
+    .all();
+  const promised = { boxes: new Map<number, number>(), packs: new Map<number, number>() };
+  for (const { orderId, boxId, packId, packs } of rows) {
+    if (orderId === exceptOrderId) continue;
+    promised.boxes.set(boxId, (promised.boxes.get(boxId) ?? 0) + 1);
+    if (packId !== null) promised.packs.set(packId, (promised.packs.get(packId) ?? 0) + packs);
+  }
+  return promised;
 }

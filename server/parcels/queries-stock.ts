@@ -164,10 +164,29 @@ export function packOptionOf(pack: Pack): PackOption {
   return { ...heatOf(pack), name, price, left, smallestBoxL, most };
 }
 
-/** Boxes and packs in use, as `parcel-options` takes them. */
-export function parcelStock(db: Db): { boxes: BoxOption[]; packs: PackOption[] } {
+/** Boxes and packs that are promised to parcels: by their ids. */
+export interface PromisedStock {
+  boxes: ReadonlyMap<number, number>;
+  packs: ReadonlyMap<number, number>;
+}
+
+const nothingPromised: PromisedStock = { boxes: new Map(), packs: new Map() };
+
+/** Boxes and packs in use, as `parcel-options` takes them, less what is promised. */
+export function parcelStock(db: Db, promised = nothingPromised): { boxes: BoxOption[]; packs: PackOption[] } {
+  const free = <T extends { id: number; numberLeft: number | null }>(
+    one: T,
+    of: ReadonlyMap<number, number>,
+  ) =>
+    one.numberLeft === null
+      ? one
+      : { ...one, numberLeft: Math.max(0, one.numberLeft - (of.get(one.id) ?? 0)) };
+  const open = {
+    boxes: db.select().from(boxes).where(isNull(boxes.retiredAt)).all().sort(inOrder),
+    packs: db.select().from(packs).where(isNull(packs.retiredAt)).all().sort(inOrder),
+  };
   return {
-    boxes: db.select().from(boxes).where(isNull(boxes.retiredAt)).all().sort(inOrder).map(boxOptionOf),
-    packs: db.select().from(packs).where(isNull(packs.retiredAt)).all().sort(inOrder).map(packOptionOf),
+    boxes: open.boxes.map((box) => boxOptionOf(free(box, promised.boxes))),
+    packs: open.packs.map((pack) => packOptionOf(free(pack, promised.packs))),
   };
 }

@@ -17,7 +17,7 @@ import {
 
 export const WAYS = ['delivered', 'held'] as const;
 export type Way = (typeof WAYS)[number];
-/** As forecast; colder and warmer by the error of the forecast; a day late. */
+/** As forecast; colder and warmer by the error of the forecast; late. */
 export const SCENARIOS = ['forecast', 'colder', 'warmer', 'late'] as const;
 export type Scenario = (typeof SCENARIOS)[number];
 
@@ -117,6 +117,8 @@ export const route = z
     legs: z.array(leg).min(1).max(20),
     packedAtHour: hourOfDay,
     deliveredAtHour: hourOfDay,
+    /** How late a late parcel is; a day where nothing is said. */
+    lateHours: z.number().min(1).max(96).optional(),
     forecastOn: day,
     errorC: z.strictObject({
       atOnce: z.number().min(0).max(15),

@@ -7,7 +7,7 @@ import type { ParcelLimits } from './parcel-form.ts';
 import type { ParcelOptionsQuestion, Scenario, Way } from './parcel-options-form.ts';
 import { type Air, lastHourOf, type Run, runParcel } from './run-parcel.ts';
 import { tightestLimits } from './tightest-limits.ts';
-import { type KnownAir, type Trip, tripsOf } from './trip-air.ts';
+import { type KnownAir, lateWords, type Trip, tripsOf } from './trip-air.ts';
 
 /** How one parcel could be sent. `pack` is null for none; `cost` in minor units. */
 export interface ParcelOption {
@@ -29,23 +29,25 @@ export interface ParcelOptions {
   refused: RefusedOption[];
 }
 
-const scenarioWords: Record<Scenario, string> = {
+const scenarioWords: Record<Exclude<Scenario, 'late'>, string> = {
   forecast: 'as forecast',
   colder: 'should it be colder than forecast',
   warmer: 'should it be warmer than forecast',
-  late: 'should it be a day late',
 };
+
+const whenWords = (scenario: Scenario, { lateHours }: KnownAir): string =>
+  scenario === 'late' ? lateWords(lateHours) : scenarioWords[scenario];
 
 /** Writes a temperature; pages hand in their reader's way. */
 export type SayTemp = (tempC: number) => string;
 const inCelsius: SayTemp = (tempC) => `${Math.round(tempC * 10) / 10} °C`;
 
-function whyUnsafe(load: Load, limits: ParcelLimits, run: Run, scenario: Scenario, say: SayTemp): string {
+function whyUnsafe(load: Load, limits: ParcelLimits, run: Run, when: string, say: SayTemp): string {
   const isWarm = run.highestC > limits.safeHighC + TOUCH_C;
   const limit = isWarm ? `warmer than ${say(limits.safeHighC)}` : `colder than ${say(limits.safeLowC)}`;
   const makesIt = load.effect === (isWarm ? 'warms' : 'cools');
   const never = makesIt ? `never a ${isWarm ? 'heat' : 'cold'} pack here: ` : '';
-  return `${never}${limit} within ${Math.max(1, Math.ceil(run.endHour))} h, ${scenarioWords[scenario]}`;
+  return `${never}${limit} within ${Math.max(1, Math.ceil(run.endHour))} h, ${when}`;
 }
 
 type Judged = { lowestC: number; highestC: number } | { why: string };
@@ -74,8 +76,8 @@ function judge(load: Load, air: KnownAir, limits: ParcelLimits, kept: HeatByHour
     if (verdictOf(run, limits) !== 'go') {
       const plain = runIn(load, air.airs.forecast, limits, kept);
       return verdictOf(plain, limits) === 'go'
-        ? { why: whyUnsafe(load, limits, run, scenario, say) }
-        : { why: whyUnsafe(load, limits, plain, 'forecast', say) };
+        ? { why: whyUnsafe(load, limits, run, whenWords(scenario, air), say) }
+        : { why: whyUnsafe(load, limits, plain, whenWords('forecast', air), say) };
     }
     lowestC = Math.min(lowestC, run.lowestC);
     highestC = Math.max(highestC, run.highestC);

@@ -19,7 +19,7 @@ type HoursByDay = ReadonlyMap<number, readonly number[]>;
  * The air of a trip in every scenario, or why it is not known. Ordered: the forecast lies between colder and warmer all
  * the way, so whatever both allow is safe as forecast too: colder air never gives a warmer inside.
  */
-export type KnownAir = { airs: Airs; isOrdered: boolean };
+export type KnownAir = { airs: Airs; isOrdered: boolean; lateHours: number };
 export type TripAir = KnownAir | { why: string };
 type Airs = Readonly<Record<Scenario, Air>>;
 
@@ -56,8 +56,14 @@ interface Stage {
   to: number;
 }
 
-/** The legs of one way, one after the other; `late` adds a day to the leg that is as long as it takes. */
-function stagesOf(route: Route, trip: TripDay, way: Way, isLate: boolean): Stage[] {
+const USUALLY_LATE_H = 24;
+
+/** What stands behind a reason that holds for a late parcel only. */
+export const lateWords = (hours: number): string =>
+  hours === USUALLY_LATE_H ? 'should it be a day late' : `should it be ${hours} h late`;
+
+/** The legs of one way, one after the other; `lateH` are added to the leg that is as long as it takes. */
+function stagesOf(route: Route, trip: TripDay, way: Way, lateH: number): Stage[] {
   const legs = route.legs.filter((leg) => leg.way === null || leg.way === way);
   const arrives = 24 * daysBetween(trip.dispatchOn, trip.arrivesOn) + route.deliveredAtHour;
   const fixed = legs.reduce((sum, leg) => sum + (leg.afterArrival ? 0 : (leg.hours ?? 0)), 0);
@@ -71,7 +77,7 @@ function stagesOf(route: Route, trip: TripDay, way: Way, isLate: boolean): Stage
   return [...legs.filter((leg) => !leg.afterArrival), ...legs.filter((leg) => leg.afterArrival)].map(
     (leg) => {
       const from = at;
-      at += leg.hours ?? open + (isLate ? 24 : 0);
+      at += leg.hours ?? open + lateH;
       return { leg, from, to: at };
     },
   );
@@ -130,30 +136,35 @@ function airOf(points: readonly Point[], shift: number): Air {
 }
 
 function airOfTrip(route: Route, weather: Weather, trip: TripDay, way: Way): TripAir {
-  const points = pointsOf(route, weather, stagesOf(route, trip, way, false), trip.dispatchOn);
+  const points = pointsOf(route, weather, stagesOf(route, trip, way, 0), trip.dispatchOn);
   if (typeof points === 'string') return { why: points };
-  const late = pointsOf(route, weather, stagesOf(route, trip, way, true), trip.dispatchOn);
-  if (typeof late === 'string') return { why: `${late}, should it be a day late` };
+  const lateHours = route.lateHours ?? USUALLY_LATE_H;
+  const late = pointsOf(route, weather, stagesOf(route, trip, way, lateHours), trip.dispatchOn);
+  if (typeof late === 'string') return { why: `${late}, ${lateWords(lateHours)}` };
   const airs = {
     forecast: airOf(points, 0),
     colder: airOf(points, -1),
     warmer: airOf(points, 1),
     late: airOf(late, 0),
   };
-  return { airs, isOrdered: true };
+  return { airs, isOrdered: true, lateHours };
 }
 
 function givenAir(trip: TripDay, way: Way): TripAir | null {
   const curves = trip[way];
   if (!curves) return null;
   const airs = SCENARIOS.map((scenario) => [scenario, airOfPoints(curves[scenario])] as const);
-  return { airs: Object.fromEntries(airs) as Record<Scenario, Air>, isOrdered: false };
+  return {
+    airs: Object.fromEntries(airs) as Record<Scenario, Air>,
+    isOrdered: false,
+    lateHours: USUALLY_LATE_H,
+  };
 }
 
 /**
  * The trips that could be made: every day, by every way, with the air outside in every scenario. Lows and highs become
  * hours (`climateDay`), legs follow one another, colder and warmer move the weather by the error of the forecast, which
- * grows with each day ahead, and a day late is a day more in the leg that takes as long as it takes. Many parcels that go
+ * grows with each day ahead, and a late parcel is a day (or as the route says) longer in the leg that takes as long as it takes. Many parcels that go
  * the same way can share the answer.
  *
  * Errors: legs that take longer than a trip.

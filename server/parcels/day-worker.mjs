@@ -1,0 +1,8 @@
+// The thread's entrance. Plain JavaScript, because Node 20 starts no thread from a TypeScript file; it teaches the
+// thread to read TypeScript and hands over.
+import { register } from 'tsx/esm/api';
+
+register();
+const { packingDay } = await import('../../shared/parcels/packing-day.ts');
+
+export default (question) => packingDay(question);
