@@ -41,7 +41,9 @@ function formPage(call: StaffCall, invoice: Invoice, form: FormState) {
 /** What was written down after a loss, as the form begins with it. */
 function fromAmends(call: StaffCall, invoice: Invoice): FormState {
   const one = amendsOf(call.db, invoice.orderId).find(({ id }) => String(id) === call.query.amends);
-  if (!one || one.amountMinor === null) return emptyForm;
+  const isBegun = creditsOf(call.db, invoice.id).length > 0;
+  if (!one || one.amountMinor === null)
+    return isBegun ? { values: { extent: 'part' }, errors: {} } : emptyForm;
   const goods = writeMoney(one.amountMinor, minorDigits(invoice.currency));
   return { values: { extent: 'part', goods, reason: one.reason, amends: String(one.id) }, errors: {} };
 }

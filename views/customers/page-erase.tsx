@@ -16,7 +16,7 @@ export type ErasePageProps = {
   form: FormState;
 };
 
-function Stays({ orders, invoices, furniture }: ErasePageProps) {
+function Stays({ customer, orders, invoices, furniture }: ErasePageProps) {
   const { locale } = furniture;
   return (
     <>
@@ -36,7 +36,10 @@ function Stays({ orders, invoices, furniture }: ErasePageProps) {
           </li>
         )}
         <li>How many animals arrived dead or missing, without the customer’s words and photos.</li>
-        <li>That customer was erased, by number alone, so that it is done again after an older backup.</li>
+        <li>
+          That number {customer.id} was erased: the number alone, so that it is done again when an older
+          backup is restored.
+        </li>
         <li>
           Backups that were made before, until they are thrown away, and mails in your own mailbox: delete
           those yourself.

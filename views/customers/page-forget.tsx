@@ -23,7 +23,11 @@ function Kept({ invoicesUntil, locale }: Until & { locale: string | undefined })
 function Inactive({ inactive, years, furniture }: ForgetPageProps) {
   const { locale } = furniture;
   if (inactive.length === 0)
-    return <Empty title={`Everybody has ordered in the last ${formatCount(years, 'year')}.`} />;
+    return (
+      <Empty title="Nobody has been away for that long.">
+        Customers without an order for {formatCount(years, 'year')} are listed here, for you to decide.
+      </Empty>
+    );
   return (
     <DataTable
       caption="Customers without orders for long"

@@ -1,9 +1,9 @@
 import { ledgerColumns } from '../../shared/invoices/ledger.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { Facts } from '../layout/facts.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { DataTable } from '../layout/table.tsx';
 import { lawDecides } from './say.ts';
 
 const labels = { from: 'From', to: 'Until' };
@@ -31,16 +31,7 @@ export function LedgerPage({ furniture, form }: { furniture: Furniture; form: Fo
         The lines of an invoice and its added taxes come to its total; taxes that the prices hold are in the
         lines already. Payments belong to an order, by their own day. Amounts are plain numbers with a point.
       </p>
-      <DataTable
-        caption="Columns of the ledger"
-        hideCaption
-        rows={ledgerColumns}
-        rowKey={([name]) => name}
-        columns={[
-          { key: 'name', head: 'Column', cell: ([name]) => name },
-          { key: 'what', head: 'What it holds', cell: ([, what]) => what },
-        ]}
-      />
+      <Facts items={ledgerColumns.map(([term, value]) => ({ term, value }))} />
       <p class="quiet">{lawDecides}</p>
     </Shell>
   );
