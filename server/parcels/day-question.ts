@@ -2,7 +2,12 @@ import { addDays, type Day } from '../../shared/days.ts';
 import type { ChoicePlace, ParcelChoice } from '../../shared/parcels/choice.ts';
 import { dispatchDaysWith, yearsOf } from '../../shared/parcels/dispatch-days.ts';
 import type { HabitValues } from '../../shared/parcels/habits-form.ts';
-import type { DayOrder, DayRoute, PackingDayQuestion, Picked } from '../../shared/parcels/packing-day.ts';
+import type {
+  DayOrder,
+  DayRoute,
+  PackingDayQuestion,
+  Picked,
+} from '../../shared/parcels/packing-day-form.ts';
 import { type ContentsOfParcel, contentsOfParcel } from '../../shared/parcels/parcel-contents.ts';
 import { timeInZone } from '../../shared/parcels/time-in-zone.ts';
 import { dispatchQuestion, routeOf, waysOf } from '../../shared/parcels/way-of-parcel.ts';

@@ -1,18 +1,16 @@
 import { CalculationError } from '../../shared/faults.ts';
 import type { Decided } from '../../shared/parcels/choice.ts';
+import { keptCurve } from '../../shared/parcels/kept-curve.ts';
 import { neverRule } from '../../shared/parcels/never-rule.ts';
 import { curvesOf, type ScenarioCurve } from '../../shared/parcels/option-curves.ts';
 import {
   daysOnTheWay,
-  type Judged,
   judgeOrder,
-  keptCurve,
   madeOf,
-  type OrderOutlook,
   outlookOf,
-  type Picked,
   tripsOfRoute,
 } from '../../shared/parcels/packing-day.ts';
+import type { Judged, OrderOutlook, Picked } from '../../shared/parcels/packing-day-form.ts';
 import { plannedHours } from '../../shared/parcels/way-of-parcel.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';

@@ -1,10 +1,6 @@
 import { Piscina } from 'piscina';
-import {
-  type OrderOutlook,
-  type PackingDayQuestion,
-  packingDay,
-  sizeOf,
-} from '../../shared/parcels/packing-day.ts';
+import { packingDay, sizeOf } from '../../shared/parcels/packing-day.ts';
+import type { OrderOutlook, PackingDayQuestion } from '../../shared/parcels/packing-day-form.ts';
 import { Refusal } from '../plumbing/errors.ts';
 
 /** So many parcels are through sooner than a thread is asked. */

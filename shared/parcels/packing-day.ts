@@ -1,93 +1,24 @@
 import { addDays, type Day, daysBetween } from '../days.ts';
 import { CalculationError } from '../faults.ts';
-import { formatTemp, type UnitSystem } from '../settings/units.ts';
-import { type ChoiceCurve, thinned } from './choice.ts';
-import { type Load, loadsOf, type RefusedOption } from './loads.ts';
-import { curvesOf, type ScenarioCurve } from './option-curves.ts';
+import { formatTemp } from '../settings/units.ts';
+import { keptCurve } from './kept-curve.ts';
+import type { Load } from './loads.ts';
+import { loadsOf, type RefusedOption } from './loads.ts';
+import { curvesOf } from './option-curves.ts';
+import type {
+  DayOrder,
+  DayOutlook,
+  DayRoute,
+  Judged,
+  OrderOutlook,
+  PackingDayQuestion,
+  Picked,
+  Stand,
+} from './packing-day-form.ts';
 import type { ParcelLimits } from './parcel-form.ts';
 import { optionsOn, type ParcelOption, type SayTemp } from './parcel-options.ts';
-import type {
-  BoxOption,
-  PackOption,
-  ParcelOptionsQuestion,
-  Route,
-  SpeciesLimits,
-  TripDay,
-  Way,
-} from './parcel-options-form.ts';
 import { tightestLimits } from './tightest-limits.ts';
 import { type Trip, tripsOf } from './trip-air.ts';
-
-/** A way that many orders share: a carrier to a place. `closed`: days on which it does not start, and why. */
-export interface DayRoute {
-  key: string;
-  route: Route;
-  days: TripDay[];
-  closed: { date: Day; why: string }[];
-  ways: Way[];
-  heldPrice: number;
-}
-
-export interface DayOrder {
-  id: number;
-  routeKey: string;
-  /** It does not leave before: the day it was written down for, or held until. */
-  earliest: Day;
-  species: SpeciesLimits[];
-  contents: ParcelOptionsQuestion['contents'];
-  /** What was decided for it before. */
-  chosen?: Picked | undefined;
-}
-
-/** What tells one option of an order from the others. */
-export type Picked = Pick<ParcelOption, 'box' | 'pack' | 'packs' | 'dispatchOn' | 'way'>;
-
-/** Plain data all through, so that it can be handed to a thread. */
-export interface PackingDayQuestion {
-  from: Day;
-  days: number;
-  boxes: BoxOption[];
-  packs: PackOption[];
-  startTempC: number;
-  routes: DayRoute[];
-  orders: DayOrder[];
-  units: UnitSystem;
-  locale: string;
-}
-
-/** `safe`: as it is; `helped`: with a pack or held at the counter. */
-export type DayKind = 'safe' | 'helped' | 'refused' | 'unknown' | 'closed' | 'early';
-export interface DayOutlook {
-  date: Day;
-  kind: DayKind;
-  why: string | null;
-}
-
-/** `careful`: it can go, with help or close to a limit; `wait`: a later day; `never`: no day of those ahead. */
-export type Stand = 'go' | 'careful' | 'wait' | 'never' | 'later' | 'unknown';
-
-export interface OrderOutlook {
-  id: number;
-  stand: Stand;
-  best: ParcelOption | null;
-  days: DayOutlook[];
-  /** Why it does not leave on the first day it could. */
-  why: string | null;
-  limits: ParcelLimits | null;
-  /** Of the best. */
-  curves: ChoiceCurve[];
-  /** Why what was decided would be refused by now; null where it would not, or where nothing is decided. */
-  chosenWhy: string | null;
-}
-
-/** One order with all there is to know about its options. */
-export interface Judged {
-  limits: ParcelLimits;
-  loads: Load[];
-  trips: readonly Trip[];
-  options: ParcelOption[];
-  refused: RefusedOption[];
-}
 
 /** This close to a safe limit, whoever packs should look twice. */
 export const CLOSE_C = 2;
@@ -172,28 +103,6 @@ export function madeOf(
   );
   const trip = trips.find(({ dispatchOn, way }) => dispatchOn === of.dispatchOn && way === of.way);
   return load && trip ? { load, trip } : null;
-}
-
-/** A curve as it is kept and drawn: the air at the hours of the inside. */
-export function keptCurve({ scenario, inside, outside }: ScenarioCurve, most = 60): ChoiceCurve {
-  let at = 0;
-  const points = inside.map(({ hour, tempC }) => {
-    while (at < outside.length - 2 && (outside[at + 1]?.hour ?? hour) < hour) at += 1;
-    const [left, right] = [outside[at], outside[at + 1]];
-    const span = left && right ? right.hour - left.hour : 0;
-    const share = left && span > 0 ? Math.min(1, Math.max(0, (hour - left.hour) / span)) : 0;
-    const outsideC = left ? left.tempC + share * ((right?.tempC ?? left.tempC) - left.tempC) : tempC;
-    return { hour, insideC: tempC, outsideC };
-  });
-  const tenth = (value: number) => Math.round(value * 100) / 100;
-  return {
-    scenario,
-    points: thinned(points, most).map(({ hour, insideC, outsideC }) => ({
-      hour: tenth(hour),
-      insideC: tenth(insideC),
-      outsideC: tenth(outsideC),
-    })),
-  };
 }
 
 /** Why what was decided is refused now, whatever is left in stock: it has its box and its packs already. */
