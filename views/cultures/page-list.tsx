@@ -149,6 +149,7 @@ export function CultureListPage(props: CultureListProps) {
           <LinkButton href="/cultures/new" kind="main">
             New culture
           </LinkButton>
+          <LinkButton href="/round/map">The racks</LinkButton>
           <LinkButton href="/labels">Print labels</LinkButton>
           <LinkButton href="/substrate">Substrate to mix</LinkButton>
         </>

@@ -13,6 +13,7 @@ const styles = [
   'chart',
   'stock',
   'round',
+  'map',
   'waiting',
   'customer',
   'diary',
