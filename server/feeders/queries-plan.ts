@@ -1,8 +1,9 @@
 import { isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
 import { feeders } from '../../shared/feeders/feeders.ts';
 import type { FeederPlan } from '../../views/feeders/page-feeders.tsx';
+import { type Mark, type Touched, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { dietsOn, eatersOf, type FeederOnList, feederList, runningCultures } from './queries.ts';
+import { dietsOn, eaterPrints, eatersOf, type FeederOnList, feederList, runningCultures } from './queries.ts';
 
 /** Farther ahead neither the colonies nor the feeders can be foretold. */
 const weeksAhead = 10;
@@ -44,20 +45,34 @@ export type FeederStart = {
   leadDays: number;
 };
 
-type Kept = { key: string; plan: Promise<FeederPlan> };
-/** A round is opened all day; the plan changes with its figures, its diets and its cultures, else with the day. */
+type Kept = { key: string; mark: Mark; eaters: Map<number, string>; plan: Promise<FeederPlan> };
+/** A round is opened all day; the plan changes with its figures, its cultures and what the colonies eat. */
 const kept = new WeakMap<Db, Map<number, Kept>>();
+
+/** Looked at one by one; where more were touched, the plan is worked out anew. */
+const mostOneByOne = 300;
+
+function eatTheSame(db: Db, feederId: number, { eaters }: Kept, touched: Touched['cultures']): boolean {
+  if (touched === 'all' || touched.size > mostOneByOne) return false;
+  if (touched.size === 0) return true;
+  const now = eaterPrints(db, feederId, [...touched]);
+  return [...touched].every((id) => now.get(id) === eaters.get(id));
+}
 
 function keptPlan(db: Db, feeder: FeederOnList, today: string): Promise<FeederPlan> {
   const { speciesId } = feeder.figures;
   const diets = [...dietsOn(db, speciesId)];
-  const key = JSON.stringify([today, feeder.figures, diets, runningCultures(db, speciesId)]);
+  const key = JSON.stringify([today, feeder, diets, runningCultures(db, speciesId)]);
   const plans = kept.get(db) ?? new Map<number, Kept>();
   kept.set(db, plans);
   const before = plans.get(speciesId);
-  if (before?.key === key) return before.plan;
+  const { mark, cultures: touched } = touchedSince(db, before?.mark ?? null);
+  if (before?.key === key && eatTheSame(db, speciesId, before, touched)) {
+    before.mark = mark;
+    return before.plan;
+  }
   const plan = planOf(db, feeder, today);
-  plans.set(speciesId, { key, plan });
+  plans.set(speciesId, { key, mark, eaters: eaterPrints(db, speciesId), plan });
   plan.catch(() => plans.delete(speciesId)); // asked for again, it says again what is wrong
   return plan;
 }

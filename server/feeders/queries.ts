@@ -1,4 +1,5 @@
-import { and, asc, eq, ne } from 'drizzle-orm';
+import { createHash } from 'node:crypto';
+import { and, asc, eq, inArray, ne } from 'drizzle-orm';
 import type { Eater } from '../../shared/feeders/demand.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultureEstimates, cultures, feederDiets, feederSpecies, species } from '../schema/tables.ts';
@@ -67,22 +68,35 @@ export function runningCultures(db: Db, speciesId: number) {
     .all();
 }
 
-/** The colonies that eat a feeder, as full as they are believed to be. */
-export function eatersOf(db: Db, feederId: number): Eater[] {
+/** The colonies that eat a feeder (or some of them), with what is believed of each. */
+function colonies(db: Db, feederId: number, onlyIds?: readonly number[]) {
   const { fullnessMedian, capacityMedian, forecast } = cultureEstimates;
+  const { perWeek } = feederDiets;
   return db
-    .select({ perWeek: feederDiets.perWeek, fullness: fullnessMedian, capacity: capacityMedian, forecast })
+    .select({ id: cultures.id, perWeek, fullness: fullnessMedian, capacity: capacityMedian, forecast })
     .from(feederDiets)
     .innerJoin(cultures, and(eq(cultures.speciesId, feederDiets.speciesId), ne(cultures.status, 'retired')))
     .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
-    .where(eq(feederDiets.feederId, feederId))
-    .all()
-    .map(({ perWeek, fullness, capacity, forecast: text }) => {
-      const weeks = text && capacity ? (JSON.parse(text) as { date: string; median: number }[]) : [];
-      return {
-        perWeek,
-        fullness,
-        ahead: weeks.map(({ date, median }) => ({ date, fullness: median / capacity! })),
-      };
-    });
+    .where(and(eq(feederDiets.feederId, feederId), onlyIds && inArray(cultures.id, [...onlyIds])))
+    .all();
 }
+
+/** The colonies that eat a feeder, as full as they are believed to be. */
+export function eatersOf(db: Db, feederId: number): Eater[] {
+  return colonies(db, feederId).map(({ perWeek, fullness, capacity, forecast: text }) => {
+    const weeks = text && capacity ? (JSON.parse(text) as { date: string; median: number }[]) : [];
+    return {
+      perWeek,
+      fullness,
+      ahead: weeks.map(({ date, median }) => ({ date, fullness: median / capacity! })),
+    };
+  });
+}
+
+/** Another text for a colony whenever it eats another amount; only for those that eat the feeder. */
+export const eaterPrints = (db: Db, feederId: number, onlyIds?: readonly number[]): Map<number, string> =>
+  new Map(
+    colonies(db, feederId, onlyIds).map(({ id, ...eats }) => {
+      return [id, createHash('sha256').update(JSON.stringify(eats)).digest('base64')];
+    }),
+  );
