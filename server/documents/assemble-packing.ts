@@ -69,7 +69,7 @@ export type PaperContext = ParcelContext & {
   /** The box, the pack and the day that were chosen for an order; null until they are. */
   choiceOf: (orderId: number) => ParcelChoice | null;
   /** Rules and permits that go with an order's parcel. */
-  rulesOf: (orderId: number) => PackingRule[];
+  rulesOf: (loaded: LoadedOrder) => PackingRule[];
 };
 
 type Pick = ReturnType<typeof gather>['picks'][number];
@@ -130,7 +130,7 @@ export function packingSheetOf(
     overrides: overridesOf(allocations, context.timeZone),
     parcel: choice && parcelOf(db, choice, cups, order.dispatchOn, context),
     cups: sayCups(cups, namesOf),
-    rules: context.rulesOf(order.id),
+    rules: context.rulesOf(loaded),
     weight: weightOf(db, choice, cups, namesOf),
     customs: customsOf(db, loaded, picks, namesOf, context, animalsOf),
   };

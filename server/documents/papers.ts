@@ -22,6 +22,7 @@ import { readVersion } from '../species/queries-care.ts';
 import { packingDayOf } from './assemble-bench.ts';
 import { careSheetOf } from './assemble-care.ts';
 import { type PaperContext, packingConcerns, packingSheetOf } from './assemble-packing.ts';
+import { rulesOf } from './assemble-rules.ts';
 import { printCare } from './care-print.ts';
 import { printStream, printWhole } from './print-in-thread.ts';
 import type { PrintJob } from './print-job.ts';
@@ -51,7 +52,7 @@ function packingContext(call: StaffCall): PaperContext {
     country,
     now: call.clock.now(),
     choiceOf: (orderId) => choiceOf(call.db, orderId),
-    rulesOf: () => [],
+    rulesOf: (loaded) => rulesOf(call.db, loaded, call.today),
   };
 }
 

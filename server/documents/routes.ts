@@ -1,4 +1,13 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { addCup, addStartingCups, askEditCup, askNewCup, bringBackCup, retireCup, saveCup } from './cup.ts';
+import {
+  askGroupPacking,
+  askSpeciesPacking,
+  changeGroupPacking,
+  changeSpeciesPacking,
+  saveHabits,
+  showCups,
+} from './packed.ts';
 import {
   careSheetOfSpecies,
   careSheetOfVersion,
@@ -9,6 +18,7 @@ import {
 } from './papers.ts';
 
 const helpers = { access: 'helper', nav: 'orders' } as const;
+const owner = { access: 'owner', nav: 'settings' } as const;
 
 export const documentRoutes: RouteTable = [
   { method: 'GET', path: '/orders/:number/papers', ...helpers, handler: showPapers },
@@ -23,4 +33,17 @@ export const documentRoutes: RouteTable = [
     nav: 'species',
     handler: careSheetOfVersion,
   },
+  { method: 'GET', path: '/cups', access: 'helper', nav: 'settings', handler: showCups },
+  { method: 'POST', path: '/cups', ...owner, handler: addCup },
+  { method: 'GET', path: '/cups/new', ...owner, handler: askNewCup },
+  { method: 'POST', path: '/cups/starting', ...owner, handler: addStartingCups },
+  { method: 'POST', path: '/cups/habits', ...owner, handler: saveHabits },
+  { method: 'GET', path: '/cups/:id/edit', ...owner, handler: askEditCup },
+  { method: 'POST', path: '/cups/:id/edit', ...owner, handler: saveCup },
+  { method: 'POST', path: '/cups/:id/retire', ...owner, handler: retireCup },
+  { method: 'POST', path: '/cups/:id/bring-back', ...owner, handler: bringBackCup },
+  { method: 'GET', path: '/cups/groups/:group', ...owner, handler: askGroupPacking },
+  { method: 'POST', path: '/cups/groups/:group', ...owner, handler: changeGroupPacking },
+  { method: 'GET', path: '/cups/species/:id', ...owner, handler: askSpeciesPacking },
+  { method: 'POST', path: '/cups/species/:id', ...owner, handler: changeSpeciesPacking },
 ];

@@ -173,12 +173,22 @@ export const order: PackingSheetData = {
   rules: [
     {
       kind: 'permit',
-      words: 'Springtails leave the county with this paper on the box.',
+      name: 'Springtails out of the county',
+      words: 'The paper goes on the box.',
+      species: ['Folsomia candida'],
       source: 'county office, read 2 Nov 2026',
       number: 'EX-2026/77',
       expiresOn: '2027-03-31',
     },
-    { kind: 'warning', words: 'Ask before isopods are sent there.', source: '', number: '', expiresOn: null },
+    {
+      kind: 'warning',
+      name: 'Isopods',
+      words: 'Ask before they are sent there.',
+      species: [],
+      source: '',
+      number: '',
+      expiresOn: null,
+    },
   ],
   weight: parcelWeight([
     { what: 'box', count: 1, eachG: 180 },

@@ -1,6 +1,7 @@
 import { insertAmends } from '../../server/arrivals/queries-amends.ts';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport } from '../../server/arrivals/queries-reports.ts';
+import { insertCup } from '../../server/documents/queries-packing.ts';
 import { saveFeeder } from '../../server/feeders/queries.ts';
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
@@ -12,10 +13,13 @@ import { insertVersion, noWords } from '../../server/species/queries-care.ts';
 import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeInvoice } from './invoices.ts';
+import { makeRule } from './movement.ts';
 import { makeLine, makeMail, makeOrder } from './orders.ts';
 import { furnishParcels } from './parcel-stock.ts';
 import { makeSpecies } from './stock.ts';
 import { cast, type TestApp, testApp, testNow } from './test-app.ts';
+
+const cupSize = { lengthMm: 90, widthMm: 90, heightMm: 60 };
 
 /**
  * A bench with one of everything, so that every address can be walked: each of its rows has the number 1 where it has
@@ -94,13 +98,16 @@ export async function furnishedBench(): Promise<Walk> {
   const amends = { orderId: order.id, amountMinor: 100, newOrderId: null, reason: 'one dead', madeBy: null };
   insertAmends(t.db, { ...amends, kind: 'refund', madeAt: testNow });
   furnishParcels(t.db);
+  insertCup(t.db, { ...cupSize, name: 'Round cup', emptyMassG: 8, note: '' }, testNow);
   makeInvoice(t.db, order.id);
+  makeRule(t.db, { effect: 'warn' });
   const flies = makeSpecies(t.db, { animalGroup: 'fly', sellable: false });
   const brief = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
   saveFeeder(t.db, { speciesId: flies.id, ...brief }, new Map([[species.id, 60]]));
   const page = addressOfOrder(t.db, order.id, { base: '', now: testNow })?.slice('/o/'.length) ?? '';
   const names: Record<string, string> = {
     '/c/:code': culture.code,
+    '/cups/groups/:group': 'isopod',
     '/calendar/:token.ics': `${calendar}.ics`,
     '/cultures/:code': culture.code,
     '/o/:token': page,

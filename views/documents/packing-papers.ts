@@ -8,7 +8,7 @@ import type { Slab } from './flow.ts';
 import { checkBox } from './marks.ts';
 import type { PackingCustoms, PackingRule } from './packing-sheet-data.ts';
 import { counted, speciesPieces, words } from './packing-style.ts';
-import { HAIRLINE, mm } from './paper.ts';
+import { HAIRLINE, HEAVY, mm } from './paper.ts';
 import type { Reader } from './print-options.ts';
 
 const heading = (said: string, widthPt: number, parent: Element, warnings: Warnings) =>
@@ -28,24 +28,7 @@ export function rulesToMind(
   if (rules.length === 0) return [];
   const section = element('Sect', parent);
   const head = heading('Permits and rules of movement', widthPt, section, warnings);
-  const indent = 20;
-  const rows = rules.map((rule) => {
-    const text = stack(
-      paragraph(
-        [words(headOf(rule, reader), 'strong'), words(` ${bodyOf(rule)}`, 'body')],
-        widthPt - indent,
-        element('P', section),
-        warnings,
-      ),
-    );
-    return row(
-      [
-        { xPt: 0, content: tick() },
-        { xPt: indent, content: text },
-      ],
-      { gapPt: 4 },
-    );
-  });
+  const rows = rules.map((rule) => ruleRow(rule, widthPt, reader, section, warnings));
   const decides = 'Local law, the carrier and licensed practice decide.';
   return [
     ...head,
@@ -54,14 +37,45 @@ export function rulesToMind(
   ];
 }
 
-function headOf(rule: PackingRule, reader: Reader): string {
-  if (rule.kind === 'warning') return 'Mind:';
-  const until =
-    rule.expiresOn === null ? '' : `, valid until ${dayWords(rule.expiresOn, reader.locale, 'short')}`;
-  return rule.number === '' ? `Permit${until}:` : `Permit ${rule.number}${until}:`;
+function ruleRow(
+  rule: PackingRule,
+  widthPt: number,
+  reader: Reader,
+  parent: Element,
+  warnings: Warnings,
+): Slab {
+  const isBlock = rule.kind === 'block';
+  const padPt = isBlock ? mm(3) : 0;
+  const indent = isBlock ? 0 : 20;
+  const about = rule.species.flatMap((name, index) => [
+    words(index === 0 ? ' For ' : ', ', 'body'),
+    words(name, 'latin'),
+  ]);
+  const pieces = [
+    words(headOf(rule, reader), isBlock ? 'place' : 'strong'),
+    words(rule.words === '' ? '' : ` ${rule.words}`, 'body'),
+    ...about,
+    words(`${about.length > 0 ? '.' : ''}${rule.source === '' ? '' : ` (${rule.source})`}`, 'body'),
+  ].filter(({ text }) => text !== '');
+  const text = stack(paragraph(pieces, widthPt - indent - 2 * padPt, element('P', parent), warnings));
+  if (isBlock)
+    return framed(text, widthPt, { padPt, stroke: { widthPt: HEAVY }, sides: 'all' }, { gapPt: 5 });
+  return row(
+    [
+      { xPt: 0, content: tick() },
+      { xPt: indent, content: text },
+    ],
+    { gapPt: 4 },
+  );
 }
 
-const bodyOf = ({ words: said, source }: PackingRule) => (source === '' ? said : `${said} (${source})`);
+function headOf(rule: PackingRule, reader: Reader): string {
+  if (rule.kind === 'block') return `Does not leave. ${rule.name}:`;
+  if (rule.kind === 'warning') return `Mind: ${rule.name}.`;
+  const until =
+    rule.expiresOn === null ? '' : `, valid until ${dayWords(rule.expiresOn, reader.locale, 'short')}`;
+  return `Permit ${rule.number === '' ? 'without a number' : rule.number}${until}: ${rule.name}.`;
+}
 
 function tick(): Slab {
   return {

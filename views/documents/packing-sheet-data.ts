@@ -51,9 +51,13 @@ export interface CupNote {
 }
 
 export interface PackingRule {
-  kind: 'permit' | 'warning';
-  /** The rule in the owner's words. */
+  /** `block` stands against the parcel: it does not leave. */
+  kind: 'block' | 'permit' | 'warning';
+  name: string;
+  /** The rule in the owner's words, and what it means here; may be empty. */
   words: string;
+  /** The scientific names of what it is about; empty where that is all. */
+  species: string[];
   source: string;
   /** Of a permit. */
   number: string;

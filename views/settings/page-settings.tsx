@@ -44,9 +44,19 @@ const work = [
     what: 'what parcels travel in, how well it keeps warm, and how many are left',
   },
   {
+    href: '/cups',
+    label: 'Cups and padding',
+    what: 'what animals travel in, how it is aired and padded, and what packing sheets say of it',
+  },
+  {
     href: '/parcels/weather',
     label: 'Weather on the way',
     what: 'lows and highs of the places parcels come through, and who forecasts them',
+  },
+  {
+    href: '/movement',
+    label: 'Movement rules',
+    what: 'what may be sent where, on which permit, and what stops an order',
   },
   {
     href: '/settings/invoices',
