@@ -2,6 +2,7 @@ import { beforeAll, expect, test } from 'vitest';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { makeCounted } from '../support/counted-stock.ts';
+import { makeInvoice } from '../support/invoices.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp, testNow } from '../support/test-app.ts';
@@ -29,6 +30,9 @@ const growing = [
   'care_version_texts',
   'care_version_terms',
   'order_care_sheets',
+  'invoice_lines',
+  'invoice_taxes',
+  'payments',
   'parcel_choices',
 ];
 
@@ -84,6 +88,7 @@ beforeAll(async () => {
   const customer = makeCustomer(t.db);
   const order = makeOrder(t.db, { customerId: customer.id, dispatchOn: '2026-12-01' });
   makeLine(t.db, order.id, culture.speciesId);
+  makeInvoice(t.db, order.id);
   ensureLink(t.db, order, { personId: null, now: testNow });
   const pageOfCustomer = addressOfOrder(t.db, order.id, { base: '', now: testNow }) ?? '';
   const stop = listen();
@@ -110,6 +115,11 @@ beforeAll(async () => {
     '/orders/propose?day=2026-12-01',
     '/parcels/arrivals',
     pageOfCustomer,
+    '/invoices',
+    '/invoices?show=overdue',
+    '/invoices/1',
+    '/customers/forget',
+    `/customers/${customer.id}/erase`,
     '/customers',
     `/customers/${customer.id}`,
     '/species',

@@ -50,6 +50,8 @@ export const impersonal: Record<string, string> = {
   link_key: none,
   materials: none,
   mixing: none,
+  movement_origin: 'the business itself',
+  movement_rules: none,
   one_time_links: 'of people who work here',
   packing_habits: none,
   packs: none,
