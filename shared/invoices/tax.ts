@@ -105,6 +105,7 @@ export function shareByKind(amounts: Amounts, rates: readonly Rate[]): Amounts {
 
 /**
  * The taxes in an amount that is given back: what is typed is what the customer gets, so each rate counts as held in it.
+ * Each amount is rounded by itself: those of several add up to the invoice's taxes but for a minor unit or so.
  *
  * @example takenBack({ goods: 1100, carriage: 0 }, [{ rateThousandths: 10000, mode: 'added', onGoods: true, onCarriage: true }])
  * // net 1000, tax 100, total 1100
