@@ -5,13 +5,14 @@ import { type Fault, faultsOf, inWords } from '../../shared/faults.ts';
 import type { Config } from '../config.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { ownAddress } from '../plumbing/own-address.ts';
 import { sha256 } from '../plumbing/sessions.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { type Sensor, sensorByToken } from './queries-places.ts';
 import { insertReadings } from './queries-readings.ts';
 import { sensorDocument } from './sensor-document.ts';
 
-type Parts = { db: Db; clock: Clock; config: Pick<Config, 'baseUrl'> };
+type Parts = { db: Db; clock: Clock; config: Pick<Config, 'baseUrl' | 'host' | 'port'> };
 
 declare module 'fastify' {
   interface FastifyRequest {
@@ -94,8 +95,8 @@ export async function serveSensors(app: FastifyInstance, parts: Parts) {
     own.post('/api/climate', { config: { access: 'anyone', ownToken: true } }, (request, reply) =>
       take(parts, request, reply),
     );
-    own.get('/api/climate/openapi.json', { config: { access: 'anyone' } }, (request, reply) =>
-      reply.send(sensorDocument(parts.config.baseUrl ?? `${request.protocol}://${request.host}`)),
+    own.get('/api/climate/openapi.json', { config: { access: 'anyone' } }, (_request, reply) =>
+      reply.send(sensorDocument(ownAddress(parts.config))),
     );
   });
 }
