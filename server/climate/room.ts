@@ -1,6 +1,6 @@
 import { h } from 'preact';
 import { downsample, type Span } from '../../shared/climate/downsample.ts';
-import { commonRange, leavingRange } from '../../shared/climate/limits.ts';
+import { commonRange } from '../../shared/climate/limits.ts';
 import { addDays, toEpochDay } from '../../shared/days.ts';
 import { type ChartSpan, RoomPage, type RoomPageProps } from '../../views/climate/page-room.tsx';
 import { numberIn } from '../plumbing/address.ts';
@@ -9,10 +9,10 @@ import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { type ClimatePlace, keptByMeasuredPlace, placesById, sensorsOf } from './queries-places.ts';
 import { climateDaysSince, measuredPlaces, newestReadings, readingsSince } from './queries-readings.ts';
+import { airNow, airSaid } from './queries-warnings.ts';
 
 const msPerDay = 86_400_000;
 const parts = 96;
-const freshMs = 36 * 3_600_000;
 export const emptyForm: FormState = { values: {}, errors: {} };
 
 export function placeIn(call: StaffCall): ClimatePlace {
@@ -52,8 +52,8 @@ export function roomPage(call: StaffCall, place: ClimatePlace, forms: Forms = {}
   const measured = new Set([...measuredPlaces(db, addDays(today, -60)), place.id]);
   const kept = keptByMeasuredPlace(db, all, measured).get(place.id) ?? [];
   const newest = newestReadings(db, place.id, 8);
-  const [last] = newest;
-  const isFresh = last !== undefined && call.clock.now() - last.at <= freshMs;
+  const said = airSaid(call);
+  const { warnings } = airNow(db, said.now);
   const days = spanIn(call);
   return h(RoomPage, {
     furniture: call.furniture,
@@ -64,7 +64,7 @@ export function roomPage(call: StaffCall, place: ClimatePlace, forms: Forms = {}
     spans: spansOf(call, place.id, days),
     range: commonRange(kept),
     kept: kept.length,
-    leaving: isFresh ? leavingRange(last.tempC, kept) : [],
+    air: { ...said, warnings: warnings.filter(({ placeId }) => placeId === place.id) },
     newest,
     sensors: call.who.role === 'owner' ? sensorsOf(db, place.id) : null,
     form: emptyForm,

@@ -3,6 +3,7 @@ import { addDays, daysBetween } from '../../shared/days.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
 import { substrateOf } from '../checks/queries-substrate.ts';
+import { airOfCulture, airSaid } from '../climate/queries-warnings.ts';
 import { waterOf } from '../climate/queries-water.ts';
 import { type Estimate, readEstimate, readPoints } from '../counts/queries-estimate.ts';
 import { photographed } from '../counts/queries-photos.ts';
@@ -48,12 +49,19 @@ function plansPart(call: StaffCall, { id, code, status }: LoadedCulture['culture
   };
 }
 
+function airPart(call: StaffCall, { culture, species }: LoadedCulture) {
+  const said = airSaid(call);
+  const isKept = culture.status !== 'retired';
+  return { ...said, warnings: isKept ? airOfCulture(call.db, culture.placeId, species, said.now) : [] };
+}
+
 const forecastOf = ({ forecast }: Estimate) =>
   forecast ? (JSON.parse(forecast) as { median: number }[]) : [];
 
 export function showCulture(call: StaffCall): Answer {
   const { db, today, furniture } = call;
-  const { culture, species, enclosure, line, place } = loadCulture(db, call.params.code ?? '');
+  const loaded = loadCulture(db, call.params.code ?? '');
+  const { culture, species, enclosure, line, place } = loaded;
   const estimate = readEstimate(db, culture.id);
   const entries = populationEntries(db, culture.id);
   const empty = {
@@ -82,6 +90,7 @@ export function showCulture(call: StaffCall): Answer {
       finding: estimate ? findingOf(estimate) : '',
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
       substrate: culture.status === 'retired' ? null : substrateOf(db, culture.id, today),
+      air: airPart(call, loaded),
       water: culture.status === 'retired' ? undefined : waterOf(db, culture, today),
       planned: plansPart(call, culture),
       expected: culture.status === 'retired' ? [] : stagesExpected(db, culture, today),

@@ -5,12 +5,12 @@ import { waterOf } from '../../server/climate/queries-water.ts';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { climateDays, climateReadings, climateSensors } from '../../server/schema/tables.ts';
 import { downsample } from '../../shared/climate/downsample.ts';
-import { commonRange, leavingRange } from '../../shared/climate/limits.ts';
+import { commonRange } from '../../shared/climate/limits.ts';
 import { readReadings } from '../../shared/climate/reading-file.ts';
 import { vpdKpa } from '../../shared/climate/vapour.ts';
 import { addDays } from '../../shared/days.ts';
 import { instantInZone } from '../../shared/zone-instant.ts';
-import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
+import { makeCulture, makePlace } from '../support/stock.ts';
 import { type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
 
 const berlin = 'Europe/Berlin';
@@ -64,25 +64,16 @@ describe('for a chart', () => {
     expect(Math.max(...spans.map(({ high }) => high))).toBe(99);
   });
 
-  it('which species a temperature harms, the worst first', () => {
-    const kept = (scientificName: string, safeHighC: number, lethalHighC: number) => ({
+  it('the range that all that is kept bears', () => {
+    const kept = (scientificName: string, safeHighC: number) => ({
       scientificName,
       cultures: 2,
       lethalLowC: 0,
       safeLowC: 8,
       safeHighC,
-      lethalHighC,
+      lethalHighC: 36,
     });
-    const both = [kept('A', 29, 36), kept('B', 27, 30)];
-    expect(leavingRange(29, both).map(({ scientificName, limitC }) => [scientificName, limitC])).toEqual([
-      ['B', 27],
-    ]);
-    expect(leavingRange(31, both).map(({ scientificName, isDeadly }) => [scientificName, isDeadly])).toEqual([
-      ['B', true],
-      ['A', false],
-    ]);
-    expect(leavingRange(20, both)).toEqual([]);
-    expect(commonRange(both)).toEqual({ lowC: 8, highC: 27 });
+    expect(commonRange([kept('A', 29), kept('B', 27)])).toEqual({ lowC: 8, highC: 27 });
     expect(commonRange([])).toBeNull();
   });
 });
@@ -146,21 +137,6 @@ describe('climate pages', () => {
     const none = await t.helper.upload(`${at()}/file`, { ...file, bytes: Buffer.from('a,b\n1,2\n') });
     expect(none.status).toBe(422);
     expect(none.text).toContain('No column of the first line is called time or date.');
-  });
-
-  it('warn when a place leaves the range of a species kept in it, and not by old readings', async () => {
-    const shelf = makePlace(t.db, { kind: 'shelf', parentId: room.id });
-    makeCulture(t.db, {
-      speciesId: makeSpecies(t.db, { scientificName: 'Exemplum calidum', safeHighC: 28 }).id,
-      placeId: shelf.id,
-    });
-    await t.helper.post(`${at()}/readings`, { temp: 30 });
-    for (const path of ['/climate', at()])
-      expect((await t.helper.get(path)).text).toMatch(
-        /above 28.°C, more than Exemplum calidum bears safely \(1 culture\)/,
-      );
-    t.clock.forward(3);
-    expect((await t.helper.get('/climate')).text).not.toContain('bears safely');
   });
 
   it('the room of a culture decides how fast its water goes', () => {

@@ -1,3 +1,4 @@
+import { type AirSaid, type AirWarningData, AirWarnings } from '../climate/part-air-warning.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatSpan } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -20,6 +21,8 @@ export type RoundPageProps = {
   places: PlaceRows[];
   /** Null where the whole round stands on one page. */
   parts: Parts | null;
+  /** Places that are too warm or too cold: by the key of the place where that is said, and where nothing is due. */
+  air: AirSaid & { elsewhere: AirWarningData[]; atPlace: ReadonlyMap<string, AirWarningData[]> };
   /** Feeder cultures to start this week. */
   starts: StartData[];
   kept: number;
@@ -32,7 +35,7 @@ export type RoundPageProps = {
   notCounted: NotCountedData[];
 };
 
-function Walk({ furniture, places, parts, done, total }: RoundPageProps) {
+function Walk({ furniture, places, parts, done, total, air }: RoundPageProps) {
   const { locale } = furniture;
   const part = parts?.part ?? null;
   const open = places.flatMap(({ rows }) => rows).filter((row) => row.open.length > 0);
@@ -42,7 +45,9 @@ function Walk({ furniture, places, parts, done, total }: RoundPageProps) {
       {done === total && <p class="verdict">The round is done.</p>}
       {parts && <PartsHead parts={parts} locale={locale} />}
       {places.map((place) => (
-        <RoundPlace key={place.key} furniture={furniture} place={place} part={part} />
+        <RoundPlace key={place.key} furniture={furniture} place={place} part={part}>
+          <AirWarnings {...air} warnings={air.atPlace.get(place.key) ?? []} link />
+        </RoundPlace>
       ))}
       {places.length === 0 && <p>All that was due in this part is put off.</p>}
       {open.length > 1 && (
@@ -91,7 +96,8 @@ function NothingDue({ kept, nextInDays }: Pick<RoundPageProps, 'kept' | 'nextInD
 }
 
 export function RoundPage(props: RoundPageProps) {
-  const { furniture, today, starts, parts, total } = props;
+  const { furniture, today, starts, parts, total, air } = props;
+  const isFirst = !parts || parts.part === 1;
   return (
     <Shell
       furniture={furniture}
@@ -103,7 +109,8 @@ export function RoundPage(props: RoundPageProps) {
       }
     >
       <div id="round" data-live="/round/live" data-part={parts?.part} data-parts={parts?.of}>
-        {(!parts || parts.part === 1) && <Starts starts={starts} furniture={furniture} />}
+        {isFirst && <AirWarnings {...air} warnings={air.elsewhere} link />}
+        {isFirst && <Starts starts={starts} furniture={furniture} />}
         {total === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
         <End {...props} />
       </div>

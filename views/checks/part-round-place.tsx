@@ -1,3 +1,4 @@
+import type { ComponentChildren } from 'preact';
 import { inPart } from '../../shared/checks/round-address.ts';
 import { Button } from '../layout/button.tsx';
 import { classes } from '../layout/classes.ts';
@@ -24,7 +25,7 @@ export type PlaceRows = {
 export const placeName = ({ name, isQuarantine }: Pick<PlaceRows, 'name' | 'isQuarantine'>) =>
   isQuarantine ? 'Quarantine' : (name ?? 'No place yet');
 
-const placeHeading = ({ name, isQuarantine }: Pick<PlaceRows, 'name' | 'isQuarantine'>) =>
+export const placeHeading = ({ name, isQuarantine }: Pick<PlaceRows, 'name' | 'isQuarantine'>) =>
   isQuarantine ? 'Quarantine: last, with clean hands and tools of its own' : (name ?? 'No place yet');
 
 type PlaceProps = { furniture: Furniture; place: PlaceRows; part: number | null };
@@ -65,8 +66,9 @@ function Piece({ piece, locale }: { piece: PlaceRows['piece']; locale?: string }
   );
 }
 
-/** A place of the round with its rows. */
-export function RoundPlace({ furniture, place, part }: PlaceProps) {
+/** A place of the round with its rows, and before them what there is to say of the place itself. */
+export function RoundPlace(props: PlaceProps & { children?: ComponentChildren }) {
+  const { furniture, place, part, children } = props;
   return (
     <section
       id={`place-${place.key}`}
@@ -80,6 +82,7 @@ export function RoundPlace({ furniture, place, part }: PlaceProps) {
         </h2>
         <WholePlace furniture={furniture} place={place} part={part} />
       </div>
+      {children}
       <ul class="round-list">
         {place.rows.map((row) => (
           <RoundRow key={row.code} furniture={furniture} row={row} part={part} />

@@ -1,13 +1,11 @@
-import type { Leaving } from '../../shared/climate/limits.ts';
-import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Empty } from '../layout/empty.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Notice } from '../layout/notice.tsx';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
-import { exactTemp, leavingWords } from './say.ts';
+import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
+import { exactTemp } from './say.ts';
 
 export type ClimateRow = {
   id: number;
@@ -19,20 +17,21 @@ export type ClimateRow = {
     humidityPct: number | null;
     vpdKpa: number | null;
     isFresh: boolean;
+    /** A sensor sent it, and has sent nothing since for hours. */
+    isSilent: boolean;
   } | null;
-  leaving: Leaving[];
+  /** Too warm or too cold for what is kept there. */
+  isOut: boolean;
 };
 
 type ClimatePageProps = {
   furniture: Furniture;
   rows: ClimateRow[];
-  units: UnitSystem;
-  timeZone: string;
+  air: AirSaid & { warnings: AirWarningData[] };
   mayEdit: boolean;
 };
 
-function columns({ furniture, units, timeZone }: ClimatePageProps): Column<ClimateRow>[] {
-  const { locale } = furniture;
+function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column<ClimateRow>[] {
   return [
     {
       key: 'place',
@@ -66,7 +65,11 @@ function columns({ furniture, units, timeZone }: ClimatePageProps): Column<Clima
         row.last && (
           <>
             <Moment at={row.last.at} timeZone={timeZone} locale={locale} />
-            {!row.last.isFresh && <small class="under"> old</small>}
+            {row.last.isSilent ? (
+              <small class="under"> no reading since</small>
+            ) : (
+              !row.last.isFresh && <small class="under"> old</small>
+            )}
           </>
         ),
     },
@@ -77,8 +80,7 @@ function columns({ furniture, units, timeZone }: ClimatePageProps): Column<Clima
 const isShown = (row: ClimateRow) => row.last !== null || row.isRoom;
 
 export function ClimatePage(props: ClimatePageProps) {
-  const { furniture, rows, units, mayEdit } = props;
-  const leaving = rows.filter((row) => row.leaving.length > 0);
+  const { furniture, rows, air, mayEdit } = props;
   return (
     <Shell
       furniture={furniture}
@@ -86,12 +88,7 @@ export function ClimatePage(props: ClimatePageProps) {
       purpose="The air of your rooms and shelves: it decides how fast cultures dry and when broods hatch."
       width="wide"
     >
-      {leaving.map((row) => (
-        <Notice key={row.id} tone={row.leaving.some((one) => one.isDeadly) ? 'harm' : 'needs-you'}>
-          {row.fullName} is at {row.last && exactTemp(row.last.tempC, units, furniture.locale)}:{' '}
-          {row.leaving.map((one) => leavingWords(one, units, furniture.locale)).join('; ')}.
-        </Notice>
-      ))}
+      <AirWarnings {...air} link />
       {rows.length === 0 ? (
         <Empty
           title="No places yet: readings belong to a room, a rack or a shelf."
@@ -105,7 +102,7 @@ export function ClimatePage(props: ClimatePageProps) {
             columns={columns(props)}
             rows={rows.filter(isShown)}
             rowKey={(row) => row.id}
-            rowTone={(row) => (row.leaving.length > 0 ? 'needs-you' : undefined)}
+            rowTone={(row) => (row.isOut ? 'needs-you' : undefined)}
           />
           {rows.some((row) => !isShown(row)) && (
             <details class="more">

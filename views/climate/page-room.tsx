@@ -1,5 +1,4 @@
 import type { Span } from '../../shared/climate/downsample.ts';
-import type { Leaving } from '../../shared/climate/limits.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
@@ -7,13 +6,13 @@ import { Empty } from '../layout/empty.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import { defaultLocale, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Notice } from '../layout/notice.tsx';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
 import { RoomChart } from './part-chart.tsx';
 import { SensorsPart } from './part-sensors.tsx';
-import { exactTemp, leavingWords } from './say.ts';
+import { exactTemp } from './say.ts';
 
 export type ChartSpan = 2 | 30 | 365;
 type ReadingRow = { id: number; at: number; tempC: number; humidityPct: number | null; via: string };
@@ -28,7 +27,7 @@ export type RoomPageProps = {
   range: { lowC: number; highC: number } | null;
   /** Species whose air this is. */
   kept: number;
-  leaving: Leaving[];
+  air: AirSaid & { warnings: AirWarningData[] };
   newest: ReadingRow[];
   /** Null for whoever may not see them. */
   sensors: { id: number; name: string; madeAt: number; retiredAt: number | null }[] | null;
@@ -194,7 +193,7 @@ function Chart({ place, span, spans, range, units, timeZone, furniture }: RoomPa
 
 /** One measured place: its chart, its readings, and the ways to add some. */
 export function RoomPage(props: RoomPageProps) {
-  const { furniture, place, leaving, units, newest, sensors, sensorForm } = props;
+  const { furniture, place, air, newest, sensors, sensorForm } = props;
   return (
     <Shell
       furniture={furniture}
@@ -203,11 +202,7 @@ export function RoomPage(props: RoomPageProps) {
       width="wide"
       breadcrumbs={[{ href: '/climate', label: 'Climate' }]}
     >
-      {leaving.map((one) => (
-        <Notice key={one.scientificName} tone={one.isDeadly ? 'harm' : 'needs-you'}>
-          Now {leavingWords(one, units, furniture.locale)}.
-        </Notice>
-      ))}
+      <AirWarnings {...air} />
       <div class="columns columns-main">
         <div>
           {newest.length === 0 ? (

@@ -1,4 +1,5 @@
 import type { WaterOutlook } from '../../shared/climate/water-outlook.ts';
+import { type AirSaid, type AirWarningData, AirWarnings } from '../climate/part-air-warning.tsx';
 import { Water } from '../climate/part-water.tsx';
 import type { CurveData } from '../counts/part-curve.tsx';
 import { Expected, type ExpectedData } from '../development/part-expected.tsx';
@@ -46,6 +47,8 @@ export type CulturePageProps = {
   countedDaysAgo: number | null;
   finding: string;
   curve: CurveData;
+  /** Its place is too warm or too cold for it. */
+  air: AirSaid & { warnings: AirWarningData[] };
   /** Left out for a retired culture; null where nothing was noted of the surface. */
   water: WaterOutlook | null | undefined;
   /** How old the substrate is by the species' rhythm; null where it is never renewed. */
@@ -179,6 +182,7 @@ export function CulturePage(props: CulturePageProps) {
       }
     >
       <Verdict known={known} countedDaysAgo={countedDaysAgo} locale={locale} />
+      <AirWarnings {...props.air} link />
       <Work {...culture} />
       {known && known.fault === null && <Numbers {...props} known={known} />}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}

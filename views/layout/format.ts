@@ -66,6 +66,11 @@ export function formatMoment(at: number, timeZone: string, locale = defaultLocal
   return dateFormat(locale, { ...dayForms.short, hour: '2-digit', minute: '2-digit', timeZone }).format(at);
 }
 
+/** The time of an instant (ms UTC) in the business's time zone: "14:05". */
+export function formatClock(at: number, timeZone: string, locale = defaultLocale): string {
+  return dateFormat(locale, { hour: '2-digit', minute: '2-digit', timeZone }).format(at);
+}
+
 /** 0 -> "today", 1 -> "yesterday", 12 -> "12 days ago", 100 -> "14 weeks ago", -3 -> "in 3 days". */
 export function formatAgo(days: number): string {
   const size = Math.abs(Math.round(days));
