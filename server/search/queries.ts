@@ -1,8 +1,8 @@
-import { and, desc, eq, isNull, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, isNull, or, sql } from 'drizzle-orm';
 import { cultureWithWords } from '../cultures/queries-words.ts';
 import { foundByWords, wordsToMatch } from '../customers/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { cultures, customers, orders, places, species } from '../schema/tables.ts';
+import { cultures, customers, invoices, orders, places, species } from '../schema/tables.ts';
 
 /** Cultures in which every word is found, kept ones first. */
 export function findCultures(db: Db, typed: string, limit: number) {
@@ -76,6 +76,21 @@ export function findCustomers(db: Db, typed: string, limit: number) {
     .from(customers)
     .where(and(sought, isNull(customers.retiredAt)))
     .orderBy(sql`${customers.name} COLLATE NOCASE`, customers.id)
+    .limit(limit)
+    .all();
+}
+
+/** Invoices and credit notes by their whole number, or by its figures alone. */
+export function findInvoices(db: Db, typed: string, limit: number) {
+  const words = typed.trim();
+  if (words === '') return [];
+  const figures = /^0*([1-9]\d{0,8})$/.exec(words)?.[1];
+  const asWritten = inArray(invoices.number, [...new Set([words, words.toUpperCase()])]);
+  return db
+    .select({ id: invoices.id, number: invoices.number, kind: invoices.kind, issuedOn: invoices.issuedOn })
+    .from(invoices)
+    .where(figures === undefined ? asWritten : or(asWritten, eq(invoices.id, Number(figures))))
+    .orderBy(desc(invoices.id))
     .limit(limit)
     .all();
 }

@@ -5,7 +5,7 @@ import { Found } from '../../views/search/part-found.tsx';
 import { findCulture } from '../cultures/queries.ts';
 import { type Answer, page, part, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { findCultures, findCustomers, findOrders, findSpecies } from './queries.ts';
+import { findCultures, findCustomers, findInvoices, findOrders, findSpecies } from './queries.ts';
 
 const longestSearch = 100;
 /** Of each kind; whoever needs more of them filters the list of that kind. */
@@ -30,6 +30,7 @@ export function showFound(call: StaffCall): Answer {
     cultures: findCultures(db, typed, limit),
     species: isOwner ? findSpecies(db, typed, limit) : [],
     orders: findOrders(db, typed, limit),
+    invoices: isOwner ? findInvoices(db, typed, limit) : [],
     customers: isOwner ? findCustomers(db, typed, limit) : [],
   };
   return wantsPart ? part(h(Found, found)) : page(h(SearchPage, { furniture, ...found }));

@@ -1,6 +1,7 @@
 import { eq } from 'drizzle-orm';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { cultures, customers, species } from '../../server/schema/tables.ts';
+import { makeInvoice } from '../support/invoices.ts';
 import { makeCustomer, makeOrder } from '../support/orders.ts';
 import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
@@ -58,6 +59,13 @@ describe('the search', () => {
     expect(helpers).not.toContain('/customers/');
     t.db.update(customers).set({ retiredAt: 1 }).where(eq(customers.id, customer.id)).run();
     expect(await search('owner', 'brzek')).not.toContain('/customers/');
+  });
+
+  it('finds invoices by their number, for owners', async () => {
+    const id = makeInvoice(t.db, makeOrder(t.db).id);
+    for (const typed of [`T-${id}`, `t-${id}`, `000${id}`])
+      expect(await search('owner', typed), typed).toContain(`href="/invoices/${id}"`);
+    expect(await search('helper', `T-${id}`)).not.toContain('/invoices/');
   });
 
   it('says that there are more than it shows, and takes any text', async () => {

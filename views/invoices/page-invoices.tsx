@@ -38,7 +38,7 @@ export type InvoicesPageProps = {
 
 function Open({ row, today, locale }: { row: InvoiceRow; today: string; locale: string | undefined }) {
   if (row.openMinor === null) return null;
-  if (row.openMinor === 0) return <>paid</>;
+  if (row.openMinor === 0) return <>settled</>;
   const amount = <Money minor={Math.abs(row.openMinor)} currency={row.currency} locale={locale} />;
   if (row.openMinor < 0) return <>{amount} too much</>;
   if (!isOverdue(row, today)) return amount;

@@ -20,6 +20,7 @@ export type FoundProps = {
   }[];
   species: readonly { id: number; scientificName: string; commonName: string }[];
   orders: readonly { number: number; state: OrderState; dispatchOn: string | null; customerName: string }[];
+  invoices: readonly { id: number; number: string; kind: 'invoice' | 'credit'; issuedOn: string }[];
   customers: readonly { id: number; name: string; postcode: string; city: string; country: string }[];
 };
 
@@ -104,6 +105,23 @@ function Orders({ orders, mostOfKind, typed, locale }: FoundProps) {
   );
 }
 
+function Invoices({ invoices, mostOfKind, locale }: FoundProps) {
+  return (
+    <Kind title="Invoices" id="invoices" rows={invoices} most={mostOfKind} allHref="/invoices">
+      {(row) => (
+        <li key={row.id}>
+          <a href={`/invoices/${row.id}`}>
+            {row.kind === 'credit' ? 'Credit note' : 'Invoice'} {row.number}
+          </a>
+          <span class="under">
+            <Day iso={row.issuedOn} locale={locale} />
+          </span>
+        </li>
+      )}
+    </Kind>
+  );
+}
+
 function Customers({ customers, mostOfKind, typed }: FoundProps) {
   const allHref = `/customers?words=${encodeURIComponent(typed)}`;
   return (
@@ -122,13 +140,13 @@ function Customers({ customers, mostOfKind, typed }: FoundProps) {
 
 const whatIsFound = (isOwner: boolean) =>
   isOwner
-    ? 'Codes, species, morphs, notes and places of cultures; numbers of orders; names, addresses and mail of customers.'
+    ? 'Codes, species, morphs, notes and places of cultures; numbers of orders and invoices; names, addresses and mail of customers.'
     : 'Codes, species, morphs, notes and places of cultures; numbers of orders and names of their customers.';
 
 /** What was found, by kind. */
 export function Found(props: FoundProps) {
   const { typed, isOwner } = props;
-  const isEmpty = [props.cultures, props.species, props.orders, props.customers].every(
+  const isEmpty = [props.cultures, props.species, props.orders, props.invoices, props.customers].every(
     ({ length }) => length === 0,
   );
   return (
@@ -142,6 +160,7 @@ export function Found(props: FoundProps) {
       <Cultures {...props} />
       <Species {...props} />
       <Orders {...props} />
+      <Invoices {...props} />
       <Customers {...props} />
     </div>
   );
