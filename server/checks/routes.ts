@@ -2,6 +2,7 @@ import type { RouteTable } from '../plumbing/route-table.ts';
 import { liveRound, showRows } from './live.ts';
 import { markManyWell, undoMany } from './many.ts';
 import { showMap } from './map.ts';
+import { showPaper } from './paper.ts';
 import { askPutOff, savePutOff, undoPutOff } from './put-off.ts';
 import { markAllWell, showRound } from './round.ts';
 import { askStartPutOff, saveStartPutOff, undoStartPutOff } from './starts.ts';
@@ -11,6 +12,7 @@ export const checkRoutes: RouteTable = [
   { method: 'GET', path: '/round', access: 'helper', nav: 'round', handler: showRound },
   { method: 'GET', path: '/round/live', access: 'helper', nav: 'round', handler: liveRound },
   { method: 'GET', path: '/round/map', access: 'helper', nav: 'round', handler: showMap },
+  { method: 'GET', path: '/round/paper', access: 'helper', nav: 'round', handler: showPaper },
   { method: 'GET', path: '/round/rows', access: 'helper', nav: 'round', handler: showRows },
   { method: 'POST', path: '/round/all-well', access: 'helper', nav: 'round', handler: markManyWell },
   { method: 'POST', path: '/round/undo', access: 'helper', nav: 'round', handler: undoMany },

@@ -75,3 +75,27 @@ it('shows where everything stands, what it wants, and what is in trouble', async
   expect((await t.helper.get('/round/map?rack=x')).status).toBe(200);
   expect((await t.outsider.get('/round/map')).status).toBe(303);
 });
+
+it('puts what is left of the round on paper, with a box to tick and room to write', async () => {
+  const t = await testApp();
+  const rows = async () => {
+    const { text } = await t.helper.get('/round/paper');
+    return [...text.matchAll(/tick-box.*?translate="no">([^<]+)<.*?paper-want">([^<]+)</gs)].map(
+      ([, code, want]) => [code, want],
+    );
+  };
+  expect((await t.helper.get('/round/paper')).text).toContain('Nothing is left of');
+  const speciesId = makeSpecies(t.db, { sellable: false }).id;
+  const shelf = makePlace(t.db, { kind: 'shelf', name: 'Upper', fullName: 'Upper' }).id;
+  for (const code of ['DUE-1', 'DUE-2']) {
+    const { id } = makeCulture(t.db, { speciesId, placeId: shelf, code });
+    makeEstimate(t.db, id, { asOf: testToday, lastCheckOn: null, lastCountOn: testToday });
+  }
+  const fed = expect.stringContaining('never');
+  expect(await rows()).toEqual([
+    ['DUE-1', fed],
+    ['DUE-2', fed],
+  ]);
+  await t.helper.post('/cultures/DUE-1/all-well', { did: 'yes' });
+  expect(await rows()).toEqual([['DUE-2', fed]]);
+});

@@ -79,7 +79,7 @@ function Spot({ position, culture }: MapShelf<MapCulture>['spots'][number]) {
   return (
     <li class={classes('spot', `spot-${is}`)}>
       <a href={cultureHref(culture.code)} title={culture.scientificName}>
-        <span class="spot-code" translate={false}>
+        <span class="spot-code" translate="no">
           {mark && <Mark kind={mark} />} {culture.code}
         </span>
         <span class="spot-words">{words(culture)}</span>

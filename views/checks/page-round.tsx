@@ -1,4 +1,5 @@
 import { type AirSaid, type AirWarningData, AirWarnings } from '../climate/part-air-warning.tsx';
+import { Actions, LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatSpan } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -114,6 +115,10 @@ export function RoundPage(props: RoundPageProps) {
         {total === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
         <End {...props} />
       </div>
+      <Actions>
+        <LinkButton href="/round/map">The racks</LinkButton>
+        <LinkButton href="/round/paper">On paper</LinkButton>
+      </Actions>
     </Shell>
   );
 }

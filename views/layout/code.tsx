@@ -5,11 +5,11 @@ import { classes } from './classes.ts';
 export function Code(props: { children: ComponentChildren; href?: string; large?: boolean }) {
   const name = classes('code', props.large && 'code-large');
   return props.href ? (
-    <a class={name} href={props.href} translate={false}>
+    <a class={name} href={props.href} translate="no">
       {props.children}
     </a>
   ) : (
-    <span class={name} translate={false}>
+    <span class={name} translate="no">
       {props.children}
     </span>
   );
@@ -18,7 +18,7 @@ export function Code(props: { children: ComponentChildren; href?: string; large?
 /** A scientific name. */
 export function Latin(props: { children: ComponentChildren }) {
   return (
-    <i class="latin" lang="la" translate={false}>
+    <i class="latin" lang="la" translate="no">
       {props.children}
     </i>
   );
