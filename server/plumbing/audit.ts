@@ -1,3 +1,5 @@
+import { createHash, randomBytes } from 'node:crypto';
+import { eq, sql } from 'drizzle-orm';
 import { audit } from '../schema/tables.ts';
 import type { Db } from './open-database.ts';
 
@@ -23,10 +25,33 @@ function asJson(values: Record<string, unknown> | null | undefined): string | nu
   return JSON.stringify(values);
 }
 
+const hashOf = (...parts: unknown[]) => createHash('sha256').update(JSON.stringify(parts)).digest('hex');
+
+type Row = typeof audit.$inferSelect;
+
+/** Of what stood before and after, with salt, so that an erased text cannot be guessed at by its hash. */
+export const bodyHashOf = ({ salt, before, after }: Pick<Row, 'salt' | 'before' | 'after'>) =>
+  hashOf(salt, before, after);
+
+type Link = Pick<Row, 'id' | 'at' | 'personId' | 'action' | 'subject' | 'bodyHash'>;
+
+/** The hash of a row and of the row before: of a number where that one is older than the chain, or there is none. */
+export const chainOf = (
+  { id, at, personId, action, subject, bodyHash }: Link,
+  previous: Pick<Row, 'id' | 'chain'> | undefined,
+) => hashOf(previous?.chain ?? previous?.id ?? 0, id, at, personId, action, subject, bodyHash);
+
 /** Writes into the record of changes, in the transaction of the change itself. Rows are never changed or deleted. */
 export function note(tx: Db, { at, personId, action, subject, before, after }: AuditNote): void {
+  const previous = tx
+    .select({ id: audit.id, chain: audit.chain })
+    .from(audit)
+    .where(eq(audit.id, sql`(SELECT max(id) FROM audit)`))
+    .get();
+  const body = { salt: randomBytes(16).toString('hex'), before: asJson(before), after: asJson(after) };
+  const row = { id: (previous?.id ?? 0) + 1, at, personId, action, subject, bodyHash: bodyHashOf(body) };
   tx.insert(audit)
-    .values({ at, personId, action, subject, before: asJson(before), after: asJson(after) })
+    .values({ ...row, ...body, chain: chainOf(row, previous) })
     .run();
 }
 

@@ -7,6 +7,7 @@ import * as tables from '../schema/tables.ts';
 export const exportedTables: readonly SQLiteTable[] = [
   tables.business,
   tables.people,
+  tables.signInRules,
   tables.enclosures,
   tables.places,
   tables.species,
@@ -97,6 +98,9 @@ export const notExported: Record<string, string> = {
   sign_in_tries: 'of no use elsewhere',
   known_devices: 'secret: browsers that are known',
   form_keys: 'of no use elsewhere',
+  second_factors: 'secret: what codes are worked out from',
+  recovery_codes: 'secret: codes for a lost phone',
+  half_sign_ins: 'secret: sign-ins that wait for a code',
   count_photo_files: 'pictures: in a file of their own, photos.tar',
   import_drafts: 'files that were not brought in',
   import_uploads: 'files that were not brought in',
@@ -114,6 +118,7 @@ const secrets: Record<string, readonly string[]> = {
   people: ['passwordHash'],
   climate_sensors: ['tokenHash'],
 };
+  audit: ['salt'],
 
 function rowsOf(db: Db, table: SQLiteTable): unknown[] {
   const { name } = getTableConfig(table);

@@ -37,6 +37,8 @@ export const sessions = sqliteTable('sessions', {
   madeAt: integer('made_at').notNull(),
   device: text('device').notNull(),
   notice: text('notice'),
+  /** The last visit, to the tenth of an hour. */
+  usedAt: integer('used_at'),
 });
 
 export const oneTimeLinks = sqliteTable('one_time_links', {
@@ -89,4 +91,35 @@ export const audit = sqliteTable('audit', {
   subject: text('subject').notNull(),
   before: text('before'),
   after: text('after'),
+  /** See plumbing/audit.ts: rows from before the chain have none of these. */
+  salt: text('salt'),
+  bodyHash: text('body_hash'),
+  chain: text('chain'),
+});
+
+export const secondFactors = sqliteTable('second_factors', {
+  personId: text('person_id').primaryKey(),
+  secret: text('secret').notNull(),
+  confirmedAt: integer('confirmed_at'),
+  lastStep: integer('last_step').notNull(),
+  madeAt: integer('made_at').notNull(),
+});
+
+export const recoveryCodes = sqliteTable('recovery_codes', {
+  codeHash: text('code_hash').primaryKey(),
+  personId: text('person_id').notNull(),
+  usedAt: integer('used_at'),
+  madeAt: integer('made_at').notNull(),
+});
+
+export const halfSignIns = sqliteTable('half_sign_ins', {
+  tokenHash: text('token_hash').primaryKey(),
+  personId: text('person_id').notNull(),
+  passwordPrint: text('password_print').notNull(),
+  madeAt: integer('made_at').notNull(),
+});
+
+export const signInRules = sqliteTable('sign_in_rules', {
+  id: integer('id').primaryKey(),
+  secondFactor: text('second_factor', { enum: ['nobody', 'owners', 'everybody'] }).notNull(),
 });

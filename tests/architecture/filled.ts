@@ -223,6 +223,13 @@ export const fillings: Record<number, string> = {
       '2020-07-01', '', NULL, 1000, NULL);
     INSERT INTO movement_origin VALUES (1, 'DE-BY');
   `,
+  30: `
+    INSERT INTO second_factors VALUES ('p1', '${'A'.repeat(32)}', 1000, 33, 1000), ('p2', '${'B'.repeat(32)}', NULL, 0, 1000);
+    INSERT INTO recovery_codes VALUES ('c1', 'p1', NULL, 1000), ('c2', 'p1', 1500, 1000);
+    INSERT INTO half_sign_ins VALUES ('h1', 'p1', 'print', 1000);
+    INSERT INTO sign_in_rules VALUES (1, 'owners');
+    INSERT INTO audit VALUES (2, 1000, 'p1', 'changed', 'business', NULL, NULL, 'salt', 'body', 'chain');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */
