@@ -4,6 +4,7 @@ import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { classes } from '../layout/classes.ts';
+import { notTranslated } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -79,7 +80,7 @@ function Spot({ position, culture }: MapShelf<MapCulture>['spots'][number]) {
   return (
     <li class={classes('spot', `spot-${is}`)}>
       <a href={cultureHref(culture.code)} title={culture.scientificName}>
-        <span class="spot-code" translate="no">
+        <span class="spot-code" {...notTranslated}>
           {mark && <Mark kind={mark} />} {culture.code}
         </span>
         <span class="spot-words">{words(culture)}</span>
