@@ -3,6 +3,7 @@ import { dayInZone } from '../../shared/zone-day.ts';
 import { CustomerPage } from '../../views/customers/page-customer.tsx';
 import type { CustomersPageProps } from '../../views/customers/page-customers.tsx';
 import { CustomersPage } from '../../views/customers/page-customers.tsx';
+import { movementOfCustomer } from '../movement/queries.ts';
 import { listOrdersOf } from '../orders/queries-list.ts';
 import { addressWith, numberIn, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
@@ -55,6 +56,7 @@ export function showCustomer(call: StaffCall): Answer {
       customer: { ...customer, retired: customer.retiredAt !== null },
       erasedOn: customer.erasedAt === null ? null : dayInZone(customer.erasedAt, call.business.timeZone),
       invoices: invoicesKeptUntil(call.db, customer.id),
+      movement: movementOfCustomer(call.db, customer.id, call.today),
       orders: orders.map((order) => ({
         ...order,
         madeOn: dayInZone(order.madeAt, call.business.timeZone),

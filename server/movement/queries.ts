@@ -1,4 +1,4 @@
-import { and, asc, eq } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray } from 'drizzle-orm';
 import type { Day } from '../../shared/days.ts';
 import { judgeMovement, type MovementFinding } from '../../shared/movement/judge.ts';
 import { recogniseRegion } from '../../shared/movement/regions.ts';
@@ -75,6 +75,9 @@ function judged(
   };
 }
 
+const beforeLeaving = ['draft', 'confirmed', 'packed'] as const;
+const isBeforeLeaving = (state: string) => (beforeLeaving as readonly string[]).includes(state);
+
 const atTheEarliest = (today: Day) => (dispatchOn: Day | null) =>
   dispatchOn === null || dispatchOn < today ? today : dispatchOn;
 
@@ -82,11 +85,35 @@ const atTheEarliest = (today: Day) => (dispatchOn: Day | null) =>
 export const movementOf = (db: Db, orderId: number, today: Day): Movement =>
   judged(db, rulesInForce(db), origin(db), orderId, atTheEarliest(today));
 
+/** The same where it still matters: until the parcel has left. */
+export const movementBeforeLeaving = (
+  db: Db,
+  { id, state }: Pick<typeof orders.$inferSelect, 'id' | 'state'>,
+  today: Day,
+): Movement => (isBeforeLeaving(state) ? movementOf(db, id, today) : noMovement(today));
+
 /** The same for many orders, by the order's id. */
 export function movementOfOrders(db: Db, orderIds: readonly number[], today: Day): Map<number, Movement> {
   const rules = rulesInForce(db);
   const from = origin(db);
   return new Map(orderIds.map((id) => [id, judged(db, rules, from, id, atTheEarliest(today))]));
+}
+
+/** A customer's orders that have not left yet and that a rule stands against or warns of, the newest first. */
+export function movementOfCustomer(db: Db, customerId: number, today: Day) {
+  const open = db
+    .select({ id: orders.id, number: orders.number })
+    .from(orders)
+    .where(and(eq(orders.customerId, customerId), inArray(orders.state, [...beforeLeaving])))
+    .orderBy(desc(orders.number))
+    .limit(20)
+    .all();
+  const ids = open.map(({ id }) => id);
+  const found = movementOfOrders(db, ids, today);
+  return open.flatMap(({ id, number }) => {
+    const one = found.get(id);
+    return one && one.blocks.length + one.warnings.length > 0 ? [{ ...one, number }] : [];
+  });
 }
 
 /** The same for the day a parcel leaves or left, whatever its order says. */

@@ -3,6 +3,7 @@ import { cancelForm, releaseForm, reserveForm, sentForm, tellForm } from '../../
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatCount } from '../../views/layout/format.ts';
+import { answerBlocked } from '../movement/queries-blocked.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -57,8 +58,12 @@ export function confirmOrder(call: StaffCall): Answer {
   const number = numberOf(call);
   const read = readForm(tellForm, call.body);
   const tell = read.ok && read.data.tell === 'yes' && mayTell(call);
-  const done = call.once((tx) => confirm(tx, number, byOf(call), tell));
-  return redirect(pathOf(number), `Order ${number} is confirmed and can be packed.${toldWords(done)}`);
+  try {
+    const done = call.once((tx) => confirm(tx, number, byOf(call), tell));
+    return redirect(pathOf(number), `Order ${number} is confirmed and can be packed.${toldWords(done)}`);
+  } catch (error) {
+    return answerBlocked(call, error);
+  }
 }
 
 export function cancelOrder(call: StaffCall): Answer {
@@ -83,12 +88,19 @@ export function sendOrder(call: StaffCall): Answer {
   if (daysBetween(call.today, sentOn) > 0) return wrong('This day is still to come.');
   if (daysBetween(writtenOn, sentOn) < 0) return wrong('This is before the order was written down.');
   const tell = read.data.tell === 'yes' && mayTell(call);
-  const done = call.once((tx) => markSent(tx, number, { sentOn, tracking, trackingLink, tell }, byOf(call)));
-  return redirect(pathOf(number), {
-    text: `Order ${number} is sent.${toldWords(done)}`,
-    tone: 'plain',
-    undo: { action: `${pathOf(number)}/back`, label: 'Undo' },
-  });
+  const leaving = { sentOn, tracking, trackingLink, tell, despite: read.data.despite };
+  try {
+    const done = call.once((tx) => markSent(tx, number, leaving, byOf(call)));
+    return redirect(pathOf(number), {
+      text: `Order ${number} is sent.${toldWords(done)}`,
+      tone: 'plain',
+      undo: { action: `${pathOf(number)}/back`, label: 'Undo' },
+    });
+  } catch (error) {
+    const errors: Record<string, string> =
+      call.body.despite === undefined ? {} : { despite: 'Write why, in a few words.' };
+    return answerBlocked(call, error, withErrors(read.form, errors));
+  }
 }
 
 export function closeOrder(call: StaffCall): Answer {

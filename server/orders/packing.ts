@@ -3,6 +3,8 @@ import { extrasField, tickField } from '../../shared/orders/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { PackPage } from '../../views/orders/page-pack.tsx';
+import { movementOf } from '../movement/queries.ts';
+import { answerBlocked, refuseBlocked } from '../movement/queries-blocked.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormBody, StaffCall } from '../plumbing/call.ts';
@@ -23,6 +25,7 @@ function packPage(call: StaffCall, { order, customer }: LoadedOrder, form: FormS
       customerName: customer.name,
     },
     picks: picksToShow(allocationsOf(call.db, order.id), linesOf(call.db, order.id)),
+    movement: movementOf(call.db, order.id, call.today),
     form,
   });
 }
@@ -51,14 +54,17 @@ export function packOrder(call: StaffCall): Answer {
   const number = numberIn(call, 'number', 'order');
   const loaded = loadOrder(call.db, number);
   try {
-    const done = call.once((tx) => pack(tx, number, ticksOf(call.body), byOf(call)));
+    const done = call.once((tx) => {
+      if (loaded.order.state === 'confirmed') refuseBlocked(tx, loaded.order, 'packed', call.today);
+      return pack(tx, number, ticksOf(call.body), byOf(call));
+    });
     return redirect(`/orders/${number}`, {
       text: `Order ${number} is packed: ${done.animals} animals from ${formatCount(done.cultures, 'culture')}, written into their diaries.`,
       tone: 'plain',
       undo: { action: `/orders/${number}/unpack`, label: 'Undo' },
     });
   } catch (error) {
-    if (!(error instanceof NotPacked)) throw error;
+    if (!(error instanceof NotPacked)) return answerBlocked(call, error);
     const errors = Object.fromEntries(
       Object.entries(error.errors).map(([pick, message]) => [tickField(pick), message]),
     );

@@ -13,6 +13,7 @@ import type { LineToFill } from '../../views/orders/reserve-form.tsx';
 import { arrivalOfOrder } from '../arrivals/queries-order-part.ts';
 import { moneyPartOf } from '../invoices/queries-order-part.ts';
 import { mailsOfOrder } from '../mails/queries.ts';
+import { movementBeforeLeaving } from '../movement/queries.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -150,6 +151,7 @@ export function ownerPage(call: StaffCall, loaded: LoadedOrder, back: CameBack =
       ...moneyPartOf(call.db, loaded, { business: call.business, today: call.today }),
       furniture: call.furniture,
     },
+    movement: movementBeforeLeaving(call.db, order, call.today),
     mails: mailsOfOrder(call.db, order.id),
     mayTell: mayTell(call) && customer.email !== '',
     history: historyOf(call.db, order.id),
@@ -182,6 +184,7 @@ export function showOrder(call: StaffCall): Answer {
         customerName: customer.name,
       },
       picks: picksToShow(allocationsOf(call.db, order.id), linesOf(call.db, order.id)),
+      movement: movementBeforeLeaving(call.db, order, call.today),
       history: historyOf(call.db, order.id),
       timeZone: call.business.timeZone,
     }),

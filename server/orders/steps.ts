@@ -5,6 +5,7 @@ import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { hasCareSheets } from '../documents/queries-care.ts';
 import { stopMails } from '../mails/queries.ts';
 import { tellConfirmed, tellSent } from '../mails/queries-tell.ts';
+import { leftAgainstRules, refuseBlocked } from '../movement/queries-blocked.ts';
 import { conflict, Refusal } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { addHistory, type By, changeOrder, linesOf, loadOrder, type Order } from './queries.ts';
@@ -37,6 +38,7 @@ export function confirm(tx: Db, number: number, by: By, tell = false): { told: b
       'Not all reserved',
       `${formatCount(missing, 'group')} of order ${number} ${missing === 1 ? 'is' : 'are'} not reserved yet. Reserve them, then confirm.`,
     );
+  refuseBlocked(tx, order, 'confirmed', by.today);
   changeOrder(tx, order.id, { state: 'confirmed' });
   addHistory(tx, order.id, 'confirmed', 'All groups are reserved.', by);
   ensureLink(tx, order, by);
@@ -58,14 +60,23 @@ export function cancel(tx: Db, number: number, reason: string, by: By): { releas
   return { released };
 }
 
-export type Leaving = { sentOn: string; tracking: string; trackingLink: string; tell: boolean };
+export type Leaving = {
+  sentOn: string;
+  tracking: string;
+  trackingLink: string;
+  tell: boolean;
+  /** Why it left although a movement rule stood against it. */
+  despite?: string;
+};
 
 export function markSent(tx: Db, number: number, leaving: Leaving, by: By): { told: boolean } {
   const { order } = loadOrder(tx, number);
   expectStep(order, 'sent');
-  const { sentOn, tracking, trackingLink, tell } = leaving;
+  const { sentOn, tracking, trackingLink, tell, despite = '' } = leaving;
+  const against = leftAgainstRules(tx, order, sentOn, despite);
   changeOrder(tx, order.id, { state: 'sent', sentOn, tracking, trackingLink });
-  addHistory(tx, order.id, 'sent', `Left on ${formatDay(sentOn)}.`, by);
+  const why = against ? ` Against the movement rules: ${despite}` : '';
+  addHistory(tx, order.id, 'sent', `Left on ${formatDay(sentOn)}.${why}`, by);
   if (!tell) return { told: false };
   const loaded = loadOrder(tx, number);
   return { told: tellSent(tx, loaded, by, hasCareSheets(tx, loaded, by.today)) };

@@ -83,6 +83,8 @@ export const sentForm = z.object({
   tracking: optionalLine(100),
   trackingLink: z.string({ error: notALink }).trim().pipe(webLink).optional(),
   tell: tellField,
+  /** Why it left although a movement rule stood against it. */
+  despite: optionalLines(500),
 });
 
 /** Whether the extras of a pick went along as juveniles or as adults. */

@@ -11,6 +11,7 @@ import { Day, Money } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { StateWord } from '../orders/state-word.tsx';
 import { paperWords, unitWords } from './customer-fields.tsx';
 
@@ -46,6 +47,8 @@ export type CustomerPageProps = {
   erasedOn: string | null;
   /** Invoices that are kept with the name, and until when. */
   invoices: { count: number; until: string } | null;
+  /** The movement rules that touch orders which have not left yet. */
+  movement: readonly (Omit<FindingsProps, 'furniture'> & { number: number })[];
   orders: readonly CustomerOrder[];
   total: number;
   page: number;
@@ -169,6 +172,20 @@ const TheirData = ({ id }: { id: number }) => (
   </section>
 );
 
+/** What the movement rules say of orders that have not left yet. */
+const UnderRules = ({ movement, furniture }: CustomerPageProps) => (
+  <>
+    {movement.map(({ number, ...found }) => (
+      <section key={number}>
+        <h3>
+          <a href={`/orders/${number}`}>Order {number}</a> under the movement rules
+        </h3>
+        <Findings furniture={furniture} id={`movement-${number}`} {...found} />
+      </section>
+    ))}
+  </>
+);
+
 /** One customer: where the box goes, and what they had. */
 export function CustomerPage(props: CustomerPageProps) {
   const { furniture, customer } = props;
@@ -187,6 +204,7 @@ export function CustomerPage(props: CustomerPageProps) {
       )}
       <AboutCustomer customer={customer} />
       <h2>Orders</h2>
+      <UnderRules {...props} />
       <Orders {...props} />
       {props.erasedOn === null && <TheirData id={customer.id} />}
     </Shell>

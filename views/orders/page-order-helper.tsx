@@ -5,6 +5,7 @@ import { Empty } from '../layout/empty.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { type HistoryStep, OrderHistory } from './order-history.tsx';
 import { OrderPapers } from './order-papers.tsx';
 import { boxWords, type Pick, PickWords } from './page-pack.tsx';
@@ -20,6 +21,7 @@ export type HelperOrderPageProps = {
     customerName: string;
   };
   picks: readonly Pick[];
+  movement: Omit<FindingsProps, 'furniture'>;
   history: readonly HistoryStep[];
   timeZone: string;
 };
@@ -76,7 +78,8 @@ function Step({ furniture, order }: { furniture: Furniture; order: HelperOrderPa
 }
 
 /** An order as a helper sees it: what to fetch from where; no prices. */
-export function HelperOrderPage({ furniture, order, picks, history, timeZone }: HelperOrderPageProps) {
+export function HelperOrderPage(props: HelperOrderPageProps) {
+  const { furniture, order, picks, history, timeZone } = props;
   const showsPicks = picks.length > 0 && order.state !== 'draft';
   return (
     <Shell
@@ -96,6 +99,7 @@ export function HelperOrderPage({ furniture, order, picks, history, timeZone }: 
           <span class="keep-breaks">{order.note}</span>
         </Notice>
       )}
+      <Findings furniture={furniture} {...props.movement} />
       {showsPicks ? <PickList picks={picks} /> : <Empty title={nothingToPack[order.state]} />}
       {showsPicks && <OrderPapers number={order.number} state={order.state} />}
       <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />

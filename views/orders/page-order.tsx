@@ -9,6 +9,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { MailTable, type MailView } from '../mails/part-mails.tsx';
+import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { type HistoryStep, OrderHistory } from './order-history.tsx';
 import { type OrderLineRow, OrderLines } from './order-lines.tsx';
 import { OrderPapers } from './order-papers.tsx';
@@ -40,6 +41,8 @@ export type OrderPageProps = {
   arrival: ArrivalPartProps;
   /** Its invoices and payments. */
   money: MoneyPartProps;
+  /** The movement rules that touch it, until it has left. */
+  movement: Omit<FindingsProps, 'furniture'>;
   /** What was written to the customer about it. */
   mails: readonly MailView[];
   /** Whether the customer can be told by mail. */
@@ -150,6 +153,7 @@ export function OrderPage(props: OrderPageProps) {
       actions={<NextStep {...steps} />}
     >
       <OtherCulture {...props} />
+      <Findings furniture={furniture} {...props.movement} />
       <div class="columns columns-main">
         <div>
           {lines.length === 0 ? (

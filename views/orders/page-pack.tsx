@@ -8,6 +8,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { SpeciesName } from './order-lines.tsx';
 
 export type Pick = {
@@ -32,6 +33,7 @@ export type PackPageProps = {
   furniture: Furniture;
   order: { number: number; dispatchOn: string | null; note: string; customerName: string };
   picks: readonly Pick[];
+  movement: Omit<FindingsProps, 'furniture'>;
   form: FormState;
 };
 
@@ -127,9 +129,9 @@ function PickCard({ pick, form, mayPack }: { pick: Pick; form: FormState; mayPac
 }
 
 /** The pick list in shelf order: fetch, tick, and mark the order packed. */
-export function PackPage({ furniture, order, picks, form }: PackPageProps) {
+export function PackPage({ furniture, order, picks, movement, form }: PackPageProps) {
   const path = `/orders/${order.number}`;
-  const blocked = picks.some((pick) => pick.blocked);
+  const blocked = movement.blocks.length > 0 || picks.some((pick) => pick.blocked);
   return (
     <Shell
       furniture={furniture}
@@ -146,6 +148,7 @@ export function PackPage({ furniture, order, picks, form }: PackPageProps) {
           <span class="keep-breaks">{order.note}</span>
         </Notice>
       )}
+      <Findings furniture={furniture} {...movement} />
       <Form furniture={furniture} action={`${path}/pack`}>
         <ol class="picks">
           {picks.map((pick) => (

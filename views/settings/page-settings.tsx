@@ -59,6 +59,11 @@ const work = [
     what: 'what may be sent where, on which permit, and what stops an order',
   },
   {
+    href: '/movement',
+    label: 'Movement rules',
+    what: 'what may be sent where, on which permit, and what stops an order',
+  },
+  {
     href: '/settings/invoices',
     label: 'Invoices and taxes',
     what: 'numbers, taxes, ways of paying, and how long invoices and customers are kept',
