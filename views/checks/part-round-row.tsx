@@ -178,20 +178,22 @@ function Buttons(props: RowProps) {
           (what === 'young' || what === 'adults') && <StageButtons key={what} {...props} what={what} />,
       )}
       <FormLinks row={row} part={part} />
-      <LinkButton
-        href={`${cultureHref(row.code)}/check?from=${fromRound(part)}`}
-        ariaLabel={`${row.code}: note something`}
-      >
-        Note
-      </LinkButton>
-      <a
-        class="round-wait"
-        href={`${cultureHref(row.code)}/put-off${inPart(part)}`}
-        aria-label={`Put off ${row.code}`}
-      >
-        Put off
-      </a>
-      <Undo {...props} />
+      <span class="round-more">
+        <LinkButton
+          href={`${cultureHref(row.code)}/check?from=${fromRound(part)}`}
+          ariaLabel={`${row.code}: note something`}
+        >
+          Note
+        </LinkButton>
+        <a
+          class="round-wait"
+          href={`${cultureHref(row.code)}/put-off${inPart(part)}`}
+          aria-label={`Put off ${row.code}`}
+        >
+          Put off
+        </a>
+        <Undo {...props} />
+      </span>
     </>
   );
 }
