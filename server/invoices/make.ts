@@ -11,7 +11,7 @@ import type { StaffCall } from '../plumbing/call.ts';
 import { conflict } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { invoicesOfOrder, nextPlace, standingInvoice } from './queries.ts';
-import { buyerFor, draftOf, likelySupplyDay } from './queries-draft.ts';
+import { buyerFor, draftOf, likelySupplyDay, printOf } from './queries-draft.ts';
 import { readInvoicing } from './queries-invoicing.ts';
 import { type Writing, writeInvoice } from './write.ts';
 
@@ -30,11 +30,13 @@ function orderIn(call: StaffCall): LoadedOrder {
   return loaded;
 }
 
-function formPage(call: StaffCall, loaded: LoadedOrder, form: FormState) {
+const onDay = (call: StaffCall, suppliedOn: string) => ({ business: call.business, suppliedOn });
+
+function formPage(call: StaffCall, loaded: LoadedOrder, form: FormState, changed = false) {
   const { order, customer } = loaded;
   const typed = String(form.values.suppliedOn ?? '');
   const suppliedOn = form.errors.suppliedOn === undefined && typed !== '' ? typed : call.today;
-  const draft = draftOf(call.db, loaded, { business: call.business, suppliedOn });
+  const draft = draftOf(call.db, loaded, onDay(call, suppliedOn));
   const { prefix } = readInvoicing(call.db);
   return h(MakeInvoicePage, {
     furniture: call.furniture,
@@ -43,6 +45,8 @@ function formPage(call: StaffCall, loaded: LoadedOrder, form: FormState) {
     buyer: buyerFor(loaded, draft.speaker),
     concern: whyNotAddressed(customer),
     draft,
+    seen: printOf(draft, loaded),
+    changed,
     form,
   });
 }
@@ -56,11 +60,18 @@ export function askInvoice(call: StaffCall): Answer {
   return page(formPage(call, loaded, asked.form));
 }
 
+/** Nothing is written but what the owner has looked at: it could not be changed any more. */
 export function makeInvoice(call: StaffCall): Answer {
   const { number } = orderIn(call).order;
   const read = readForm(invoiceForm, call.body);
   if (!read.ok) return wrongForm(formPage(call, orderIn(call), read.form));
+  const { suppliedOn, seen } = read.data;
   const by = writingOf(call);
-  const id = call.once((tx) => writeInvoice(tx, loadOrder(tx, number), read.data.suppliedOn, by));
+  const id = call.once((tx) => {
+    const loaded = loadOrder(tx, number);
+    if (printOf(draftOf(tx, loaded, onDay(call, suppliedOn)), loaded) !== seen) return null;
+    return writeInvoice(tx, loaded, suppliedOn, by);
+  });
+  if (id === null) return page(formPage(call, orderIn(call), read.form, true), 409);
   return redirect(`/invoices/${id}`, 'The invoice is written. Print it, or save it as a PDF.');
 }

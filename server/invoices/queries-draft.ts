@@ -7,6 +7,7 @@ import { tradeWord } from '../../views/words/trade.ts';
 import { type LoadedOrder, linesOf, type OrderLine } from '../orders/queries.ts';
 import { languageOf } from '../orders/queries-reader.ts';
 import type { Business } from '../plumbing/call.ts';
+import { fingerprintOf } from '../plumbing/edits.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
 import { careIn } from '../species/queries-care.ts';
@@ -93,6 +94,20 @@ export function draftOf(
     exemptWords: exemptWordsOf(settings, language),
     untaxed: !settings.exempt && rates.length === 0,
   };
+}
+
+/** A mark of all that an invoice would say but its number and days. */
+export function printOf(
+  { lines, taxes, totalMinor, exemptWords, speaker }: InvoiceDraft,
+  loaded: LoadedOrder,
+) {
+  const rates = taxes.map(({ name, rateThousandths, mode, taxMinor }) => [
+    name,
+    rateThousandths,
+    mode,
+    taxMinor,
+  ]);
+  return fingerprintOf([lines, rates, totalMinor, exemptWords, buyerFor(loaded, speaker)]);
 }
 
 /** To whom an invoice is written. */

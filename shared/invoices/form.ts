@@ -77,7 +77,11 @@ export function rateFaults(
 export const wayForm = z.object({ name: neededLine(60, 'Write the way, such as Bank transfer or Cash.') });
 
 /** An invoice is written for the day on which the animals were handed over. */
-export const invoiceForm = z.object({ suppliedOn: day });
+export const invoiceForm = z.object({
+  suppliedOn: day,
+  /** A print of what was looked at. */
+  seen: z.string().max(64).default(''),
+});
 
 /** What is given back of an invoice: all of it, or amounts of its two kinds of lines. */
 export const creditForm = (currency: string) =>

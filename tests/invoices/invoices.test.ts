@@ -13,50 +13,9 @@ import {
 } from '../../server/schema/tables.ts';
 import { readBusiness } from '../../server/settings/queries.ts';
 import { readCsv } from '../support/csv.ts';
-import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
-import { makeSpecies } from '../support/stock.ts';
-import { cast, type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
-
-const vat = {
-  name: 'VAT',
-  rate: '19',
-  mode: 'included',
-  onGoods: 'yes',
-  onCarriage: 'yes',
-  fromOn: '2026-01-01',
-};
-
-const settings = {
-  prefix: 'RE-',
-  firstNumber: 7,
-  taxNumber: 'DE000000000',
-  termDays: 14,
-  payWords: 'To the account on our site.',
-  keepYears: 10,
-  inactiveYears: 3,
-};
-
-/** What the settings' form was filled with. */
-const seenOn = async ({ owner }: TestApp) =>
-  /name="seen" value="(\w+)"/.exec((await owner.get('/settings/invoices')).text)?.[1] ?? '';
-
-async function bench() {
-  const t = await testApp();
-  expect((await t.owner.post('/settings/invoices/taxes', vat)).status).toBe(303);
-  expect((await t.owner.post('/settings/invoices', { ...settings, seen: await seenOn(t) })).status).toBe(303);
-  return t;
-}
-
-/** Two groups at 12.50 and postage of 5.00, confirmed: 30.00 with 19 % in it. */
-function confirmed(t: TestApp, more: Parameters<typeof makeOrder>[1] = {}) {
-  const order = makeOrder(t.db, { state: 'confirmed', postageMinor: 500, ...more });
-  makeLine(t.db, order.id, makeSpecies(t.db).id, { groups: 2 });
-  return order;
-}
-
-const all = (t: TestApp) => t.db.select().from(invoices).all();
-const write = (t: TestApp, number: number, suppliedOn = testToday) =>
-  t.owner.post(`/orders/${number}/invoice`, { suppliedOn });
+import { makeCustomer } from '../support/orders.ts';
+import { cast, type TestApp, testNow, testToday } from '../support/test-app.ts';
+import { all, bench, confirmed, seenOn, settings, vat, write } from './bench.ts';
 
 describe('an invoice', () => {
   it('is written from an order with the next number, and adds up', async () => {
@@ -77,6 +36,25 @@ describe('an invoice', () => {
     expect((await write(t, 1)).status).toBe(409);
     expect((await t.owner.get('/orders/1/invoice')).headers.location).toBe('/invoices/7');
     expect((await t.helper.get('/invoices/7')).status).toBe(403);
+  });
+
+  it('says only what was looked at: anything else is shown again first', async () => {
+    const t = await bench();
+    const { id, number } = confirmed(t);
+    const asked = (await t.owner.get(`/orders/${number}/invoice`)).text;
+    const seen = /name="seen" value="(\w+)"/.exec(asked)?.[1] ?? '';
+    t.db.update(orders).set({ postageMinor: 600 }).where(eq(orders.id, id)).run();
+    const changed = await t.owner.post(`/orders/${number}/invoice`, { suppliedOn: testToday, seen });
+    expect(changed.status).toBe(409);
+    expect(changed.text).toContain('not what you looked at');
+    expect(changed.text).toContain('€31.00');
+    expect(all(t)).toEqual([]);
+    // a day before the tax began is another invoice too
+    const again = /name="seen" value="(\w+)"/.exec(changed.text)?.[1] ?? '';
+    const before = { suppliedOn: '2025-12-31', seen: again };
+    expect((await t.owner.post(`/orders/${number}/invoice`, before)).status).toBe(409);
+    const same = { suppliedOn: '2026-11-20', seen: again };
+    expect((await t.owner.post(`/orders/${number}/invoice`, same)).status).toBe(303);
   });
 
   it('is not written for a draft, nor for a day that is none', async () => {

@@ -19,6 +19,10 @@ export type MakeInvoicePageProps = {
     exemptWords: string;
     untaxed: boolean;
   };
+  /** A print of what is shown. */
+  seen: string;
+  /** What it says is not what was looked at before. */
+  changed: boolean;
   form: FormState;
 };
 
@@ -26,7 +30,7 @@ const labels = { suppliedOn: 'Day of supply' };
 
 /** What the invoice of an order will say, before it is written for good. */
 export function MakeInvoicePage(props: MakeInvoicePageProps) {
-  const { furniture, order, number, buyer, concern, draft, form } = props;
+  const { furniture, order, number, buyer, concern, draft, seen, changed, form } = props;
   const path = `/orders/${order.number}/invoice`;
   return (
     <Shell
@@ -39,6 +43,12 @@ export function MakeInvoicePage(props: MakeInvoicePageProps) {
         { href: `/orders/${order.number}`, label: `Order ${order.number}` },
       ]}
     >
+      {changed && (
+        <Notice tone="needs-you">
+          Nothing was written: the order, the customer or the taxes of that day are not what you looked at.
+          Look at it again, then write it.
+        </Notice>
+      )}
       {concern && <Notice tone="needs-you">The customer’s address: {concern}</Notice>}
       {draft.untaxed && (
         <Notice tone="needs-you" links={[{ href: '/settings/invoices', label: 'Set taxes' }]}>
@@ -64,6 +74,7 @@ export function MakeInvoicePage(props: MakeInvoicePageProps) {
       {draft.exemptWords && <p>{draft.exemptWords}</p>}
       <Form furniture={furniture} action={path}>
         <ErrorSummary errors={form.errors} labels={labels} />
+        <input type="hidden" name="seen" value={seen} />
         <Field
           label={labels.suppliedOn}
           type="date"
