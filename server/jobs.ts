@@ -1,5 +1,6 @@
 import { fromEpochDay } from '../shared/days.ts';
 import { dayInZone } from '../shared/zone-day.ts';
+import { thinReadings } from './climate/queries-thinning.ts';
 import { forgetOpenPhotos } from './counts/queries-photos.ts';
 import { cleanLog, forgetBuyers } from './customers/queries-erase.ts';
 import { forgetOldWeather } from './parcels/queries-weather.ts';
@@ -29,6 +30,7 @@ export const jobs: readonly Job[] = [
   { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
   { name: 'forget open photos', run: (db, now) => forgetOpenPhotos(db, now - 7 * msPerDay) },
   { name: 'forget names on old invoices', run: forgetInvoiced },
+  { name: 'thin single readings', run: (db, now) => thinReadings(db, now) },
   { name: 'forget import drafts', run: (db, now) => forgetDrafts(db, now - 7 * msPerDay) },
   {
     name: 'forget old weather',

@@ -1,8 +1,10 @@
 import { and, asc, desc, eq, gte, isNull, sql } from 'drizzle-orm';
 import { vpdKpa } from '../../shared/climate/vapour.ts';
+import type { Day } from '../../shared/days.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { climateDays, climateReadings, places } from '../schema/tables.ts';
+import { closedDays } from './queries-thinning.ts';
 
 export type Reading = typeof climateReadings.$inferSelect;
 export type ClimateDay = typeof climateDays.$inferSelect;
@@ -13,6 +15,17 @@ type From = { placeId: number; timeZone: string; now: number } & (
 );
 
 const mean = (values: readonly number[]) => values.reduce((a, b) => a + b, 0) / values.length;
+
+/** Each quarter of an hour is of one day in every zone: asked for once. */
+function dayReader(timeZone: string): (at: number) => Day {
+  const known = new Map<number, Day>();
+  return (at) => {
+    const quarter = Math.floor(at / 900_000);
+    const day = known.get(quarter) ?? dayInZone(at, timeZone);
+    known.set(quarter, day);
+    return day;
+  };
+}
 
 /** Works out anew what the readings of a day come to. */
 function refreshDay(tx: Db, placeId: number, onDay: string) {
@@ -44,14 +57,20 @@ function refreshDay(tx: Db, placeId: number, onDay: string) {
     .run();
 }
 
-/** Writes readings down; those that are there already are passed over. Returns how many were new. */
+/**
+ * Writes readings down; those that are there already are passed over, and those of days of which single readings are
+ * gone. Returns how many were new.
+ */
 export function insertReadings(tx: Db, readings: readonly NewReading[], from: From): number {
   const { placeId, timeZone, now, via } = from;
   const who = from.via === 'sensor' ? { sensorId: from.sensorId } : { madeBy: from.madeBy };
   const days = new Set<string>();
+  const dayOf = dayReader(timeZone);
+  const closed = closedDays(tx, placeId, [...new Set(readings.map(({ at }) => dayOf(at)))]);
   let added = 0;
   for (const reading of readings) {
-    const onDay = dayInZone(reading.at, timeZone);
+    const onDay = dayOf(reading.at);
+    if (closed.has(onDay)) continue;
     const { changes } = tx
       .insert(climateReadings)
       .values({ ...reading, ...who, placeId, onDay, via, madeAt: now })
@@ -72,13 +91,15 @@ export function readReading(db: Db, placeId: number, id: number): Reading | unde
     .get();
 }
 
-/** Takes a reading out that was wrong; it stays readable. */
-export function withdrawReading(tx: Db, reading: Reading, by: { personId: string; now: number }) {
+/** Takes a reading out that was wrong; it stays readable. False where its day takes no more changes. */
+export function withdrawReading(tx: Db, reading: Reading, by: { personId: string; now: number }): boolean {
+  if (closedDays(tx, reading.placeId, [reading.onDay]).size > 0) return false;
   tx.update(climateReadings)
     .set({ withdrawnBy: by.personId, withdrawnAt: by.now })
     .where(eq(climateReadings.id, reading.id))
     .run();
   refreshDay(tx, reading.placeId, reading.onDay);
+  return true;
 }
 
 const standing = (placeId: number) =>
@@ -114,6 +135,19 @@ export function climateDaysSince(db: Db, placeId: number, since: string): Climat
     .orderBy(asc(climateDays.onDay))
     .limit(1_000)
     .all();
+}
+
+/** The last day on which a place was read, also where the readings themselves are gone. */
+export function lastReadDay(db: Db, placeId: number): Day | null {
+  const { onDay } = climateDays;
+  const found = db
+    .select({ onDay })
+    .from(climateDays)
+    .where(eq(climateDays.placeId, placeId))
+    .orderBy(desc(onDay))
+    .limit(1)
+    .get();
+  return found?.onDay ?? null;
 }
 
 /** Places that were measured since a day. */

@@ -8,7 +8,13 @@ import { type Answer, page } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { type ClimatePlace, keptByMeasuredPlace, placesById, sensorsOf } from './queries-places.ts';
-import { climateDaysSince, measuredPlaces, newestReadings, readingsSince } from './queries-readings.ts';
+import {
+  climateDaysSince,
+  lastReadDay,
+  measuredPlaces,
+  newestReadings,
+  readingsSince,
+} from './queries-readings.ts';
 import { airNow, airSaid } from './queries-warnings.ts';
 
 const msPerDay = 86_400_000;
@@ -66,6 +72,7 @@ export function roomPage(call: StaffCall, place: ClimatePlace, forms: Forms = {}
     kept: kept.length,
     air: { ...said, warnings: warnings.filter(({ placeId }) => placeId === place.id) },
     newest,
+    lastDay: lastReadDay(db, place.id),
     sensors: call.who.role === 'owner' ? sensorsOf(db, place.id) : null,
     form: emptyForm,
     sensorForm: emptyForm,

@@ -6,7 +6,7 @@ import { ClimatePage, type ClimateRow } from '../../views/climate/page-climate.t
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { placesById } from './queries-places.ts';
-import { measuredPlaces, newestReadings } from './queries-readings.ts';
+import { lastReadDay, measuredPlaces, newestReadings } from './queries-readings.ts';
 import { airNow, airSaid } from './queries-warnings.ts';
 
 /** A room that was not measured for so long is listed as not measured. */
@@ -25,7 +25,7 @@ export function showClimate(call: StaffCall): Answer {
     .map(({ id, fullName, kind }): ClimateRow => {
       const isRoom = kind === 'room';
       const last = measured.has(id) ? newestReadings(db, id, 1)[0] : undefined;
-      if (!last) return { id, fullName, isRoom, last: null, isOut: false };
+      if (!last) return { id, fullName, isRoom, last: null, lastDay: lastReadDay(db, id), isOut: false };
       const age = now - last.at;
       const { at, tempC, humidityPct } = last;
       return {
@@ -40,6 +40,7 @@ export function showClimate(call: StaffCall): Answer {
           isFresh: age <= FRESH_MS,
           isSilent: last.sensorId !== null && age > SILENT_MS,
         },
+        lastDay: null,
         isOut: isOut.has(id),
       };
     });

@@ -1,4 +1,5 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
+import { askKeeping, changeKeeping } from './keeping.ts';
 import { showRoom } from './room.ts';
 import { showClimate } from './rooms.ts';
 import { makeSensor, stopSensor } from './sensors.ts';
@@ -20,5 +21,7 @@ export const climateRoutes: RouteTable = [
   },
   { method: 'POST', path: '/climate/:id/file', access: 'helper', nav, upload, handler: bringReadings },
   { method: 'POST', path: '/climate/:id/sensors', access: 'owner', nav, handler: makeSensor },
+  { method: 'GET', path: '/settings/readings', access: 'owner', nav: 'settings', handler: askKeeping },
+  { method: 'POST', path: '/settings/readings', access: 'owner', nav: 'settings', handler: changeKeeping },
   { method: 'POST', path: '/climate/sensors/:id/stop', access: 'owner', nav, handler: stopSensor },
 ];

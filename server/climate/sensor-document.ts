@@ -26,7 +26,13 @@ const problem = {
 const taken = {
   type: 'object',
   required: ['added', 'alreadyThere'],
-  properties: { added: { type: 'integer' }, alreadyThere: { type: 'integer' } },
+  properties: {
+    added: { type: 'integer' },
+    alreadyThere: {
+      type: 'integer',
+      description: 'Also readings of days that are summed up, of which single ones are kept no more.',
+    },
+  },
 };
 
 const sendReadings = {

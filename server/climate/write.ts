@@ -2,6 +2,7 @@ import { type ReadFile, readReadings } from '../../shared/climate/reading-file.t
 import { handReadingForm } from '../../shared/climate/reading-form.ts';
 import { COLDEST_C, WARMEST_C } from '../../shared/climate/vapour.ts';
 import { fieldUnitsOf, storedFromField } from '../../shared/settings/typed-units.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
 import { instantInZone } from '../../shared/zone-instant.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { numberIn } from '../plumbing/address.ts';
@@ -10,6 +11,7 @@ import type { StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, typed, withErrors } from '../plumbing/forms.ts';
 import { insertReadings, readReading, withdrawReading } from './queries-readings.ts';
+import { closedDays } from './queries-thinning.ts';
 import { placeIn, roomPage } from './room.ts';
 
 const minutesOf = (time: string) => Number(time.slice(0, 2)) * 60 + Number(time.slice(3));
@@ -24,6 +26,10 @@ function instantOf(call: StaffCall, { onDay, time }: { onDay?: string; time?: st
   );
 }
 
+/** Single readings of that day are gone, so what it came to cannot be worked out anew. */
+const isClosed = ({ db, business }: StaffCall, placeId: number, at: number) =>
+  closedDays(db, placeId, [dayInZone(at, business.timeZone)]).size > 0;
+
 export function addReading(call: StaffCall): Answer {
   const place = placeIn(call);
   const read = readForm(handReadingForm, call.body);
@@ -37,6 +43,8 @@ export function addReading(call: StaffCall): Answer {
   if (at > now)
     errors[read.data.onDay !== undefined && read.data.onDay > call.today ? 'onDay' : 'time'] =
       'That is still to come.';
+  if (isClosed(call, place.id, at))
+    errors.onDay = 'The readings of that day are summed up: it takes no more.';
   if (Object.keys(errors).length > 0)
     return wrongForm(roomPage(call, place, { form: withErrors(read.form, errors) }));
   const reading = { at, tempC, humidityPct: read.data.humidity ?? null };
@@ -55,11 +63,14 @@ export function takeOutReading(call: StaffCall): Answer {
   const reading = readReading(call.db, place.id, numberIn(call, 'reading', 'reading'));
   if (!reading) throw notFound('reading');
   const by = { personId: call.who.id, now: call.clock.now() };
-  call.once((tx) => {
+  const isOut = call.once((tx) => {
     const stored = readReading(tx, place.id, reading.id);
-    if (stored?.withdrawnAt === null) withdrawReading(tx, stored, by);
+    return stored?.withdrawnAt === null ? withdrawReading(tx, stored, by) : true;
   });
-  return redirect(`/climate/${place.id}`, 'The reading is taken out.');
+  return redirect(
+    `/climate/${place.id}`,
+    isOut ? 'The reading is taken out.' : 'The readings of that day are summed up: none can be taken out.',
+  );
 }
 
 function notRead(file: ReadFile): string {
@@ -80,7 +91,7 @@ export function bringReadings(call: StaffCall): Answer {
   const from = { placeId: place.id, timeZone, now, via: 'file' as const, madeBy: call.who.id };
   const added = call.once((tx) => insertReadings(tx, file.readings, from));
   const there = file.readings.length - added;
-  const words = `${formatCount(added, 'reading is', 'readings are')} brought in${there > 0 ? `, ${there} were there already` : ''}${notRead(file)}.`;
+  const words = `${formatCount(added, 'reading is', 'readings are')} brought in${there > 0 ? `, ${there} were there already or are of days that are summed up` : ''}${notRead(file)}.`;
   const why = file.faults.slice(0, 3).map(({ line, why: reason }) => ` Line ${line}: ${reason}.`);
   return redirect(`/climate/${place.id}`, `${words}${why.join('')}`);
 }

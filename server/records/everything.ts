@@ -28,6 +28,9 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.feederDiets,
   tables.climateSensors,
   tables.climateReadings,
+  tables.climateDays,
+  tables.climateKeeping,
+  tables.climateClosedDays,
   tables.countPhotos,
   tables.detectionUpdates,
   tables.detectionPairs,
@@ -95,19 +98,18 @@ export const notExported: Record<string, string> = {
   link_key: 'secret: what addresses of orders are signed with',
   order_links: 'secret: addresses of orders',
   arrival_photo_files: 'pictures: in a file of their own, photos.tar',
-  sign_in_tries: 'of no use elsewhere',
-  known_devices: 'secret: browsers that are known',
-  form_keys: 'of no use elsewhere',
   second_factors: 'secret: what codes are worked out from',
   recovery_codes: 'secret: codes for a lost phone',
   half_sign_ins: 'secret: sign-ins that wait for a code',
+  sign_in_tries: 'of no use elsewhere',
+  known_devices: 'secret: browsers that are known',
+  form_keys: 'of no use elsewhere',
   count_photo_files: 'pictures: in a file of their own, photos.tar',
   import_drafts: 'files that were not brought in',
   import_uploads: 'files that were not brought in',
   import_prints: 'worked out from the diary',
   import_touched: 'of use only for undoing an import here',
   weather_fetches: 'of no use elsewhere: when services were asked',
-  climate_days: 'worked out from the readings',
   population_states: 'worked out from the diary',
   estimate_points: 'worked out from the diary',
   culture_estimates: 'worked out from the diary',
@@ -116,9 +118,9 @@ export const notExported: Record<string, string> = {
 /** Columns that are secrets, by table. */
 const secrets: Record<string, readonly string[]> = {
   people: ['passwordHash'],
+  audit: ['salt'],
   climate_sensors: ['tokenHash'],
 };
-  audit: ['salt'],
 
 function rowsOf(db: Db, table: SQLiteTable): unknown[] {
   const { name } = getTableConfig(table);

@@ -40,3 +40,22 @@ export const climateDays = sqliteTable(
   },
   (t) => [primaryKey({ columns: [t.placeId, t.onDay] })],
 );
+
+/** For how long single readings are kept. */
+export const climateKeeping = sqliteTable('climate_keeping', {
+  id: integer('id').primaryKey(),
+  days: integer('days').notNull(),
+  changedAt: integer('changed_at').notNull(),
+});
+
+/** Days of which single readings are gone; what they came to stays in climate_days. */
+export const climateClosedDays = sqliteTable(
+  'climate_closed_days',
+  {
+    placeId: integer('place_id').notNull(),
+    onDay: text('on_day').notNull(),
+    readings: integer('readings').notNull(),
+    closedAt: integer('closed_at').notNull(),
+  },
+  (t) => [primaryKey({ columns: [t.placeId, t.onDay] })],
+);

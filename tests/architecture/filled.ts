@@ -230,6 +230,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO sign_in_rules VALUES (1, 'owners');
     INSERT INTO audit VALUES (2, 1000, 'p1', 'changed', 'business', NULL, NULL, 'salt', 'body', 'chain');
   `,
+  31: `
+    INSERT INTO climate_keeping VALUES (1, 90, 1000);
+    INSERT INTO climate_closed_days VALUES (1, '2020-06-30', 2, 2000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

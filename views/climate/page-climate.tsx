@@ -1,7 +1,7 @@
 import { Empty } from '../layout/empty.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Moment } from '../layout/number.tsx';
+import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
@@ -20,6 +20,8 @@ export type ClimateRow = {
     /** A sensor sent it, and has sent nothing since for hours. */
     isSilent: boolean;
   } | null;
+  /** Where it was not read lately: the last day on which it was. */
+  lastDay: string | null;
   /** Too warm or too cold for what is kept there. */
   isOut: boolean;
 };
@@ -62,7 +64,13 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
       key: 'when',
       head: 'Read',
       cell: (row) =>
-        row.last && (
+        row.last === null ? (
+          row.lastDay && (
+            <>
+              <Day iso={row.lastDay} locale={locale} /> <small class="under">old</small>
+            </>
+          )
+        ) : (
           <>
             <Moment at={row.last.at} timeZone={timeZone} locale={locale} />
             {row.last.isSilent ? (
@@ -77,7 +85,7 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
 }
 
 /** What was measured, and every room; the rest stands folded away. */
-const isShown = (row: ClimateRow) => row.last !== null || row.isRoom;
+const isShown = (row: ClimateRow) => row.last !== null || row.lastDay !== null || row.isRoom;
 
 export function ClimatePage(props: ClimatePageProps) {
   const { furniture, rows, air, mayEdit } = props;

@@ -6,7 +6,7 @@ import { Empty } from '../layout/empty.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import { defaultLocale, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Moment } from '../layout/number.tsx';
+import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
@@ -29,6 +29,8 @@ export type RoomPageProps = {
   kept: number;
   air: AirSaid & { warnings: AirWarningData[] };
   newest: ReadingRow[];
+  /** The last day on which it was read; its single readings may be gone. */
+  lastDay: string | null;
   /** Null for whoever may not see them. */
   sensors: { id: number; name: string; madeAt: number; retiredAt: number | null }[] | null;
   form: FormState;
@@ -193,7 +195,7 @@ function Chart({ place, span, spans, range, units, timeZone, furniture }: RoomPa
 
 /** One measured place: its chart, its readings, and the ways to add some. */
 export function RoomPage(props: RoomPageProps) {
-  const { furniture, place, air, newest, sensors, sensorForm } = props;
+  const { furniture, place, air, newest, lastDay, sensors, sensorForm } = props;
   return (
     <Shell
       furniture={furniture}
@@ -205,12 +207,19 @@ export function RoomPage(props: RoomPageProps) {
       <AirWarnings {...air} />
       <div class="columns columns-main">
         <div>
-          {newest.length === 0 ? (
+          {lastDay === null ? (
             <Empty title="Nothing was read here yet. Write down the first reading, bring in a file, or set up a sensor." />
           ) : (
             <>
               <Chart {...props} />
-              <Newest {...props} />
+              {newest.length > 0 ? (
+                <Newest {...props} />
+              ) : (
+                <p class="quiet">
+                  Last read on <Day iso={lastDay} locale={furniture.locale} />: single readings are gone, what
+                  each day came to is kept.
+                </p>
+              )}
             </>
           )}
         </div>

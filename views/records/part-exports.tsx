@@ -28,6 +28,10 @@ export function ExportLinks() {
           The photos that were counted on, and those of arrivals
         </a>
       </p>
+      <p class="under">
+        With the readings of the air as long as they are kept singly (see{' '}
+        <a href="/settings/readings">how long</a>), and what every day came to.
+      </p>
       <p>Or as CSV for a spreadsheet:</p>
       <ul class="export-list">
         {exportFiles.map(([file, words]) => (

@@ -84,6 +84,11 @@ const work = [
     what: 'what customers are written about their orders, and whether it went out',
   },
   {
+    href: '/settings/readings',
+    label: 'Readings of the air',
+    what: 'how long single readings are kept; what each day came to stays',
+  },
+  {
     href: '/settings/counting',
     label: 'Counting',
     what: 'the usual way of counting for each group of animals, and the minutes it takes',
