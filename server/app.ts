@@ -7,10 +7,13 @@ import { serveCalendars } from './calendar/feed.ts';
 import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
+import { mustSetUp } from './people/queries-second-factor.ts';
 import { guardRoutes } from './plumbing/access.ts';
 import { answerErrors } from './plumbing/answer-errors.ts';
 import { assetVersion, serveAssets } from './plumbing/assets.ts';
+import type { Keeper } from './plumbing/backups.ts';
 import type { Clock } from './plumbing/clock.ts';
+import { type Disk, refuseWhenFull } from './plumbing/disk.ts';
 import { guardAgainstForgery } from './plumbing/forgery.ts';
 import { sendSafeHeaders } from './plumbing/headers.ts';
 import type { Opened } from './plumbing/open-database.ts';
@@ -20,9 +23,19 @@ import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
 import { acceptUploads } from './plumbing/uploads.ts';
 import { routes } from './routes.ts';
+import { serveHealth } from './running/health.ts';
+import { logFaults } from './running/log-faults.ts';
+import { serveMetrics } from './running/metrics.ts';
+import { warningsOf } from './running/warnings.ts';
 import { isSetUp, readBusiness } from './settings/queries.ts';
 
-export type Parts = Opened & { config: Config; clock: Clock };
+export type Parts = Opened & {
+  config: Config;
+  clock: Clock;
+  /** Where there are none (a test), no backups are made and nobody looks at the disk. */
+  keeper?: Keeper | null;
+  disk?: Disk | null;
+};
 
 /** The router answers an address it cannot decode by itself, without our headers; so it gets one that is not there. */
 function readableUrl(url: string): string {
@@ -47,7 +60,8 @@ function onceTrue(ask: () => boolean): () => boolean {
 }
 
 /** The whole service without its socket: main and every test build it from the same parts. */
-export async function buildApp({ db, config, clock }: Parts): Promise<FastifyInstance> {
+export async function buildApp(parts: Parts): Promise<FastifyInstance> {
+  const { db, config, clock, keeper = null, disk = null } = parts;
   const app = Fastify({
     logger: {
       level: config.logLevel,
@@ -75,23 +89,29 @@ export async function buildApp({ db, config, clock }: Parts): Promise<FastifyIns
     streams,
     assetVersion: assetVersion(),
     readBusiness,
+    keeper,
+    warnings: () => warningsOf(keeper, disk),
   };
   limitBodies(app);
-  answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)));
+  const onFault = logFaults({ log: app.log, clock, keeper, disk });
+  answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)), onFault);
+  if (disk) refuseWhenFull(app, disk);
   await sendSafeHeaders(app, config.secureCookies);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });
   await app.register(cookie);
   // Forms only: JSON would bring values of kinds that no form has.
   app.removeAllContentTypeParsers();
   await app.register(formbody, { bodyLimit: 65_536 });
-  guardRoutes(
-    app,
-    sessions,
-    onceTrue(() => isSetUp(db)),
-  );
+  guardRoutes(app, sessions, {
+    isSetUp: onceTrue(() => isSetUp(db)),
+    mustAddFactor: (who) => mustSetUp(db, who),
+  });
   await guardAgainstForgery(app, config);
   await acceptUploads(app);
   await serveAssets(app);
+  const health = { ...parts, keeper, disk, sendsMails: config.mail !== null };
+  await serveHealth(app, health);
+  await serveMetrics(app, config, health);
   await serveSensors(app, { db, clock, config });
   await serveCalendars(app, { db, clock, config });
   const { assetVersion: version } = serving;

@@ -1,4 +1,5 @@
 import { arrivalRoutes } from './arrivals/routes.ts';
+import { backupRoutes } from './backups/routes.ts';
 import { calendarRoutes } from './calendar/routes.ts';
 import { checkRoutes } from './checks/routes.ts';
 import { climateRoutes } from './climate/routes.ts';
@@ -54,6 +55,7 @@ export const routes: RouteTable = [
   ...peopleRoutes,
   ...recordRoutes,
   ...settingsRoutes,
+  ...backupRoutes,
   ...enclosureRoutes,
   ...placeRoutes,
   ...labelRoutes,

@@ -1,16 +1,13 @@
 import { isNightlyDue, isProofLate } from '../../shared/backups/due.ts';
-import type { BackupReason } from '../../shared/backups/manifest.ts';
+import type { BackupFailure, BackupProgress, Keeper, ShelfBackup } from '../plumbing/backups.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { isSetUp, readBusiness } from '../settings/queries.ts';
 import { runHook } from './hook.ts';
-import { listBackups, type ShelfBackup } from './shelf.ts';
-import type { Step, Taken } from './take.ts';
+import { listBackups } from './shelf.ts';
+import type { Taken } from './take.ts';
 import { takeInThread } from './take-in-thread.ts';
-
-export type Progress = { step: Step; done: number; total: number };
-export type Failure = { at: number; why: string };
 
 export type KeeperParts = {
   db: Db;
@@ -23,28 +20,12 @@ export type KeeperParts = {
   take?: typeof takeInThread;
 };
 
-/** What the pages and the health checks know of the backups, and what makes them. */
-export type Keeper = {
-  shelf: string;
-  list(): ShelfBackup[];
-  progress(): Progress | null;
-  lastFailure(): Failure | null;
-  isLate(): boolean;
-  lastProvenAt(): number | null;
-  /** Begins one; false when one is being made already. */
-  begin(reason: BackupReason): boolean;
-  /** Looks whether the nightly one is due. */
-  look(): void;
-  /** Resolves when nothing is being made. */
-  idle(): Promise<void>;
-};
-
 const everyMs = 60_000;
 
 export function makeKeeper(parts: KeeperParts): Keeper {
   const { db, clock, log, shelf, database, hook, take = takeInThread } = parts;
-  let progress: Progress | null = null;
-  let failure: Failure | null = null;
+  let progress: BackupProgress | null = null;
+  let failure: BackupFailure | null = null;
   let running: Promise<void> = Promise.resolve();
   let shelved: ShelfBackup[] | null = null;
   let shelvedAt = 0;

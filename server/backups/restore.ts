@@ -4,6 +4,7 @@ import { databaseName } from '../../shared/backups/manifest.ts';
 import { makePrivateFolder, sync } from '../plumbing/lasting-files.ts';
 import { migrate } from '../plumbing/migrate.ts';
 import { openDatabase } from '../plumbing/open-database.ts';
+import type { Erasures } from './erased.ts';
 import {
   type Backup,
   BadBackup,
@@ -19,7 +20,7 @@ import { settle } from './settle.ts';
  * Restores a backup into a folder that nobody uses yet: the copy is checked against the description, brought up to
  * this program's schema and settled. Nothing else is touched, so whatever is wrong with the backup comes out here.
  */
-export function restoreBeside(folder: string, into: string, now: number): Backup {
+export function restoreBeside(folder: string, into: string, now: number, erasures: Erasures = []): Backup {
   const backup = readBackup(folder);
   refuseNewer(backup);
   makePrivateFolder(into);
@@ -31,7 +32,8 @@ export function restoreBeside(folder: string, into: string, now: number): Backup
   const { sqlite, db } = openDatabase(file);
   try {
     migrate(sqlite, now);
-    settle(db, backup, now);
+    // What was erased must not be left in pages that are free now.
+    if (settle(db, backup, erasures, now) > 0) sqlite.exec('VACUUM');
     const fault = faultOf(sqlite);
     if (fault) throw new BadBackup(`Restored, ${folder} does not hold together: ${fault}.`);
     // One file again: what stands beside a running database is in it, and nothing stale can be taken for it.

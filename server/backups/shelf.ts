@@ -1,21 +1,10 @@
 import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
-import { isBackupName, type Manifest } from '../../shared/backups/manifest.ts';
+import { isBackupName } from '../../shared/backups/manifest.ts';
 import { backupsToDrop } from '../../shared/backups/rotation.ts';
+import type { ShelfBackup } from '../plumbing/backups.ts';
 import { makePrivateFolder, writePrivate } from '../plumbing/lasting-files.ts';
 import { readBackup } from './inspect.ts';
-
-/** Where backups are kept: a folder with one folder for each. They are their own list, so a restore changes none. */
-export type ShelfBackup = {
-  name: string;
-  folder: string;
-  madeAt: number;
-  bytes: number;
-  reason: Manifest['reason'];
-  schema: number;
-  /** When it was last restored to a place of its own and held together; null when never. */
-  provenAt: number | null;
-};
 
 const provenName = 'proven.json';
 
@@ -34,7 +23,7 @@ function provenAtOf(folder: string): number | null {
 export const writeProven = (folder: string, at: number) =>
   writePrivate(join(folder, provenName), `${JSON.stringify({ at })}\n`);
 
-/** The backups there are, newest first; what cannot be read as one is left out. */
+/** The backups there are, one folder each in one folder; they are their own list, so that a restore changes none. Newest first; what cannot be read as one is left out. */
 export function listBackups(shelf: string): ShelfBackup[] {
   if (!existsSync(shelf)) return [];
   const found: ShelfBackup[] = [];

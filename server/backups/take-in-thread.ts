@@ -1,8 +1,9 @@
 import { Worker } from 'node:worker_threads';
+import type { BackupStep } from '../plumbing/backups.ts';
 import { BadBackup } from './inspect.ts';
-import type { Report, Step, Taken, Taking } from './take.ts';
+import type { Report, Taken, Taking } from './take.ts';
 
-type Message = { taken: Taken } | { failed: string } | { step: Step; done: number; total: number };
+type Message = { taken: Taken } | { failed: string } | { step: BackupStep; done: number; total: number };
 
 /** Like takeBackup, in a thread with a connection of its own: pages are answered meanwhile. */
 export function takeInThread(taking: Taking, report: Report = () => {}): Promise<Taken> {

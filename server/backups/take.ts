@@ -9,6 +9,7 @@ import {
   sumsName,
   writeSums,
 } from '../../shared/backups/manifest.ts';
+import type { BackupStep } from '../plumbing/backups.ts';
 import { sha256OfFile, sync, writePrivate } from '../plumbing/lasting-files.ts';
 import { openCopy } from '../plumbing/open-database.ts';
 import { appVersion } from '../plumbing/version.ts';
@@ -16,8 +17,7 @@ import { BadBackup, countRows, faultOf } from './inspect.ts';
 import { prove } from './restore.ts';
 import { openShelf, rotate, underWay, writeProven } from './shelf.ts';
 
-export type Step = 'copying' | 'checking' | 'proving';
-export type Report = (step: Step, done: number, total: number) => void;
+export type Report = (step: BackupStep, done: number, total: number) => void;
 
 export type Taking = {
   /** The database's file; the service may be writing to it. */

@@ -3,21 +3,52 @@ import { h } from 'preact';
 import { ErrorPage } from '../../views/layout/error-page.tsx';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import { renderPage } from '../../views/layout/render.ts';
+import { type DatabaseFault, databaseFaultOf } from './database-faults.ts';
+import { isFull } from './disk.ts';
 import { drain } from './drain.ts';
 import { Refusal } from './errors.ts';
 
 type MakeFurniture = (request: FastifyRequest, reply: FastifyReply) => Furniture | undefined;
 
+/** What people may meet of the database's own faults; each ends by itself when its cause is gone. */
+const refusals: Record<DatabaseFault, () => Refusal | null> = {
+  busy: () => null,
+  full: isFull,
+  readonly: () =>
+    new Refusal(
+      503,
+      'Nothing can be saved just now',
+      'Nothing was saved: the service may not write to its disk. Everything can be read as before. Whoever runs the service finds the reason in its log.',
+    ),
+  damaged: () =>
+    new Refusal(
+      503,
+      'The records cannot be read just now',
+      'The service has found that its database is damaged, and keeps its hands off it. Whoever runs the service finds in its log what to do, and which backup is the newest good one.',
+    ),
+};
+
 function statusOf(error: FastifyError | Refusal): number {
   const status = error instanceof Refusal ? error.status : error.statusCode;
-  if (error.name === 'SqliteError' && (error as { code?: string }).code?.startsWith('SQLITE_BUSY'))
-    return 503;
+  if (databaseFaultOf(error) === 'busy') return 503;
   return status && status >= 400 ? status : 500;
 }
 
+/** Tells the rest of the service of a fault of the database, and gives what people are told. */
+function met(error: FastifyError, onFault: (fault: DatabaseFault) => void): FastifyError | Refusal {
+  const fault = databaseFaultOf(error);
+  if (fault === null) return error;
+  onFault(fault);
+  return refusals[fault]() ?? error;
+}
+
 /** Set before any route. Expected errors become a clear page; others are logged once, with their request id. */
-export function answerErrors(app: FastifyInstance, makeFurniture: MakeFurniture) {
-  const send = (request: FastifyRequest, reply: FastifyReply, status: number, message?: string) => {
+export function answerErrors(
+  app: FastifyInstance,
+  makeFurniture: MakeFurniture,
+  onFault: (fault: DatabaseFault) => void = () => {},
+) {
+  const send = (request: FastifyRequest, reply: FastifyReply, status: number, refusal?: Refusal) => {
     let furniture: Furniture | undefined;
     try {
       furniture = makeFurniture(request, reply);
@@ -28,19 +59,21 @@ export function answerErrors(app: FastifyInstance, makeFurniture: MakeFurniture)
       status,
       requestId: request.id,
       ...(furniture && { furniture }),
-      ...(message && { message }),
+      ...(refusal && { message: refusal.message }),
+      ...(refusal && status >= 500 && { title: refusal.title }),
     };
     return reply
       .code(status)
       .type('text/html; charset=utf-8')
       .send(renderPage(h(ErrorPage, props)));
   };
-  app.setErrorHandler(async (error: FastifyError, request, reply) => {
+  app.setErrorHandler(async (thrown: FastifyError, request, reply) => {
+    const error = met(thrown, onFault);
     const status = statusOf(error);
     if (status === 413) await drain(request.raw);
-    if (status >= 500) request.log.error({ err: error }, 'request failed');
+    if (status >= 500 && error === thrown) request.log.error({ err: error }, 'request failed');
     if (status === 503) reply.header('retry-after', '2');
-    return send(request, reply, status, error instanceof Refusal ? error.message : undefined);
+    return send(request, reply, status, error instanceof Refusal ? error : undefined);
   });
   app.setNotFoundHandler((request, reply) => send(request, reply, 404));
 }

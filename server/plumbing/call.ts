@@ -2,6 +2,7 @@ import type { FormState } from '../../views/layout/form-state.ts';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import type { Config } from '../config.ts';
 import type { business } from '../schema/tables.ts';
+import type { Keeper } from './backups.ts';
 import type { Clock } from './clock.ts';
 import type { Db } from './open-database.ts';
 import type { Person, Sessions } from './sessions.ts';
@@ -15,6 +16,7 @@ export type Call<Who = Person | null> = {
   db: Db;
   clock: Clock;
   config: Config;
+  keeper: Keeper | null;
   sessions: Sessions;
   who: Who;
   /** SHA-256 of the session's cookie value, or null when nobody is signed in. */

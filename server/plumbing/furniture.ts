@@ -3,6 +3,7 @@ import { eq } from 'drizzle-orm';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import { sessions } from '../schema/tables.ts';
 import type { Business } from './call.ts';
+import { inPassing } from './database-faults.ts';
 import type { Db } from './open-database.ts';
 import type { Person } from './sessions.ts';
 
@@ -19,7 +20,7 @@ export function leaveNotice(db: Db, sessionId: string, notice: NonNullable<Notic
 function takeNotice(db: Db, sessionId: string): Notice {
   const row = db.select({ notice: sessions.notice }).from(sessions).where(eq(sessions.id, sessionId)).get();
   if (!row?.notice) return null;
-  db.update(sessions).set({ notice: null }).where(eq(sessions.id, sessionId)).run();
+  inPassing(() => db.update(sessions).set({ notice: null }).where(eq(sessions.id, sessionId)).run());
   return JSON.parse(row.notice) as Notice;
 }
 
@@ -34,6 +35,8 @@ export function makeFurniture(o: {
   assetVersion: string;
   /** Only a whole page shows the waiting notice. */
   showsNotice: boolean;
+  /** What the owner is told on every page. */
+  warnings: () => Furniture['warnings'];
 }): Furniture {
   return {
     businessName: o.business.name,
@@ -45,5 +48,6 @@ export function makeFurniture(o: {
     scheme: o.who?.scheme ?? 'system',
     assetVersion: o.assetVersion,
     locale: o.business.locale,
+    ...(o.who?.role === 'owner' && { warnings: o.warnings() }),
   };
 }

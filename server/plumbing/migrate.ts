@@ -44,48 +44,59 @@ export function schemaOf(sqlite: Sqlite, folder = migrationsFolder): { schema: n
 }
 
 function applyOne(sqlite: Sqlite, m: Migration, now: number) {
-  sqlite.transaction(() => {
-    sqlite.exec(m.sql);
-    const broken = sqlite.pragma('foreign_key_check') as unknown[];
-    if (broken.length > 0)
-      throw new MigrationError(`${m.name} would leave ${broken.length} rows without their parent.`);
-    sqlite
-      .prepare('INSERT INTO migrations (number, name, sha256, applied_at) VALUES (?, ?, ?, ?)')
-      .run(m.number, m.name, m.sha256, now);
-  })();
+  sqlite.exec(m.sql);
+  const broken = sqlite.pragma('foreign_key_check') as unknown[];
+  if (broken.length > 0)
+    throw new MigrationError(`${m.name} would leave ${broken.length} rows without their parent.`);
+  sqlite
+    .prepare('INSERT INTO migrations (number, name, sha256, applied_at) VALUES (?, ?, ?, ?)')
+    .run(m.number, m.name, m.sha256, now);
+}
+
+/** What is open, after what was done is known to be what this program would have done. */
+function openMigrations(all: readonly Migration[], done: ReadonlyMap<number, string>): Migration[] {
+  for (const m of all) {
+    const sha256 = done.get(m.number);
+    if (sha256 !== undefined && sha256 !== m.sha256)
+      throw new MigrationError(`${m.name} was changed after it had been applied; migrations are only added.`);
+  }
+  return all.filter((m) => !done.has(m.number));
 }
 
 /**
- * Brings the database up to the newest schema, each migration in a transaction of its own. Foreign keys are off
- * meanwhile: a table that is rebuilt would otherwise take its child rows with it, and inside a transaction the
- * pragma is ignored. Before the first change to a filled database `snapshot` is called.
+ * Brings the database up to the newest schema, all migrations in one transaction: whatever stops it, a fault or a power
+ * cut, leaves the old database or the new one, which the old program or the new one can go on with. Foreign keys are off
+ * meanwhile: a table that is rebuilt would otherwise take its child rows with it, and inside a transaction the pragma
+ * is ignored. A backup is made by whoever calls this (see server/prepare.ts).
  */
 export function migrate(
   sqlite: Sqlite,
   now: number,
-  options: { folder?: string; snapshot?: (fromNumber: number) => void } = {},
+  options: { folder?: string } = {},
 ): { from: number; to: number } {
   const all = readMigrations(options.folder);
-  const done = applied(sqlite);
-  const from = Math.max(0, ...done.keys());
-  const newest = Math.max(0, ...all.map((m) => m.number));
+  const { schema: from, newest } = schemaOf(sqlite, options.folder);
   if (from > newest) {
     throw new MigrationError(
-      `The database has schema ${from}, this program knows only up to ${newest}. Start the newer version again, or restore a backup made before the upgrade.`,
+      `The database has schema ${from}, this program knows only up to ${newest}. Nothing was changed. Start the newer version again, or restore a backup made before the upgrade (npm run restore).`,
     );
   }
-  for (const m of all) {
-    const sha256 = done.get(m.number);
-    if (sha256 !== undefined && sha256 !== m.sha256) {
-      throw new MigrationError(`${m.name} was changed after it had been applied; migrations are only added.`);
-    }
-  }
-  const open = all.filter((m) => !done.has(m.number));
+  const open = openMigrations(all, applied(sqlite));
   if (open.length === 0) return { from, to: from };
-  if (from > 0) options.snapshot?.(from);
   sqlite.pragma('foreign_keys = OFF');
+  let at = '';
   try {
-    for (const m of open) applyOne(sqlite, m, now);
+    sqlite.transaction(() => {
+      for (const m of open) {
+        at = m.name;
+        applyOne(sqlite, m, now);
+      }
+    })();
+  } catch (error) {
+    throw new MigrationError(
+      `The upgrade from schema ${from} to ${newest} stopped at ${at}: ${(error as Error).message} The database is as it was before: start the version that you had, and keep this message for a report.`,
+      { cause: error },
+    );
   } finally {
     sqlite.pragma('foreign_keys = ON');
   }

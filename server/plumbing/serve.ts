@@ -1,10 +1,12 @@
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { h } from 'preact';
 import { dayInZone } from '../../shared/zone-day.ts';
+import type { Furniture } from '../../views/layout/furniture.ts';
 import { NoticeSlot } from '../../views/layout/notice.tsx';
 import { renderPage, renderPart } from '../../views/layout/render.ts';
 import type { Config } from '../config.ts';
 import type { Answer } from './answers.ts';
+import type { Keeper } from './backups.ts';
 import type { Business, Call, FormBody, StaffCall } from './call.ts';
 import type { Clock } from './clock.ts';
 import { Refusal } from './errors.ts';
@@ -25,6 +27,9 @@ export type Serving = {
   streams: Streams;
   assetVersion: string;
   readBusiness: (db: Db) => Business;
+  /** Null where no backups are made: in tests. */
+  keeper: Keeper | null;
+  warnings: () => Furniture['warnings'];
 };
 
 /** One value per name unless it was sent more than once. */
@@ -53,6 +58,7 @@ export function furnitureFor(s: Serving, request: FastifyRequest, reply: Fastify
     nav: request.routeOptions?.config?.nav ?? '',
     csrfToken: reply.generateCsrf(),
     assetVersion: s.assetVersion,
+    warnings: s.warnings,
     // What a browser fetches to keep for later must not take the notice from the page that a person looks at.
     showsNotice: request.method === 'GET' && !wantsPart && request.headers['for-later'] === undefined,
   });
@@ -76,6 +82,7 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
     db: s.db,
     clock: s.clock,
     config: s.config,
+    keeper: s.keeper,
     sessions: s.sessions,
     who: request.who,
     sessionId: request.sessionId,
@@ -158,10 +165,11 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
   for (const route of table) {
     const upload = 'upload' in route ? route.upload : undefined;
     const beforeSetUp = route.access === 'anyone' && route.beforeSetUp === true;
+    const { beforeSecondFactor = false } = route;
     app.route({
       method: route.method,
       url: route.path,
-      config: { access: route.access, nav: route.nav ?? '', beforeSetUp, ...(upload && { upload }) },
+      config: { access: route.access, nav: route.nav ?? '', beforeSetUp, beforeSecondFactor, ...(upload && { upload }) },
       ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
         refuseStrangers(request);

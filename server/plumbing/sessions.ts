@@ -4,6 +4,7 @@ import { and, eq, ne } from 'drizzle-orm';
 import { type Adapter, Cookie, type DatabaseSession, Lucia, TimeSpan } from 'lucia';
 import { people, sessions } from '../schema/tables.ts';
 import type { Clock } from './clock.ts';
+import { inPassing } from './database-faults.ts';
 import type { Db } from './open-database.ts';
 
 export type Person = {
@@ -15,11 +16,13 @@ export type Person = {
   scheme: 'system' | 'light' | 'dark';
 };
 
+type Attributes = { madeAt: number; device: string; usedAt: number | null };
+
 declare module 'lucia' {
   interface Register {
-    Lucia: Lucia<{ madeAt: number; device: string }, Omit<Person, 'id'>>;
+    Lucia: Lucia<Attributes, Omit<Person, 'id'>>;
     DatabaseUserAttributes: Omit<Person, 'id'>;
-    DatabaseSessionAttributes: { madeAt: number; device: string };
+    DatabaseSessionAttributes: Attributes;
   }
 }
 
@@ -49,8 +52,14 @@ class GuardedSessions implements Adapter {
       id: sha256(session.id),
       expiresAt: this.ourTime(session.expiresAt),
     });
-  updateSessionExpiration = (id: string, at: Date) =>
-    this.inner.updateSessionExpiration(sha256(id), this.ourTime(at));
+  /** In passing of a page that is only read: while nothing can be written it lives on as long as it did. */
+  updateSessionExpiration = async (id: string, at: Date) => {
+    await this.inner.updateSessionExpiration(sha256(id), this.ourTime(at)).catch((error: unknown) =>
+      inPassing(() => {
+        throw error;
+      }),
+    );
+  };
   async getSessionAndUser(id: string): ReturnType<Adapter['getSessionAndUser']> {
     const [session, user] = await this.inner.getSessionAndUser(sha256(id));
     if (!session || !user) return [null, null];
@@ -60,6 +69,7 @@ class GuardedSessions implements Adapter {
 
 const msPerDay = 86_400_000;
 /** A session ends after 30 days without a visit, and after 90 days whatever happens. */
+const visitMs = 6 * 60_000;
 export const sessionDays = { idle: 30, longest: 90 } as const;
 
 /** In a transaction of the change that makes it needed: a new role, a new password, a deactivated account. */
@@ -91,8 +101,18 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
       active,
       scheme,
     }),
-    getSessionAttributes: ({ madeAt, device }) => ({ madeAt, device }),
+    getSessionAttributes: ({ madeAt, device, usedAt }) => ({ madeAt, device, usedAt }),
   });
+
+  const noted = new Map<string, number>();
+  /** Every six minutes at most, and where nothing can be written, not at all: a page that is read does not wait for it. */
+  const noteVisit = (id: string, usedAt: number) => {
+    const now = clock.now();
+    if (Math.abs(now - Math.max(usedAt, noted.get(id) ?? 0)) < visitMs) return;
+    if (noted.size > 5_000) noted.clear();
+    noted.set(id, now);
+    inPassing(() => db.update(sessions).set({ usedAt: now }).where(eq(sessions.id, id)).run());
+  };
 
   return {
     cookieName: lucia.sessionCookieName,
@@ -105,13 +125,15 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
       if (!session || !user.active) return null;
       if (clock.now() - session.madeAt > sessionDays.longest * msPerDay) return null;
       const cookie = session.fresh ? lucia.createSessionCookie(session.id).serialize() : null;
-      return { person: user, cookie, id: sha256(session.id) };
+      const id = sha256(session.id);
+      noteVisit(id, session.usedAt ?? 0);
+      return { person: user, cookie, id };
     },
     /** A new session has a new value: one that was known before sign-in opens nothing. */
     async begin(personId: string, device: string): Promise<string> {
       const session = await lucia.createSession(
         personId,
-        { madeAt: clock.now(), device: device.slice(0, 200) },
+        { madeAt: clock.now(), usedAt: clock.now(), device: device.slice(0, 200) },
         { sessionId: freshToken() },
       );
       return lucia.createSessionCookie(session.id).serialize();

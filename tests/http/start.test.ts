@@ -111,7 +111,7 @@ describe('the service', () => {
       calendar,
     ])
       expect(logged.join('\n')).not.toContain(planted);
-    expect(readdirSync(dataDir)).toEqual(['broodbench.db']);
+    expect(readdirSync(dataDir).sort()).toEqual(['broodbench.db', 'in-use.lock', 'reserve']);
 
     const second = await start(dataDir);
     expect(second.said()).not.toContain('one-time link');

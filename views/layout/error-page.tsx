@@ -6,7 +6,8 @@ export type ErrorPageProps = {
   requestId: string;
   /** Left out when even the furniture could not be made. */
   furniture?: Furniture;
-  /** In place of the usual sentence. */
+  /** In place of the usual words. */
+  title?: string;
   message?: string;
 };
 
@@ -55,11 +56,11 @@ function wordsFor(status: number): { title: string; sentence: string } {
 }
 
 /** A plain page for what could not be answered, with the id to look it up by. */
-export function ErrorPage({ status, requestId, furniture = bare, message }: ErrorPageProps) {
+export function ErrorPage({ status, requestId, furniture = bare, ...own }: ErrorPageProps) {
   const { title, sentence } = wordsFor(status);
   return (
-    <Shell furniture={furniture} title={title}>
-      <p>{message ?? sentence}</p>
+    <Shell furniture={furniture} title={own.title ?? title}>
+      <p>{own.message ?? sentence}</p>
       <p>
         <a href="/">To the first page</a>
       </p>

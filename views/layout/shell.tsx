@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Furniture } from './furniture.ts';
 import { Head } from './head.tsx';
 import { BarNavigation, TopNavigation } from './navigation.tsx';
-import { NoticeSlot } from './notice.tsx';
+import { Notice, NoticeSlot } from './notice.tsx';
 
 export type Breadcrumb = { href: string; label: string };
 
@@ -60,6 +60,11 @@ export function Shell(props: ShellProps) {
             </div>
             {actions && <div class="actions page-actions">{actions}</div>}
           </header>
+          {furniture.warnings?.map(({ text, tone, href, label }) => (
+            <Notice key={text} tone={tone} links={[{ href, label }]}>
+              {text}
+            </Notice>
+          ))}
           <NoticeSlot furniture={furniture} />
           {children}
         </main>

@@ -37,6 +37,14 @@ const others = [
   },
 ] as const;
 
+const keeping = [
+  {
+    href: '/settings/backups',
+    label: 'Backups',
+    what: 'copies of everything, made every night and proven by restoring them',
+  },
+] as const;
+
 const work = [
   {
     href: '/parcels/stock',
@@ -59,9 +67,9 @@ const work = [
     what: 'what may be sent where, on which permit, and what stops an order',
   },
   {
-    href: '/movement',
-    label: 'Movement rules',
-    what: 'what may be sent where, on which permit, and what stops an order',
+    href: '/parcels/carriers',
+    label: 'Carriers and habits',
+    what: 'by whom parcels go and on which days, whose weather counts where, how parcels are packed',
   },
   {
     href: '/settings/invoices',
@@ -130,6 +138,12 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
       ))}
       <h2>How work is done</h2>
       {work.map(({ href, label, what }) => (
+        <p key={href}>
+          <a href={href}>{label}</a>: {what}
+        </p>
+      ))}
+      <h2>How the records are kept</h2>
+      {keeping.map(({ href, label, what }) => (
         <p key={href}>
           <a href={href}>{label}</a>: {what}
         </p>

@@ -1,0 +1,30 @@
+import type { Server } from 'node:http';
+
+/** Half of what service managers and containers wait before they kill. */
+export const longestStopMs = 8_000;
+
+/**
+ * Ends the process in good order at SIGTERM or SIGINT: `finish` lets what is under way end and takes nothing new; what
+ * has not ended in time loses its connection; `close` comes last, whatever happened. A second signal changes nothing.
+ */
+export function stopOnSignals(finish: () => Promise<void>, server: Server, close: () => void): void {
+  let stopping = false;
+  const stop = async () => {
+    if (stopping) return;
+    stopping = true;
+    const late = new Promise<void>((resolve) => {
+      setTimeout(() => {
+        server.closeAllConnections();
+        resolve();
+      }, longestStopMs).unref();
+    });
+    try {
+      await Promise.race([finish(), late]);
+    } finally {
+      close();
+      process.exit(0);
+    }
+  };
+  process.on('SIGTERM', () => void stop());
+  process.on('SIGINT', () => void stop());
+}

@@ -1,0 +1,56 @@
+import { join } from 'node:path';
+import { databaseName } from '../shared/backups/manifest.ts';
+import { BadBackup } from './backups/inspect.ts';
+import { newestProven } from './backups/shelf.ts';
+import { takeBackup } from './backups/take.ts';
+import type { Config } from './config.ts';
+import type { Clock } from './plumbing/clock.ts';
+import { databaseFaultOf } from './plumbing/database-faults.ts';
+import { MigrationError, migrate, schemaOf } from './plumbing/migrate.ts';
+import { type Opened, openDatabase } from './plumbing/open-database.ts';
+
+export type Prepared = Opened & { database: string };
+
+/** The service cannot start; the message is for whoever started it. */
+export class CannotStart extends Error {
+  override name = 'CannotStart';
+}
+
+function inWords(error: unknown, config: Config): string | null {
+  if (error instanceof BadBackup || error instanceof MigrationError) return error.message;
+  const fault = databaseFaultOf(error);
+  if (fault === null || fault === 'busy') return null;
+  const said = (error as Error).message;
+  if (fault !== 'damaged') return `The database in ${config.dataDir} cannot be opened: ${said}.`;
+  const newest = newestProven(config.backupDir);
+  const next = newest
+    ? `Restore the newest good backup: npm run restore -- ${newest.folder} --force`
+    : `There is no good backup in ${config.backupDir}.`;
+  return `The database in ${config.dataDir} is damaged (${said}). Nothing was changed. ${next}`;
+}
+
+/**
+ * Opens the database of a folder that is held, and gives it this program's schema. Before an upgrade a backup is made,
+ * and restored to a place of its own with the upgrade done there: one that would fail does so on the copy. Throws
+ * CannotStart for what whoever starts the service can act on.
+ */
+export async function prepare(config: Config, clock: Clock, say: (line: string) => void): Promise<Prepared> {
+  const database = join(config.dataDir, databaseName);
+  let opened: Opened | null = null;
+  try {
+    opened = openDatabase(database);
+    const { schema, newest } = schemaOf(opened.sqlite);
+    if (schema > 0 && schema < newest) {
+      say(`Upgrading the database from schema ${schema} to ${newest}: a backup first ...`);
+      const taking = { database, shelf: config.backupDir, reason: 'upgrade', now: clock.now() } as const;
+      const { folder } = await takeBackup(taking);
+      say(`The backup is ${folder}`);
+    }
+    migrate(opened.sqlite, clock.now());
+    return { ...opened, database };
+  } catch (error) {
+    opened?.sqlite.close();
+    const words = inWords(error, config);
+    throw words === null ? error : new CannotStart(words, { cause: error });
+  }
+}

@@ -1,0 +1,85 @@
+import { buildApp } from './app.ts';
+import { addressOfOrder } from './arrivals/queries-links.ts';
+import { makeKeeper, startKeeping } from './backups/keeper.ts';
+import type { Config } from './config.ts';
+import { keepEstimatesCurrent } from './counts/keep-current.ts';
+import { encloseCareSheets } from './documents/enclose.ts';
+import { jobs } from './jobs.ts';
+import { startSending } from './mails/send-waiting.ts';
+import { startFetching } from './parcels/forecasts.ts';
+import { linkAddress } from './people/links.ts';
+import { renewSetUpLink } from './people/set-up.ts';
+import { systemClock as clock } from './plumbing/clock.ts';
+import { watchDisk } from './plumbing/disk.ts';
+import { startJobs } from './plumbing/jobs.ts';
+import { ownAddress } from './plumbing/own-address.ts';
+import { stopOnSignals } from './plumbing/stop.ts';
+import { type Prepared, prepare } from './prepare.ts';
+
+/** On the console, not in the log: the set-up link is a secret for whoever started the service. */
+function sayWhere(config: Config, setUpToken: string | null) {
+  const sentence = setUpToken
+    ? `Not set up yet. Within 60 minutes, open this one-time link to make the owner's account:\n  ${linkAddress(config, 'set-up', setUpToken)}`
+    : `Open ${ownAddress(config)} in a browser.`;
+  console.log(sentence);
+}
+
+type Log = { info(o: object, m: string): void; error(o: object, m: string): void };
+
+/** All the work that goes on beside the requests; returns what stops it. */
+function startWork(config: Config, { db }: Prepared, log: Log) {
+  const parts = { db, clock, log };
+  const stopJobs = startJobs(jobs, parts);
+  const stopEstimates = keepEstimatesCurrent(parts);
+  const stopFetching = startFetching(parts);
+  const { mail: server } = config;
+  const stopSending =
+    server &&
+    startSending({
+      ...parts,
+      server,
+      pageOf: ({ orderId }) => {
+        if (orderId === null) return null;
+        return addressOfOrder(db, orderId, { base: ownAddress(config), now: clock.now() });
+      },
+      enclose: async ({ orderId, withCareSheets }, business) =>
+        withCareSheets && orderId !== null ? encloseCareSheets({ ...parts, business, config }, orderId) : [],
+    });
+  return async () => {
+    stopJobs();
+    stopEstimates();
+    await Promise.all([stopFetching(), stopSending?.()]);
+  };
+}
+
+/** Runs the service on a data folder that is held for it already, until a signal ends it. */
+export async function run(config: Config, letGo: () => void): Promise<void> {
+  const prepared = await prepare(config, clock, (line) => console.log(line));
+  const { sqlite, db, database } = prepared;
+  const disk = watchDisk({ folder: config.dataDir, minFreeBytes: config.minFreeBytes, clock });
+  const log = {
+    info: (o: object, m: string) => app.log.info(o, m),
+    error: (o: object, m: string) => app.log.error(o, m),
+  };
+  const { backupDir: shelf, backupHook: hook } = config;
+  const keeper = makeKeeper({ db, clock, log, database, shelf, hook });
+  const app = await buildApp({ sqlite, db, config, clock, keeper, disk });
+  await app.listen({ host: config.host, port: config.port });
+  const listens = app.server.address();
+  const port = typeof listens === 'object' && listens ? listens.port : config.port;
+  sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
+  const stopWork = startWork({ ...config, port }, prepared, app.log);
+  const stopKeeping = startKeeping(keeper, app.log);
+  stopOnSignals(
+    async () => {
+      stopKeeping();
+      await Promise.all([stopWork(), app.close()]);
+    },
+    app.server,
+    () => {
+      sqlite.pragma('wal_checkpoint(TRUNCATE)');
+      sqlite.close();
+      letGo();
+    },
+  );
+}

@@ -1,0 +1,42 @@
+import type { Furniture } from '../../views/layout/furniture.ts';
+import type { Keeper } from '../plumbing/backups.ts';
+import type { Disk } from '../plumbing/disk.ts';
+
+type Warning = NonNullable<Furniture['warnings']>[number];
+
+const nearlyFullBytes = 1_000_000_000;
+
+const toBackups = { href: '/settings/backups', label: 'To the backups' };
+
+function ofBackups(keeper: Keeper): Warning[] {
+  if (keeper.progress()) return [];
+  const failed = keeper.lastFailure() !== null;
+  if (keeper.isLate())
+    return [
+      {
+        ...toBackups,
+        tone: 'harm',
+        text: failed
+          ? 'No backup has been proven for a day and a half: the last tries failed.'
+          : 'No backup has been proven for a day and a half.',
+      },
+    ];
+  return failed ? [{ ...toBackups, tone: 'needs-you', text: 'The last backup failed.' }] : [];
+}
+
+function ofDisk(disk: Disk): Warning[] {
+  const free = disk.freeBytes();
+  if (free === null || free >= nearlyFullBytes) return [];
+  const left = `${Math.floor(free / 1e6)} MB are left`;
+  return [
+    disk.isLow()
+      ? { ...toBackups, tone: 'harm', text: `The disk is nearly full (${left}): nothing can be saved.` }
+      : { ...toBackups, tone: 'needs-you', text: `The disk is getting full: ${left}.` },
+  ];
+}
+
+/** What the owner is told on every page, because nobody else would notice. */
+export const warningsOf = (keeper: Keeper | null, disk: Disk | null): Warning[] => [
+  ...(disk ? ofDisk(disk) : []),
+  ...(keeper ? ofBackups(keeper) : []),
+];
