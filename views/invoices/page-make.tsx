@@ -28,21 +28,10 @@ export type MakeInvoicePageProps = {
 
 const labels = { suppliedOn: 'Day of supply' };
 
-/** What the invoice of an order will say, before it is written for good. */
-export function MakeInvoicePage(props: MakeInvoicePageProps) {
-  const { furniture, order, number, buyer, concern, draft, seen, changed, form } = props;
-  const path = `/orders/${order.number}/invoice`;
+/** What wants a look before it is written for good. */
+function Concerns({ changed, concern, draft }: MakeInvoicePageProps) {
   return (
-    <Shell
-      furniture={furniture}
-      title={`Invoice of order ${order.number}`}
-      purpose="Once written it has a number and is never changed. A mistake is put right with a credit note."
-      width="wide"
-      breadcrumbs={[
-        { href: '/orders', label: 'Orders' },
-        { href: `/orders/${order.number}`, label: `Order ${order.number}` },
-      ]}
-    >
+    <>
       {changed && (
         <Notice tone="needs-you">
           Nothing was written: the order, the customer or the taxes of that day are not what you looked at.
@@ -55,6 +44,26 @@ export function MakeInvoicePage(props: MakeInvoicePageProps) {
           No tax is set for this day, so none is charged.
         </Notice>
       )}
+    </>
+  );
+}
+
+/** What the invoice of an order will say, before it is written for good. */
+export function MakeInvoicePage(props: MakeInvoicePageProps) {
+  const { furniture, order, number, buyer, draft, seen, form } = props;
+  const path = `/orders/${order.number}/invoice`;
+  return (
+    <Shell
+      furniture={furniture}
+      title={`Invoice of order ${order.number}`}
+      purpose="Once written it has a number and is never changed. A mistake is put right with a credit note."
+      width="wide"
+      breadcrumbs={[
+        { href: '/orders', label: 'Orders' },
+        { href: `/orders/${order.number}`, label: `Order ${order.number}` },
+      ]}
+    >
+      <Concerns {...props} />
       <Facts
         items={[
           { term: 'Number, if written now', value: number },
