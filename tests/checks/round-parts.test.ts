@@ -91,7 +91,7 @@ describe('a long round', () => {
         '30 left of 30',
       ]);
     }
-    expect(pages[0]).toContain('part 1 of 3');
+    expect(pages[0]).toContain('Part 1 of 3');
     expect(pages[0]).toContain('<a href="/round?part=2" rel="next"');
     expect(pages[0]).not.toContain('rel="prev"');
     expect(pages[2]).toContain('<a href="/round?part=2" rel="prev"');

@@ -85,7 +85,7 @@ function Neighbours({ parts: { part, of }, locale }: { parts: Parts; locale?: st
           Earlier part
         </PartLink>
       )}
-      <span>{`part ${formatNumber(part, locale)} of ${formatNumber(of, locale)}`}</span>
+      <span>{`Part ${formatNumber(part, locale)} of ${formatNumber(of, locale)}`}</span>
       {part < of && (
         <PartLink part={part + 1} rel="next" main={false}>
           Next part
