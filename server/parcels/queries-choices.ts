@@ -1,4 +1,4 @@
-import { and, desc, eq, inArray, isNull, sql } from 'drizzle-orm';
+import { and, desc, eq, inArray, isNull } from 'drizzle-orm';
 import type { ParcelChoice } from '../../shared/parcels/choice.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { orders, parcelChoices, people } from '../schema/tables.ts';
@@ -81,9 +81,6 @@ export const choicesOfBatch = (db: Db, batch: string): ChoiceRow[] =>
     .where(and(eq(parcelChoices.batch, batch), isNull(parcelChoices.endedAt)))
     .all();
 
-export const hasBatch = (db: Db, batch: string): boolean =>
-  db.select({ one: sql`1` }).from(parcelChoices).where(eq(parcelChoices.batch, batch)).get() !== undefined;
-
 export function endChoice(tx: Db, id: number, by: { personId: string | null; now: number }): void {
   tx.update(parcelChoices)
     .set({ endedAt: by.now, endedBy: by.personId })
@@ -91,8 +88,9 @@ export function endChoice(tx: Db, id: number, by: { personId: string | null; now
     .run();
 }
 
-/** Lets the choice stand again that another one took the place of. */
-export function reopenChoice(tx: Db, id: number): void {
+/** Lets the choice stand again that another one, ended now, took the place of. */
+export function reopenChoice(tx: Db, id: number, endedId: number): void {
+  tx.update(parcelChoices).set({ insteadOf: null }).where(eq(parcelChoices.id, endedId)).run();
   tx.update(parcelChoices).set({ endedAt: null, endedBy: null }).where(eq(parcelChoices.id, id)).run();
 }
 

@@ -1,7 +1,19 @@
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { addBox, askEditBox, askNewBox, bringBackBox, retireBox, saveBox } from './box.ts';
+import {
+  addCarrier,
+  askEditCarrier,
+  askNewCarrier,
+  bringBackCarrier,
+  retireCarrier,
+  saveCarrier,
+} from './carriers.ts';
+import { changeWay, chooseParcel, holdParcel, letParcelGo, takeBackChoice } from './choose-parcel.ts';
+import { addArea, changeParcelHabits, removeArea, showCarriers } from './habits.ts';
 import { askMeasure, measureBox, showLog, takeOver } from './measure.ts';
 import { addPack, askEditPack, askNewPack, bringBackPack, retirePack, savePack } from './pack.ts';
+import { showPackingDay, takeBest, undoBest } from './packing-day.ts';
+import { showParcel } from './parcel.ts';
 import { addStartingStock, showStock } from './stock.ts';
 import { bringWeather, showWeather } from './weather.ts';
 import { addWeatherDay, bringPlaceWeather, showWeatherPlace, takeOutDay } from './weather-place.ts';
@@ -20,6 +32,9 @@ const upload = { maxBytes: 3_000_000 };
 const boxes = '/parcels/boxes';
 const packs = '/parcels/packs';
 const weather = '/parcels/weather';
+const carriers = '/parcels/carriers';
+const packing = '/parcels/packing';
+const parcel = '/parcels/orders/:number';
 
 export const parcelRoutes: RouteTable = [
   { method: 'GET', path: '/parcels/stock', access: 'helper', nav, handler: showStock },
@@ -40,6 +55,25 @@ export const parcelRoutes: RouteTable = [
   { method: 'POST', path: `${packs}/:id/edit`, access: 'owner', nav, handler: savePack },
   { method: 'POST', path: `${packs}/:id/retire`, access: 'owner', nav, handler: retirePack },
   { method: 'POST', path: `${packs}/:id/bring-back`, access: 'owner', nav, handler: bringBackPack },
+  { method: 'GET', path: packing, access: 'helper', nav: 'orders', handler: showPackingDay },
+  { method: 'POST', path: `${packing}/take-best`, access: 'owner', nav: 'orders', handler: takeBest },
+  { method: 'POST', path: `${packing}/undo`, access: 'owner', nav: 'orders', handler: undoBest },
+  { method: 'GET', path: parcel, access: 'helper', nav: 'orders', handler: showParcel },
+  { method: 'POST', path: `${parcel}/choose`, access: 'owner', nav: 'orders', handler: chooseParcel },
+  { method: 'POST', path: `${parcel}/take-back`, access: 'owner', nav: 'orders', handler: takeBackChoice },
+  { method: 'POST', path: `${parcel}/hold`, access: 'owner', nav: 'orders', handler: holdParcel },
+  { method: 'POST', path: `${parcel}/let-go`, access: 'owner', nav: 'orders', handler: letParcelGo },
+  { method: 'POST', path: `${parcel}/way`, access: 'owner', nav: 'orders', handler: changeWay },
+  { method: 'GET', path: carriers, access: 'helper', nav, handler: showCarriers },
+  { method: 'POST', path: carriers, access: 'owner', nav, handler: addCarrier },
+  { method: 'GET', path: `${carriers}/new`, access: 'owner', nav, handler: askNewCarrier },
+  { method: 'POST', path: `${carriers}/habits`, access: 'owner', nav, handler: changeParcelHabits },
+  { method: 'POST', path: `${carriers}/areas`, access: 'owner', nav, handler: addArea },
+  { method: 'POST', path: `${carriers}/areas/:id/take-out`, access: 'owner', nav, handler: removeArea },
+  { method: 'GET', path: `${carriers}/:id/edit`, access: 'owner', nav, handler: askEditCarrier },
+  { method: 'POST', path: `${carriers}/:id/edit`, access: 'owner', nav, handler: saveCarrier },
+  { method: 'POST', path: `${carriers}/:id/retire`, access: 'owner', nav, handler: retireCarrier },
+  { method: 'POST', path: `${carriers}/:id/bring-back`, access: 'owner', nav, handler: bringBackCarrier },
   { method: 'GET', path: weather, access: 'helper', nav, handler: showWeather },
   { method: 'POST', path: weather, access: 'owner', nav, handler: addWeatherPlace },
   { method: 'POST', path: `${weather}/file`, access: 'helper', nav, upload, handler: bringWeather },

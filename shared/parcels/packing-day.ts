@@ -50,6 +50,13 @@ const isUnknown = ({ why }: RefusedOption) => why.startsWith('no forecast');
 const plainest = (refused: readonly RefusedOption[]): RefusedOption | undefined =>
   refused.find(({ pack, way }) => pack === null && way !== 'held') ?? refused[0];
 
+/** Why help does not help: what no pack makes worse comes first. */
+function whyNoHelp(refused: readonly RefusedOption[], plain: RefusedOption | undefined): string {
+  const helped = refused.filter(({ pack, way }) => pack !== null && way !== 'held');
+  const one = helped.findLast(({ why }) => !why.startsWith('never')) ?? helped.at(-1);
+  return !one || !plain || one.why === plain.why ? '' : `; with ${one.pack} in ${one.box}: ${one.why}`;
+}
+
 function dayOutlook(date: Day, order: DayOrder, { closed }: DayRoute, judged: Judged): DayOutlook {
   if (date < order.earliest) return { date, kind: 'early', why: null };
   const shut = closed.find((one) => one.date === date);
@@ -62,7 +69,8 @@ function dayOutlook(date: Day, order: DayOrder, { closed }: DayRoute, judged: Ju
   const refused = judged.refused.filter(({ dispatchOn }) => dispatchOn === date);
   const reason = plainest(refused) ?? plainest(judged.refused);
   const unknown = refused.length > 0 && refused.every(isUnknown);
-  return { date, kind: unknown ? 'unknown' : 'refused', why: reason?.why ?? 'no box is in stock' };
+  const why = reason ? `${reason.why}${whyNoHelp(refused, reason)}` : 'no box is in stock';
+  return { date, kind: unknown ? 'unknown' : 'refused', why };
 }
 
 const isClose = ({ lowestC, highestC }: ParcelOption, { safeLowC, safeHighC }: ParcelLimits) =>

@@ -1,9 +1,11 @@
+import { insertCarrier, saveArea } from '../../server/parcels/queries-carriers.ts';
 import { insertBox, insertBoxLog, insertPack } from '../../server/parcels/queries-stock.ts';
 import { insertWeatherPlace } from '../../server/parcels/queries-weather.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
+import { newCarrier } from '../../shared/parcels/carrier-form.ts';
 import { testNow } from './test-app.ts';
 
-/** A measured box, a heat pack and a place that parcels come through: one of each. */
+/** A measured box, a heat pack, a place that parcels come through, a carrier and an area: one of each. */
 export function furnishParcels(db: Db) {
   const boxId = insertBox(
     db,
@@ -62,5 +64,11 @@ export function furnishParcels(db: Db) {
     },
     testNow,
   );
-  insertWeatherPlace(db, { name: 'Depot', label: '', part: 'hub', latitude: 52, longitude: 13 }, testNow);
+  const placeId = insertWeatherPlace(
+    db,
+    { name: 'Depot', label: '', part: 'hub', latitude: 52, longitude: 13 },
+    testNow,
+  );
+  insertCarrier(db, { ...newCarrier, name: 'Example Post', country: 'DE' }, testNow);
+  saveArea(db, { placeId, country: 'DE', postcodeStart: '', madeAt: testNow });
 }

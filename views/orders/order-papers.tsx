@@ -19,6 +19,7 @@ export function OrderPapers({ number, state }: OrderPapersProps) {
           <div class="actions paper-links">
             <LinkButton href={`/orders/${number}/packing-sheet.pdf`}>Packing sheet</LinkButton>
             <LinkButton href={`/orders/${number}/care-sheets.pdf`}>Care sheets</LinkButton>
+            <LinkButton href={`/parcels/orders/${number}`}>How it travels</LinkButton>
           </div>
           <p class="quiet" hx-get={`/orders/${number}/papers`} hx-trigger="load" hx-swap="outerHTML">
             <a href={`/orders/${number}/papers`}>Are the papers all right?</a>

@@ -212,14 +212,15 @@ export function OrdersPage(props: OrdersPageProps) {
       purpose="Who gets which animals and when: reserved, confirmed, packed and sent, step by step."
       width="wide"
       actions={
-        mayWrite && (
-          <>
+        <>
+          {mayWrite && (
             <LinkButton href="/orders/new" kind="main">
               New order
             </LinkButton>
-            <LinkButton href="/invoices">Invoices</LinkButton>
-          </>
-        )
+          )}
+          <LinkButton href="/parcels/packing">Packing day</LinkButton>
+          {mayWrite && <LinkButton href="/invoices">Invoices</LinkButton>}
+        </>
       }
     >
       <NewLosses losses={props.losses} />

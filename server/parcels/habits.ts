@@ -1,0 +1,101 @@
+import { h } from 'preact';
+import { areaForm } from '../../shared/parcels/choose-form.ts';
+import { habitFormValues, habitsForm, habitsFromForm } from '../../shared/parcels/habits-form.ts';
+import { plainPostcode } from '../../shared/parcels/weather-area.ts';
+import { emptyForm } from '../../views/layout/form-state.ts';
+import { CarriersPage } from '../../views/parcels/page-carriers.tsx';
+import { numberIn } from '../plumbing/address.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import { changesBetween, note } from '../plumbing/audit.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { notFound } from '../plumbing/errors.ts';
+import { readForm, withErrors } from '../plumbing/forms.ts';
+import {
+  listAreas,
+  listCarriers,
+  openPlaces,
+  readArea,
+  readParcelHabits,
+  saveArea,
+  saveParcelHabits,
+  takeOutArea,
+} from './queries-carriers.ts';
+
+const path = '/parcels/carriers';
+type Forms = { habits?: FormState; area?: FormState };
+
+function carriersPage(call: StaffCall, { habits, area }: Forms = {}) {
+  const { db, furniture, business } = call;
+  const stored = readParcelHabits(db);
+  return h(CarriersPage, {
+    furniture,
+    units: business.units,
+    currency: business.currency,
+    mayEdit: call.who.role === 'owner',
+    carriers: listCarriers(db),
+    places: openPlaces(db),
+    areas: listAreas(db),
+    usual: stored,
+    habitsForm: habits ?? { values: habitFormValues(stored, business.units), errors: {}, id: 'habits' },
+    areaForm: area ?? { ...emptyForm, values: { country: business.country }, id: 'area' },
+  });
+}
+
+/** Carriers, whose weather counts where, and how parcels are packed. */
+export function showCarriers(call: StaffCall): Answer {
+  return page(carriersPage(call));
+}
+
+export function changeParcelHabits(call: StaffCall): Answer {
+  const read = readForm(habitsForm, call.body);
+  const wrong = (errors: Record<string, string>) =>
+    wrongForm(carriersPage(call, { habits: { ...withErrors(read.form, errors), id: 'habits' } }));
+  if (!read.ok) return wrong({});
+  const before = readParcelHabits(call.db);
+  const made = habitsFromForm(read.data, call.business.units, before);
+  if (!made.ok) return wrong(made.errors);
+  const { originPlaceId, carrierId } = made.values;
+  if (originPlaceId !== null && !openPlaces(call.db).some(({ id }) => id === originPlaceId))
+    return wrong({ origin: 'Choose one of the list.' });
+  if (
+    carrierId !== null &&
+    !listCarriers(call.db).some(({ id, retiredAt }) => id === carrierId && !retiredAt)
+  )
+    return wrong({ carrier: 'Choose one of the list.' });
+  const at = call.clock.now();
+  call.once((tx) => {
+    saveParcelHabits(tx, made.values);
+    const changes = changesBetween<Record<string, unknown>>({ ...before }, { ...made.values });
+    note(tx, { at, personId: call.who.id, action: 'changed', subject: 'how parcels are packed', ...changes });
+  });
+  return redirect(`${path}#habits`, 'How parcels are packed is saved.');
+}
+
+export function addArea(call: StaffCall): Answer {
+  const read = readForm(areaForm, call.body);
+  const wrong = (errors: Record<string, string>) =>
+    wrongForm(carriersPage(call, { area: { ...withErrors(read.form, errors), id: 'area' } }));
+  if (!read.ok) return wrong({});
+  const { country, postcode, place } = read.data;
+  if (!openPlaces(call.db).some(({ id }) => id === place)) return wrong({ place: 'Choose one of the list.' });
+  const postcodeStart = plainPostcode(postcode);
+  if (postcode !== '' && postcodeStart === '')
+    return wrong({ postcode: 'Letters and digits of the postcode’s beginning, or nothing for the country.' });
+  call.once((tx) => saveArea(tx, { country, postcodeStart, placeId: place, madeAt: call.clock.now() }));
+  return redirect(`${path}#areas`, 'It is written down whose weather counts there.');
+}
+
+export function removeArea(call: StaffCall): Answer {
+  const area = readArea(call.db, numberIn(call, 'id', 'area'));
+  if (!area) throw notFound('area');
+  call.once((tx) => takeOutArea(tx, area.id));
+  return redirect(`${path}#areas`, {
+    text: `${area.country} ${area.postcodeStart} is taken out.`,
+    tone: 'plain',
+    undo: {
+      action: `${path}/areas`,
+      label: 'Undo',
+      fields: { country: area.country, postcode: area.postcodeStart, place: area.placeId },
+    },
+  });
+}

@@ -1,0 +1,170 @@
+import { carrierWords, weekdayWords } from '../../shared/parcels/carrier-form.ts';
+import { countries } from '../../shared/settings/countries.ts';
+import type { UnitSystem } from '../../shared/settings/units.ts';
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import {
+  CheckField,
+  ChoiceField,
+  checkOf,
+  ErrorSummary,
+  Field,
+  FieldSet,
+  Form,
+  type FormState,
+  fieldOf,
+  manyOf,
+  SelectField,
+  TextAreaField,
+} from '../layout/form.tsx';
+import type { Furniture } from '../layout/furniture.ts';
+import { Shell } from '../layout/shell.tsx';
+
+export type CarrierFormPageProps = {
+  furniture: Furniture;
+  form: FormState;
+  carrier: { id: number; name: string } | null;
+  conflict?: BothVersionsProps | undefined;
+  units: UnitSystem;
+  currency: string;
+  hubs: readonly { id: number; name: string }[];
+  packedAt: string;
+};
+
+type FigureProps = { form: FormState; name: string; unit: string; help?: string; optional?: boolean };
+
+function Figure({ form, name, unit, help, optional }: FigureProps) {
+  return (
+    <Field
+      label={carrierWords[name] ?? name}
+      inputMode="decimal"
+      size="short"
+      unit={unit}
+      help={help}
+      {...fieldOf(form, name)}
+      required={!optional}
+      optional={optional}
+    />
+  );
+}
+
+const days = Object.entries(weekdayWords).map(([value, label]) => ({ value, label }));
+
+function Days({ form }: { form: FormState }) {
+  return (
+    <FieldSet legend="Days">
+      <ChoiceField
+        multiple
+        label="Days you send on"
+        options={days}
+        help="Early in the week, so that nothing lies over a weekend. A parcel that would lie idle on the way is never offered."
+        {...manyOf(form, 'collectsOn')}
+      />
+      <ChoiceField
+        multiple
+        label="Days it carries and delivers"
+        options={days}
+        {...manyOf(form, 'deliversOn')}
+      />
+      <SelectField
+        label="Public holidays of"
+        options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+        empty="Choose a country"
+        {...fieldOf(form, 'country')}
+        required
+      />
+      <Field
+        label="Region of those holidays"
+        size="short"
+        maxLength={12}
+        help="By its code, such as BY or ENG. Leave it empty for those of the whole country."
+        {...fieldOf(form, 'region')}
+        optional
+      />
+      <Figure form={form} name="transitDays" unit="days" help="1: it arrives on the next working day." />
+    </FieldSet>
+  );
+}
+
+function Hours({ form, packedAt, units, hubs }: CarrierFormPageProps) {
+  const degrees = units === 'us' ? '°F' : '°C';
+  return (
+    <FieldSet legend="Hours on the way">
+      <Field
+        label="Takes parcels until"
+        type="time"
+        size="short"
+        help="Later on a day, that day is over."
+        {...fieldOf(form, 'cutOff')}
+        optional
+      />
+      <Field
+        label="Delivered by"
+        type="time"
+        size="short"
+        help="The latest on the day it arrives."
+        {...fieldOf(form, 'deliveredBy')}
+        required
+      />
+      <Figure form={form} name="lateHours" unit="h" help="A late parcel is worked out too; usually a day." />
+      <Figure
+        form={form}
+        name="startHours"
+        unit="h"
+        help={`From closing the box at ${packedAt} until it reaches the hub.`}
+      />
+      <Figure form={form} name="endHours" unit="h" help="From the hub to the door, the last van included." />
+      <Figure form={form} name="vanWarmer" unit={degrees} help="A van in the sun." />
+      <Figure form={form} name="porchHours" unit="h" />
+      <SelectField
+        label="Hub on the way"
+        options={hubs.map(({ id, name }) => ({ value: String(id), label: name }))}
+        empty="none: the weather where it arrives counts"
+        {...fieldOf(form, 'hub')}
+      />
+    </FieldSet>
+  );
+}
+
+/** A carrier's service: its days, its hours, and whether it holds parcels at a counter. */
+export function CarrierFormPage(props: CarrierFormPageProps) {
+  const { furniture, form, carrier, conflict, units, currency } = props;
+  return (
+    <Shell
+      furniture={furniture}
+      title={carrier ? `Edit ${carrier.name}` : 'New carrier'}
+      purpose="One service of a carrier: on which days it takes parcels, how long they are on the way. Ask for its rules on live animals: they decide."
+      breadcrumbs={[{ href: '/parcels/carriers', label: 'Carriers and habits' }]}
+    >
+      {conflict && <BothVersions {...conflict} />}
+      <Form
+        furniture={furniture}
+        action={carrier ? `/parcels/carriers/${carrier.id}/edit` : '/parcels/carriers'}
+      >
+        <ErrorSummary errors={form.errors} labels={carrierWords} />
+        {carrier && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
+        <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
+        <Days form={form} />
+        <Hours {...props} />
+        <FieldSet legend="Held for pickup">
+          <CheckField label="It holds parcels at a staffed counter" {...checkOf(form, 'mayHold')} />
+          <Figure form={form} name="holdPrice" unit={currency} optional />
+          <Figure form={form} name="counterHours" unit="h" optional />
+          <Figure form={form} name="counterTemp" unit={units === 'us' ? '°F' : '°C'} optional />
+        </FieldSet>
+        <TextAreaField
+          label="Notes"
+          rows={3}
+          maxLength={500}
+          help="Its rules on live animals, and when you asked."
+          {...fieldOf(form, 'note')}
+          optional
+        />
+        <Actions>
+          <Button kind="main">{carrier ? 'Save' : 'Write it down'}</Button>
+          <LinkButton href="/parcels/carriers">Leave</LinkButton>
+        </Actions>
+      </Form>
+    </Shell>
+  );
+}
