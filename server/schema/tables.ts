@@ -11,6 +11,7 @@ export * from './invoices.ts';
 export * from './labels.ts';
 export * from './mails.ts';
 export * from './movement.ts';
+export * from './offers.ts';
 export * from './orders.ts';
 export * from './packing-day.ts';
 export * from './packing.ts';

@@ -234,6 +234,16 @@ export const fillings: Record<number, string> = {
     INSERT INTO climate_keeping VALUES (1, 90, 1000);
     INSERT INTO climate_closed_days VALUES (1, '2020-06-30', 2, 2000);
   `,
+  32: `
+    INSERT INTO offer_list VALUES (1, 1, 0, 1, 5);
+    INSERT INTO unlisted_species VALUES (1, 1000);
+    INSERT INTO order_requests VALUES (1, 'form-0123456789ab', 'new', 'Rita Reader', 'rita@example.org', '', '', '', '', 'DE',
+      'de', 'for a school', 'EUR', NULL, 1000, NULL, NULL),
+      (2, 'form-1123456789ab', 'taken', 'Rita Reader', 'rita@example.org', '', '', '', '', 'DE', 'en', '', 'EUR', 1, 1000,
+      'p1', 2000),
+      (3, 'form-2123456789ab', 'refused', '', '', '', '', '', '', '', 'es', '', 'EUR', NULL, 1000, 'p1', 2000);
+    INSERT INTO order_request_lines VALUES (1, 1, 2, 1250), (2, 1, 1, 1250);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -91,6 +91,7 @@ describe('the schema', () => {
       'species_layers -> species',
       'species_packing -> species',
       'start_put_offs -> feeder_species',
+      'unlisted_species -> species',
     ]);
   });
 });
