@@ -1,12 +1,14 @@
 import {
-  accessSync,
-  constants,
+  closeSync,
   existsSync,
   lstatSync,
   mkdirSync,
+  openSync,
   readdirSync,
+  rmSync,
   statfsSync,
   statSync,
+  writeFileSync,
 } from 'node:fs';
 import { dirname, join } from 'node:path';
 
@@ -39,12 +41,19 @@ function refuse(path: string, what: string): never {
   throw new BadFolder(`${path} ${what}.${whose}${who}${whose || who ? '.' : ''}`);
 }
 
-function need(path: string, mode: number, what: string): void {
+/** Tries it: permissions, a disk that is mounted read-only and rules of the system all say the same then. */
+function need(path: string, tried: () => void): void {
   try {
-    accessSync(path, mode);
-  } catch {
-    refuse(path, what);
+    tried();
+  } catch (error) {
+    refuse(path, `cannot be written to (${(error as NodeJS.ErrnoException).code})`);
   }
+}
+
+function writeInto(folder: string): void {
+  const path = join(folder, `.tried-${process.pid}`);
+  writeFileSync(path, '');
+  rmSync(path);
 }
 
 function makeFolder(folder: string): void {
@@ -86,12 +95,12 @@ type Folder = { dataDir: string; backupDir: string; allowsNetworkFolder: boolean
 export function checkDataFolder(o: Folder, typeOf = (path: string) => statfsSync(path).type): void {
   const { dataDir: folder } = o;
   makeFolder(folder);
-  need(folder, constants.R_OK | constants.W_OK | constants.X_OK, 'cannot be written to');
+  need(folder, () => writeInto(folder));
   for (const name of [databaseName, ...beside]) {
     const path = join(folder, name);
     if (!existsSync(path)) continue;
     if (!statSync(path).isFile()) refuse(path, 'is no file');
-    need(path, constants.R_OK | constants.W_OK, 'cannot be written to');
+    need(path, () => closeSync(openSync(path, 'r+')));
   }
   const kind = networkKindOf(typeOf(folder));
   if (kind && !o.allowsNetworkFolder)

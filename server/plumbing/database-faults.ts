@@ -9,7 +9,9 @@ const kinds: readonly (readonly [RegExp, DatabaseFault])[] = [
 ];
 
 export function databaseFaultOf(error: unknown): DatabaseFault | null {
-  if (!(error instanceof Error) || error.name !== 'SqliteError') return null;
+  if (!(error instanceof Error)) return null;
+  // The query builder wraps some of the driver's errors.
+  if (error.name !== 'SqliteError') return error.cause ? databaseFaultOf(error.cause) : null;
   const { code = '' } = error as { code?: string };
   // A disk that is full while a page is written out is an error of input and output to SQLite.
   if (/^SQLITE_IOERR_(WRITE|FSYNC|TRUNCATE|SHMSIZE)/.test(code)) return 'full';
