@@ -48,7 +48,7 @@ export function writeContacts(tx: Db, today: string, personId: string) {
   };
   const [flies, scorpions, springtails] = ['DH-002', 'CC-001', 'FC-001'].map((code) => byCode.get(code));
   put('seeding', springtails, byCode.get('AM-003'), addDays(today, -40), 'Springtails with their charcoal.');
-  put('seeding', springtails, flies, addDays(today, -33), 'Springtails with their charcoal.');
+  put('seeding', springtails, flies, addDays(today, -20), 'Springtails with their charcoal.');
   put('shared tool', flies, byCode.get('DH-003'), addDays(today, -6));
   const { packed, promised } = soldFrom(tx);
   const [latest] = packed;

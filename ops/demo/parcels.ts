@@ -1,3 +1,4 @@
+import { saveArea } from '../../server/parcels/queries-carriers.ts';
 import { insertBox, insertBoxLog, insertPack, updateBox } from '../../server/parcels/queries-stock.ts';
 import { insertWeatherPlace, writeWeatherDays } from '../../server/parcels/queries-weather.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
@@ -53,6 +54,14 @@ const weatherPlaces = [
     longitude: -1.9,
     lowC: 7,
   },
+  {
+    name: 'A hot valley',
+    label: 'HX and around',
+    part: 'destination',
+    latitude: 50.4,
+    longitude: -3.9,
+    lowC: 26,
+  },
 ] as const;
 
 /** What parcels travel in, one box of it measured, and a week of invented weather with a cold front in the middle. */
@@ -70,9 +79,10 @@ export function writeParcels(tx: Db, chance: Chance, today: string, now: number,
     );
   for (const { lowC, ...place } of weatherPlaces) {
     const placeId = insertWeatherPlace(tx, place, now);
+    if (lowC > 20) saveArea(tx, { placeId, country: 'GB', postcodeStart: 'HX', madeAt: now });
     const days = Array.from({ length: 9 }, (_, i) => {
       const front = i === 3 || i === 4 ? -7 : 0;
-      const minC = lowC + front + chance.whole(-10, 10) / 10;
+      const minC = lowC + (lowC > 20 ? 0 : front) + chance.whole(-10, 10) / 10;
       return { date: addDays(today, i), minC, maxC: minC + 5 + chance.whole(0, 20) / 10 };
     });
     const said = { source: 'invented for the demo', forecastAt: now - 3 * 3_600_000, via: 'demo' } as const;

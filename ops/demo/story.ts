@@ -1,5 +1,5 @@
 import { codeLetters } from '../../shared/cultures/next-code.ts';
-import { addDays } from '../../shared/days.ts';
+import { addDays, daysBetween } from '../../shared/days.ts';
 import type { Chance } from './chance.ts';
 import {
   type Colony,
@@ -12,8 +12,17 @@ import {
   takeOut,
 } from './colony.ts';
 
+type Plan = {
+  scientificName: string;
+  enclosure: string;
+  cultures: number;
+  founders: number;
+  /** Started anew so many days ago, each from the oldest: what is fed from lives for weeks, not for years. */
+  startsAgo?: readonly number[];
+};
+
 /** How many cultures of each species the demo ends with, at most, and in what they live. */
-export const cast: { scientificName: string; enclosure: string; cultures: number; founders: number }[] = [
+export const cast: Plan[] = [
   { scientificName: 'Armadillidium maculatum', enclosure: '6 litre box', cultures: 9, founders: 2 },
   { scientificName: 'Porcellio laevis', enclosure: '12 litre box', cultures: 8, founders: 2 },
   { scientificName: 'Porcellionides pruinosus', enclosure: '6 litre box', cultures: 10, founders: 2 },
@@ -23,7 +32,13 @@ export const cast: { scientificName: string; enclosure: string; cultures: number
   { scientificName: 'Pachnoda marginata', enclosure: '12 litre box', cultures: 6, founders: 2 },
   { scientificName: 'Chelifer cancroides', enclosure: '1 litre tub', cultures: 3, founders: 2 },
   { scientificName: 'Chicobolus spinigerus', enclosure: '45 litre box', cultures: 3, founders: 1 },
-  { scientificName: 'Drosophila hydei', enclosure: '1 litre jar', cultures: 3, founders: 2 },
+  {
+    scientificName: 'Drosophila hydei',
+    enclosure: '1 litre jar',
+    cultures: 4,
+    founders: 1,
+    startsAgo: [38, 22, 15, 8],
+  },
 ];
 
 export const historyDays = 548;
@@ -70,17 +85,26 @@ function sell(chance: Chance, colony: Colony, day: string) {
   });
 }
 
+/** Flies for the next culture, moved on to fresh food. */
+function startNext(chance: Chance, parent: Colony, enclosure: EnclosureRow, code: string, day: string) {
+  growTo(chance, parent, day);
+  const child = split(chance, parent, enclosure, code, day);
+  const entry = parent.entries.at(-1);
+  if (entry) Object.assign(entry, { seedingMl: null, note: 'Flies moved on to fresh food.' });
+  return child;
+}
+
 /** One species from its founders to today: every colony grows, is looked after, counted, split and sold from. */
 export function livesOf(
   chance: Chance,
   row: SpeciesRow,
   enclosure: EnclosureRow,
-  plan: (typeof cast)[number],
+  plan: Plan,
   today: string,
 ): Colony[] {
   const letters = codeLetters(row.scientificName);
   const code = (n: number) => `${letters}-${String(n).padStart(3, '0')}`;
-  const start = addDays(today, -historyDays);
+  const start = addDays(today, -(plan.startsAgo?.[0] ?? historyDays));
   const group = row.groupAdults + row.groupJuveniles;
   const colonies = Array.from({ length: plan.founders }, (_, i) =>
     found(chance, row, enclosure, {
@@ -93,6 +117,9 @@ export function livesOf(
   );
   // Until the day before yesterday: a round is left for whoever looks around.
   for (let day = start; day < addDays(today, -1); day = addDays(day, 1)) {
+    const [oldest] = colonies;
+    if (oldest && day > oldest.foundedOn && plan.startsAgo?.includes(daysBetween(day, today)))
+      colonies.push(startNext(chance, oldest, enclosure, code(colonies.length + 1), day));
     for (const colony of [...colonies]) {
       if (day <= colony.foundedOn) continue;
       if (day === colony.nextCheckOn) check(chance, colony, day);

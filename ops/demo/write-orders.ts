@@ -10,7 +10,8 @@ import { addOrder } from '../../server/orders/save.ts';
 import { cancel, close, confirm, markSent } from '../../server/orders/steps.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
 import { cultureEstimates, cultures, species, standingDiary } from '../../server/schema/tables.ts';
-import { addDays } from '../../shared/days.ts';
+import { addDays, daysBetween } from '../../shared/days.ts';
+import { mondayOf } from '../../shared/feeders/demand.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
 import { languages } from '../../shared/settings/languages.ts';
@@ -25,10 +26,13 @@ const customers = [
   { name: '見本 花子', street: '3 Specimen Row', postcode: 'EX7 1QQ', city: 'Testbury' },
   { name: 'מרים דוגמה', street: '14 Placeholder Lane\n(קומה 2)', postcode: 'EX9 9ZZ', city: 'Mockham' },
   { name: 'The Example School, Year 4', street: 'Fictional Road', postcode: 'EX1 1AA', city: 'Testbury' },
+  { name: 'Ailsa Placeholder', street: '2 Specimen Brae', postcode: 'NX3 4AA', city: 'Northwick' },
+  { name: 'Omar Sample', street: '30 Instance Hill', postcode: 'HX1 2BB', city: 'Hotvale' },
+  { name: 'Pia Mockup', street: '17 Example Quay', postcode: 'SX5 6CC', city: 'Southhaven' },
 ];
 
 /** What each order of the demo has become; `day` is when it was packed or is to be packed, counted from today. */
-const plan: { state: OrderState; lines: number; day: number }[] = [
+const plan: { state: OrderState; lines: number; day: number | 'friday'; customer?: number }[] = [
   { state: 'closed', lines: 1, day: -6 },
   { state: 'sent', lines: 1, day: -1 },
   { state: 'packed', lines: 1, day: 0 },
@@ -37,7 +41,18 @@ const plan: { state: OrderState; lines: number; day: number }[] = [
   { state: 'confirmed', lines: 1, day: 1 },
   { state: 'cancelled', lines: 1, day: 2 },
   { state: 'draft', lines: 2, day: 5 },
+  // To somewhere cold, somewhere hot, and over a weekend.
+  { state: 'confirmed', lines: 1, day: 1, customer: 7 },
+  { state: 'confirmed', lines: 1, day: 1, customer: 8 },
+  { state: 'confirmed', lines: 1, day: 'friday', customer: 9 },
 ];
+/** The others are of the first customers in turn. */
+const inTurn = 7;
+
+/** In how many days the next Friday is, today being one of them. */
+const daysToFriday = (today: string) => 4 - daysBetween(mondayOf(today), today);
+const daysUntil = (day: number | 'friday', today: string) =>
+  day === 'friday' ? (daysToFriday(today) + 7) % 7 : day;
 
 /** Cultures with a group to spare on that day, and nothing written since that would have to be worked out again. */
 function spareOn(tx: Db, day: string, used: Set<number>) {
@@ -134,8 +149,9 @@ export function writeOrders(tx: Db, today: string, personId: string) {
     ),
   );
   const used = new Set<number>();
-  for (const [i, { state, lines, day }] of plan.entries()) {
-    const on = addDays(today, Math.min(day, 0));
+  for (const [i, { state, lines, day, customer }] of plan.entries()) {
+    const ahead = daysUntil(day, today);
+    const on = addDays(today, Math.min(ahead, 0));
     const chosen: { id: number; speciesId: number }[] = [];
     for (const row of spareOn(tx, on, used)) {
       if (chosen.length < lines && !chosen.some((c) => c.speciesId === row.speciesId)) chosen.push(row);
@@ -151,7 +167,8 @@ export function writeOrders(tx: Db, today: string, personId: string) {
     );
     const wanted = chosen.filter((c) => (able.get(c.id)?.spareGroups ?? 0) > 0);
     if (wanted.length === 0) continue;
-    const head = { customer: ids[i % ids.length]!, dispatchOn: addDays(today, day), postage: 795, note: '' };
+    const dispatchOn = addDays(today, ahead);
+    const head = { customer: ids[customer ?? i % inTurn]!, dispatchOn, postage: 795, note: '' };
     const number = addOrder(
       tx,
       { head, lines: wanted.map((c, row) => ({ row, species: c.speciesId, groups: 1 })) },

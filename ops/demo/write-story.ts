@@ -5,6 +5,7 @@ import type { Db } from '../../server/plumbing/open-database.ts';
 import { cultureParents, cultures, enclosures, lines, places, species } from '../../server/schema/tables.ts';
 import type { Chance } from './chance.ts';
 import type { Colony } from './colony.ts';
+import { broods } from './development.ts';
 import { feedFromCultures } from './meals.ts';
 import { cast, livesOf } from './story.ts';
 import { trouble } from './trouble.ts';
@@ -96,6 +97,7 @@ export function writeStory(tx: Db, chance: Chance, today: string, staff: Staff) 
   }
   feedFromCultures(colonies, today);
   trouble(colonies, today);
+  broods(colonies, today);
   const shelves = shelvesOf(tx);
   const ids = new Map<string, number>();
   for (const [i, colony] of colonies.entries()) {
