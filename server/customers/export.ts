@@ -2,7 +2,8 @@ import { getTableColumns } from 'drizzle-orm';
 import { csvLines } from '../../shared/records/export.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { sheetOf } from '../records/queries-export.ts';
-import { type Belongings, belongingsOf, type PersonalTable, personalTables } from './queries-personal.ts';
+import { type Belongings, belongingsOf } from './queries-belongings.ts';
+import { type PersonalTable, personalTables } from './queries-personal.ts';
 import { type ZipEntry, zipOf } from './zip.ts';
 
 type Row = Record<string, unknown>;

@@ -3,7 +3,8 @@ import { keptUntil } from '../../shared/invoices/settlement.ts';
 import { readInvoicing } from '../invoices/queries-invoicing.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import * as t from '../schema/tables.ts';
-import { type Belongings, belongingsOf, inRecordOf } from './queries-personal.ts';
+import { type Belongings, belongingsOf } from './queries-belongings.ts';
+import { inRecordOf } from './queries-personal.ts';
 
 export type Erasure = { customerId: number; customerMadeAt: number; erasedAt: number };
 type By = { personId: string | null; now: number };
@@ -72,6 +73,26 @@ function emptyMails(tx: Db, { orderIds }: Belongings, now: number) {
     .run();
 }
 
+/** What they asked for as strangers; a request that still waits is answered with no. */
+function emptyRequests(tx: Db, { requestIds }: Belongings, by: By) {
+  const blank = {
+    name: '',
+    email: '',
+    street: '',
+    postcode: '',
+    city: '',
+    region: '',
+    country: '',
+    note: '',
+  };
+  const own = inArray(t.orderRequests.id, requestIds);
+  tx.update(t.orderRequests).set(blank).where(own).run();
+  tx.update(t.orderRequests)
+    .set({ state: 'refused', settledBy: by.personId, settledAt: by.now })
+    .where(and(own, eq(t.orderRequests.state, 'new')))
+    .run();
+}
+
 function emptyReports(tx: Db, { reportIds, photoIds }: Belongings) {
   tx.delete(t.arrivalWords).where(inArray(t.arrivalWords.reportId, reportIds)).run();
   tx.delete(t.arrivalPhotoFiles).where(inArray(t.arrivalPhotoFiles.photoId, photoIds)).run();
@@ -116,6 +137,7 @@ export function eraseCustomer(tx: Db, customerId: number, by: By, erasedAt = by.
   emptyOrders(tx, own, by);
   emptyMails(tx, own, by.now);
   emptyReports(tx, own);
+  emptyRequests(tx, own, by);
   emptyRecord(tx, own);
   dropNotices(tx, name);
   tx.update(t.erasures).set({ done: true }).where(eq(t.erasures.customerId, customerId)).run();

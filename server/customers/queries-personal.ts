@@ -1,60 +1,7 @@
 import { eq, inArray, like, or, type SQL } from 'drizzle-orm';
 import type { SQLiteTable } from 'drizzle-orm/sqlite-core';
-import type { Db } from '../plumbing/open-database.ts';
 import * as t from '../schema/tables.ts';
-
-/** What belongs to one customer: ids by which their rows are found. */
-export type Belongings = {
-  customerId: number;
-  orderIds: number[];
-  orderNumbers: number[];
-  lineIds: number[];
-  reportIds: number[];
-  photoIds: number[];
-  invoiceIds: number[];
-};
-
-const idsOf = (rows: { id: number }[]) => rows.map(({ id }) => id);
-
-export function belongingsOf(db: Db, customerId: number): Belongings {
-  const orders = db
-    .select({ id: t.orders.id, number: t.orders.number })
-    .from(t.orders)
-    .where(eq(t.orders.customerId, customerId))
-    .all();
-  const orderIds = idsOf(orders);
-  const { orderLines, arrivalReports, arrivalPhotos, invoices } = t;
-  const lines = db
-    .select({ id: orderLines.id })
-    .from(orderLines)
-    .where(inArray(orderLines.orderId, orderIds))
-    .all();
-  const reports = db
-    .select({ id: arrivalReports.id })
-    .from(arrivalReports)
-    .where(inArray(arrivalReports.orderId, orderIds))
-    .all();
-  const reportIds = idsOf(reports);
-  const photos = db
-    .select({ id: arrivalPhotos.id })
-    .from(arrivalPhotos)
-    .where(inArray(arrivalPhotos.reportId, reportIds))
-    .all();
-  const written = db
-    .select({ id: invoices.id })
-    .from(invoices)
-    .where(inArray(invoices.orderId, orderIds))
-    .all();
-  return {
-    customerId,
-    orderIds,
-    orderNumbers: orders.map(({ number }) => number),
-    lineIds: idsOf(lines),
-    reportIds,
-    photoIds: idsOf(photos),
-    invoiceIds: idsOf(written),
-  };
-}
+import type { Belongings } from './queries-belongings.ts';
 
 /** What the record of changes calls a customer, their orders, and what was done about those. */
 export const inRecordOf = ({ customerId, orderIds, orderNumbers }: Belongings): SQL | undefined => {
@@ -157,6 +104,23 @@ export const personalTables: readonly PersonalTable[] = [
       ),
       ...all('madeBy madeAt', 'stays'),
     },
+  },
+  {
+    name: 'order_requests',
+    table: t.orderRequests,
+    rows: (own) => inArray(t.orderRequests.id, own.requestIds),
+    columns: {
+      ...all('name email street postcode city region country note', 'gone'),
+      ...all('id language currency orderId madeAt settledBy', 'stays'),
+      ...all('state settledAt', 'stays'),
+      formKey: 'secret',
+    },
+  },
+  {
+    name: 'order_request_lines',
+    table: t.orderRequestLines,
+    rows: (own) => inArray(t.orderRequestLines.requestId, own.requestIds),
+    columns: all('requestId speciesId groups priceMinor', 'stays'),
   },
   {
     name: 'order_links',
@@ -278,7 +242,12 @@ export const personalTables: readonly PersonalTable[] = [
     name: 'audit',
     table: t.audit,
     rows: inRecordOf,
-    columns: { ...all('id at personId action subject', 'stays'), ...all('before after', 'gone') },
+    // The two hashes tell nothing once the salt has gone with the words.
+    columns: {
+      ...all('id at personId action subject bodyHash chain', 'stays'),
+      ...all('before after', 'gone'),
+      salt: 'secret',
+    },
   },
   {
     name: 'erasures',

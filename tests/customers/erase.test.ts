@@ -7,6 +7,7 @@ import { afterEach, describe, expect, it } from 'vitest';
 import { insertAmends } from '../../server/arrivals/queries-amends.ts';
 import { ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport } from '../../server/arrivals/queries-reports.ts';
+import { belongingsOf } from '../../server/customers/queries-belongings.ts';
 import {
   cleanLog,
   eraseCustomer,
@@ -14,7 +15,7 @@ import {
   listErasures,
   replayErasures,
 } from '../../server/customers/queries-erase.ts';
-import { belongingsOf, personalTables } from '../../server/customers/queries-personal.ts';
+import { personalTables } from '../../server/customers/queries-personal.ts';
 import { insertPayment } from '../../server/invoices/queries-payments.ts';
 import { jobs } from '../../server/jobs.ts';
 import { addMail } from '../../server/mails/queries.ts';
@@ -91,6 +92,24 @@ function plant(t: TestApp, { withInvoice }: { withInvoice: boolean }) {
   db.update(tables.sessions)
     .set({ notice: JSON.stringify({ text: `${name} is saved.`, tone: 'plain' }) })
     .run();
+  // a stranger's request from before, and one that still waits
+  const asked = {
+    name,
+    email,
+    street,
+    postcode: '',
+    city,
+    region: '',
+    country: 'DE',
+    language: 'de' as const,
+  };
+  const request = { ...asked, note: written.words, currency: 'EUR', madeAt: testNow };
+  const taken = { state: 'taken' as const, orderId: order.id, settledAt: testNow };
+  const requests = [
+    { ...request, ...taken, formKey: 'request-of-the-first', name },
+    { ...request, email: email.toUpperCase(), state: 'new' as const, formKey: 'request-of-another' },
+  ];
+  db.insert(tables.orderRequests).values(requests).run();
   if (withInvoice) makeInvoice(db, order.id);
   return { customer, order };
 }
@@ -180,6 +199,8 @@ describe('erasing a customer', () => {
       'endedBy',
       'state',
       'settledAt',
+      'salt',
+      'settledBy',
     ]);
     for (const { name, columns } of personalTables)
       for (const [column, fate] of Object.entries(columns))

@@ -91,6 +91,7 @@ export function ErasePage(props: ErasePageProps) {
         <li>Name, e-mail, telephone, address and notes.</li>
         <li>Mails to them, tracking numbers, and the addresses of their pages.</li>
         <li>What they said of arrivals, and their photos.</li>
+        <li>What they wrote when they asked for animals from your list.</li>
         <li>Notes on their orders and payments, and what the record of changes says of them.</li>
       </ul>
       <Stays {...props} />
