@@ -2,10 +2,12 @@ import { backUp } from './backup-command.ts';
 import { command } from './command.ts';
 import { restore } from './restore-command.ts';
 import { verify } from './verify-command.ts';
+import { withoutCode } from './without-code-command.ts';
 
 /** Every command of the administrator by its word. */
 export const commands = {
   backup: command(backUp),
   restore: command(restore),
   verify: command(verify),
+  'without-code': command(withoutCode),
 } as Readonly<Record<string, ReturnType<typeof command>>>;

@@ -10,6 +10,7 @@ import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { endSessionsOf } from '../plumbing/sessions.ts';
 import { changePerson } from './queries.ts';
+import { isAsked } from './queries-second-factor.ts';
 import { endSession, openSessionsOf } from './queries-sessions.ts';
 
 /** The account page with one of its forms as it came back. */
@@ -25,6 +26,7 @@ export function accountPage(call: StaffCall, forms: { own?: FormState; password?
     own: forms.own ?? { values: { name: who.name, scheme: who.scheme }, errors: {} },
     password: forms.password ?? emptyForm,
     sessions,
+    hasCode: isAsked(call.db, who.id),
     calendar: feedOf(call.db, who.id) ?? null,
     timeZone: business.timeZone,
     locale: business.locale,

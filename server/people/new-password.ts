@@ -3,7 +3,7 @@ import { newPasswordForm } from '../../shared/people/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { ClosedPage } from '../../views/people/page-closed.tsx';
 import { NewPasswordPage } from '../../views/people/page-new-password.tsx';
-import { type Answer, page, redirect } from '../plumbing/answers.ts';
+import { type Answer, page } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { Call } from '../plumbing/call.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
@@ -13,7 +13,7 @@ import { passwordErrors, withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson, type PersonRow } from './queries.ts';
 import { type Link, openLink, spendLink } from './queries-links.ts';
 import { forgetDevicesOf, forgetTries } from './queries-tries.ts';
-import { startSession } from './start-session.ts';
+import { letIn } from './sign-in-code.ts';
 
 const closed = (call: Call): Answer =>
   page(h(ClosedPage, { furniture: call.furniture, why: 'reset-over' }), 410);
@@ -65,5 +65,5 @@ export async function setNewPassword(call: Call): Promise<Answer> {
     },
     { behavior: 'immediate' },
   );
-  return done ? redirect('/', null, await startSession(call, person.id)) : closed(call);
+  return done ? letIn(call, { ...person, passwordHash }, null) : closed(call);
 }

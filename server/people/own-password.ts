@@ -1,6 +1,5 @@
 import { changePasswordForm } from '../../shared/people/form.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
-import { formatMoment } from '../../views/layout/format.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -12,6 +11,7 @@ import { accountPage } from './account.ts';
 import { passwordErrors, withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson } from './queries.ts';
 import { beginTry, type Claim, forgetTries } from './queries-tries.ts';
+import { againFrom } from './try-again.ts';
 
 const changed = () => redirect('/account', 'Your password is changed. Your other sessions have ended.');
 
@@ -30,11 +30,7 @@ export async function changeOwnPassword(call: StaffCall): Promise<Answer> {
   const claim: Claim = { signInName: `change ${who.id}`, address: call.address, knownDevice: null };
   const tried = beginTry(call.db, claim, call.clock.now());
   if (!tried.allowed) {
-    const at = formatMoment(tried.againAt + 60_000, business.timeZone, business.locale);
-    return wrong(
-      withErrors(read.form, { current: `Too many wrong tries. You can try again from ${at} on.` }),
-      429,
-    );
+    return wrong(withErrors(read.form, { current: againFrom(call, tried.againAt) }), 429);
   }
   const before = findPerson(call.db, who.id);
   if (!before) throw notFound('person');

@@ -13,6 +13,7 @@ import { linkAnswer } from './invite.ts';
 import { tokenForForm } from './links.ts';
 import { changePerson, findPerson, noPassword, otherActiveOwners, type PersonRow } from './queries.ts';
 import { addLink, withdrawLinksMadeBy, withdrawResets } from './queries-links.ts';
+import { isAsked, removeFactor } from './queries-second-factor.ts';
 import { openSessionsOf } from './queries-sessions.ts';
 import { forgetDevicesOf, forgetTries } from './queries-tries.ts';
 
@@ -40,6 +41,7 @@ export function showPerson(call: StaffCall): Answer {
     h(PersonPage, {
       furniture: call.furniture,
       person: { ...person, waitsForPassword: person.passwordHash === noPassword },
+      hasCode: isAsked(call.db, person.id),
       isSelf: person.id === call.who.id,
       isLastOwner: isLastOwner(call.db, person),
       sessions,
@@ -113,6 +115,17 @@ export function endSessions(call: StaffCall): Answer {
     return {};
   });
   return backTo(call, `All sessions of ${name} have ended.`);
+}
+
+/** For a lost phone without a recovery code: whoever asks is known to the owner. */
+export function removeSecondFactor(call: StaffCall): Answer {
+  const name = change(call, 'removed the code at sign-in', (tx, person) => {
+    if (person.id === call.who.id) throw conflict('Turn your own code off on your account page.');
+    removeFactor(tx, person.id);
+    endSessionsOf(tx, person.id);
+    return {};
+  });
+  return backTo(call, `${name} signs in with the password alone, and can set a code up again.`);
 }
 
 /** The old password stops at once: who needs a reset may have lost it to somebody. */

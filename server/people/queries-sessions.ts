@@ -1,4 +1,4 @@
-import { and, desc, eq, gt, lte, or } from 'drizzle-orm';
+import { and, desc, eq, gt, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
 import { sessionDays } from '../plumbing/sessions.ts';
 import { knownDevices, sessions } from '../schema/tables.ts';
@@ -6,12 +6,17 @@ import { knownDevices, sessions } from '../schema/tables.ts';
 const msPerDay = 86_400_000;
 const inSeconds = (ms: number) => Math.floor(ms / 1000);
 
-export type OpenSession = { id: string; madeAt: number; device: string };
+export type OpenSession = { id: string; madeAt: number; usedAt: number; device: string };
 
 /** Somebody's open sessions, the newest first. */
 export function openSessionsOf(db: Db, personId: string, now: number): OpenSession[] {
   return db
-    .select({ id: sessions.id, madeAt: sessions.madeAt, device: sessions.device })
+    .select({
+      id: sessions.id,
+      madeAt: sessions.madeAt,
+      usedAt: sql<number>`coalesce(${sessions.usedAt}, ${sessions.madeAt})`,
+      device: sessions.device,
+    })
     .from(sessions)
     .where(and(eq(sessions.userId, personId), gt(sessions.expiresAt, inSeconds(now))))
     .orderBy(desc(sessions.madeAt))

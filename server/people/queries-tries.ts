@@ -14,6 +14,18 @@ export const tryLimits = {
   address: [{ tries: 50, ms: msPerHour }],
 } as const;
 
+type Limit = { tries: number; ms: number };
+export type TryLimits = { account: readonly Limit[]; address: readonly Limit[] };
+
+/** Wrong codes of a second factor: five in a quarter of an hour, a guess in 60,000. */
+export const codeLimits: TryLimits = {
+  account: [
+    { tries: 5, ms: 15 * 60_000 },
+    { tries: 50, ms: 7 * 24 * msPerHour },
+  ],
+  address: tryLimits.address,
+};
+
 export type Claim = {
   signInName: string;
   address: string;
@@ -76,17 +88,17 @@ export type Try = { allowed: true; id: number } | { allowed: false; againAt: num
  * right is taken back by `forgetTries`. A browser that the person has signed in from before has a count of its own:
  * strangers who guess at the account cannot lock it out.
  */
-export function beginTry(db: Db, claim: Claim, now: number): Try {
+export function beginTry(db: Db, claim: Claim, now: number, limits: TryLimits = tryLimits): Try {
   return db.transaction(
     (tx): Try => {
       const known = isKnown(tx, claim);
       const accountHash = sha256(known ? `${claim.signInName} ${claim.knownDevice}` : claim.signInName);
       const addressHash = sha256(networkOf(claim.address));
-      const waits = tryLimits.account.map((limit) =>
+      const waits = limits.account.map((limit) =>
         fullUntil(tx, eq(signInTries.accountHash, accountHash), limit, now),
       );
       if (!known) {
-        for (const limit of tryLimits.address)
+        for (const limit of limits.address)
           waits.push(fullUntil(tx, eq(signInTries.addressHash, addressHash), limit, now));
       }
       const againAt = Math.max(0, ...waits.map((wait) => wait ?? 0));

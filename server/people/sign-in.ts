@@ -2,7 +2,6 @@ import { h } from 'preact';
 import { signInForm } from '../../shared/people/form.ts';
 import { safeNext } from '../../shared/people/next-path.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
-import { formatMoment } from '../../views/layout/format.ts';
 import { SignInPage } from '../../views/people/page-sign-in.tsx';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import type { Call } from '../plumbing/call.ts';
@@ -11,7 +10,8 @@ import { compareWithNobody, hashPassword, isCheaper, passwordMatches } from '../
 import { withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson, type PersonRow, personNamed } from './queries.ts';
 import { beginTry, type Claim, forgetTries } from './queries-tries.ts';
-import { startSession } from './start-session.ts';
+import { letIn } from './sign-in-code.ts';
+import { againFrom } from './try-again.ts';
 
 const generic = 'This sign-in name and password do not belong together. Check both and try again.';
 
@@ -34,9 +34,8 @@ export async function signIn(call: Call): Promise<Answer> {
   const claim: Claim = { signInName, address: call.address, knownDevice: call.knownDevice };
   const tried = beginTry(call.db, claim, call.clock.now());
   if (!tried.allowed) {
-    const at = formatMoment(tried.againAt + 60_000, call.business.timeZone, call.business.locale);
     call.log.warn({}, 'sign-in refused: too many tries');
-    return asksAgain(call, read.form, { '': `Too many wrong tries. You can try again from ${at} on.` }, 429);
+    return asksAgain(call, read.form, { '': againFrom(call, tried.againAt) }, 429);
   }
   const person = await whoProved(call, signInName, password);
   if (!person) {
@@ -44,8 +43,7 @@ export async function signIn(call: Call): Promise<Answer> {
     return asksAgain(call, read.form, { '': generic }, 422);
   }
   forgetTries(call.db, claim);
-  call.log.info({ personId: person.id }, 'signed in');
-  return redirect(safeNext(next) ?? '/', null, await startSession(call, person.id));
+  return letIn(call, person, safeNext(next));
 }
 
 /** The person, if name and password belong together and the account is active; takes equally long for all others. */

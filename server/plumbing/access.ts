@@ -12,6 +12,8 @@ declare module 'fastify' {
     nav?: string;
     /** Answers while there is no owner yet; everything else leads to the set-up page then. */
     beforeSetUp?: boolean;
+    /** Answers somebody who is asked for a second factor and has none yet. */
+    beforeSecondFactor?: boolean;
     upload?: { maxBytes: number };
     /** Whoever calls brings a token of its own with each request; no browser acts here by its cookies. */
     ownToken?: true;
@@ -43,7 +45,11 @@ function turnAway(request: FastifyRequest, reply: FastifyReply) {
  * Denies by default: every route states who may call it, and the start fails for one that does not. Nobody
  * is sent to sign in; a helper is told that a page is the owner's.
  */
-export function guardRoutes(app: FastifyInstance, sessions: Sessions, isSetUp: () => boolean) {
+export function guardRoutes(
+  app: FastifyInstance,
+  sessions: Sessions,
+  { isSetUp, mustAddFactor }: { isSetUp: () => boolean; mustAddFactor: (who: Person) => boolean },
+) {
   const surface: Address[] = [];
   app.decorate('surface', surface);
   app.addHook('onRoute', ({ method, url, config }) => {
@@ -58,8 +64,15 @@ export function guardRoutes(app: FastifyInstance, sessions: Sessions, isSetUp: (
     request.sessionId = found?.id ?? null;
     if (found?.cookie) reply.header('set-cookie', found.cookie);
     if (request.is404) return;
-    const { access, beforeSetUp } = request.routeOptions.config;
+    const { access, beforeSetUp, beforeSecondFactor } = request.routeOptions.config;
     if (!beforeSetUp && !isSetUp()) return reply.redirect('/set-up', 303);
     if (!access || !mayUse(access, request.who)) return turnAway(request, reply);
+    if (access !== 'anyone' && !beforeSecondFactor && request.who && mustAddFactor(request.who)) {
+      const to = '/account/second-factor';
+      if (request.headers['by-script']) return reply.code(401).send();
+      return request.headers['hx-request']
+        ? reply.header('HX-Redirect', to).code(204).send()
+        : reply.redirect(to, 303);
+    }
   });
 }

@@ -1,7 +1,7 @@
 import type { Answer } from './answers.ts';
 import type { Call, StaffCall } from './call.ts';
 
-type Common = { method: 'GET' | 'POST'; path: string; nav?: string };
+type Common = { method: 'GET' | 'POST'; path: string; nav?: string; beforeSecondFactor?: true };
 /** A file comes along: the body may be large and is read as multipart. */
 type Uploading = { upload?: { maxBytes: number } };
 

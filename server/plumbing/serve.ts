@@ -169,7 +169,13 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
     app.route({
       method: route.method,
       url: route.path,
-      config: { access: route.access, nav: route.nav ?? '', beforeSetUp, beforeSecondFactor, ...(upload && { upload }) },
+      config: {
+        access: route.access,
+        nav: route.nav ?? '',
+        beforeSetUp,
+        beforeSecondFactor,
+        ...(upload && { upload }),
+      },
       ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
         refuseStrangers(request);

@@ -82,6 +82,18 @@ export function endSessionsOf(tx: Db, personId: string, except: string | null = 
   return done.changes;
 }
 
+/** Notes a visit every six minutes at most, and where nothing can be written not at all: a page does not wait for it. */
+function visitsTo(db: Db, clock: Clock) {
+  const noted = new Map<string, number>();
+  return (id: string, usedAt: number) => {
+    const now = clock.now();
+    if (Math.abs(now - Math.max(usedAt, noted.get(id) ?? 0)) < visitMs) return;
+    if (noted.size > 5_000) noted.clear();
+    noted.set(id, now);
+    inPassing(() => db.update(sessions).set({ usedAt: now }).where(eq(sessions.id, id)).run());
+  };
+}
+
 export type Sessions = ReturnType<typeof makeSessions>;
 
 /** The only file that knows the session library. */
@@ -104,15 +116,7 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
     getSessionAttributes: ({ madeAt, device, usedAt }) => ({ madeAt, device, usedAt }),
   });
 
-  const noted = new Map<string, number>();
-  /** Every six minutes at most, and where nothing can be written, not at all: a page that is read does not wait for it. */
-  const noteVisit = (id: string, usedAt: number) => {
-    const now = clock.now();
-    if (Math.abs(now - Math.max(usedAt, noted.get(id) ?? 0)) < visitMs) return;
-    if (noted.size > 5_000) noted.clear();
-    noted.set(id, now);
-    inPassing(() => db.update(sessions).set({ usedAt: now }).where(eq(sessions.id, id)).run());
-  };
+  const noteVisit = visitsTo(db, clock);
 
   return {
     cookieName: lucia.sessionCookieName,

@@ -40,6 +40,17 @@ export const joinForm = z.object({ token, name: personName, signInName, password
 
 export const newPasswordForm = z.object({ token, password: newPassword, again });
 
+const code = z.string({ error: 'Type the code.' }).max(100, 'A code is shorter than this.');
+
+/** The code of the phone's app, or one for a lost phone. */
+export const codeForm = z.object({ code });
+
+export const confirmCodeForm = z.object({ code, password: password('Type the password you have now.') });
+
+export const whoMustForm = z.object({
+  secondFactor: z.enum(['nobody', 'owners', 'everybody'], { error: 'Choose one.' }),
+});
+
 export const inviteForm = z.object({ name: personName, role });
 
 export const roleForm = z.object({ role });

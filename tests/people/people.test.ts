@@ -272,6 +272,8 @@ describe('role and account', () => {
     for (const path of ['/people', helper, '/account'])
       expect((await t.owner.get(path)).text).not.toMatch(/argon2/);
     await t.owner.post(`${helper}/reset`);
-    expect(JSON.stringify(t.db.select().from(audit).all())).not.toMatch(/argon2|hash/i);
+    const { before, after, action, subject } = audit;
+    const noted = t.db.select({ before, after, action, subject }).from(audit).all();
+    expect(JSON.stringify(noted)).not.toMatch(/argon2|hash/i);
   });
 });

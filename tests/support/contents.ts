@@ -1,8 +1,8 @@
 import { createHash } from 'node:crypto';
 import type { Sqlite } from '../../server/plumbing/open-database.ts';
 
-/** What may change by mere visiting: the notice that was shown, and how long a session still lives. */
-const passing: Record<string, readonly string[]> = { sessions: ['notice', 'expires_at'] };
+/** What may change by mere visiting: the notice that was shown, how long a session still lives and its last visit. */
+const passing: Record<string, readonly string[]> = { sessions: ['notice', 'expires_at', 'used_at'] };
 
 export function tableNames(sqlite: Sqlite): string[] {
   const rows = sqlite

@@ -9,7 +9,7 @@ import { DataTable } from '../layout/table.tsx';
 import { PasswordFields } from './part-password-fields.tsx';
 import { roleWords } from './words.ts';
 
-export type OwnSession = { id: string; madeAt: number; device: string; isThis: boolean };
+export type OwnSession = { id: string; madeAt: number; usedAt: number; device: string; isThis: boolean };
 
 export type AccountPageProps = {
   furniture: Furniture;
@@ -17,6 +17,8 @@ export type AccountPageProps = {
   own: FormState;
   password: FormState;
   sessions: readonly OwnSession[];
+  /** Whether a code from the phone is asked for at sign-in. */
+  hasCode: boolean;
   calendar: OwnCalendarProps['calendar'];
   timeZone: string;
   locale: string;
@@ -57,6 +59,17 @@ export function AccountPage(props: AccountPageProps) {
       <section aria-labelledby="password-title">
         <h2 id="password-title">Password</h2>
         <PasswordForm furniture={furniture} form={password} signInName={who.signInName} />
+      </section>
+      <section aria-labelledby="code-title">
+        <h2 id="code-title">A code at sign-in</h2>
+        <p>
+          {props.hasCode
+            ? 'On: besides your password you are asked for a code from your phone.'
+            : 'Off. With a code from your phone, a password that somebody saw is not enough to get in.'}{' '}
+          <a href="/account/second-factor">
+            {props.hasCode ? 'Recovery codes, or turn it off' : 'Set it up'}
+          </a>
+        </p>
       </section>
       <OwnCalendar {...props} />
       <OwnSessions {...props} />
@@ -118,6 +131,11 @@ function OwnSessions({ furniture, sessions, timeZone, locale }: AccountPageProps
             key: 'since',
             head: 'Signed in',
             cell: (session) => <Moment at={session.madeAt} timeZone={timeZone} locale={locale} />,
+          },
+          {
+            key: 'used',
+            head: 'Last visit',
+            cell: (session) => <Moment at={session.usedAt} timeZone={timeZone} locale={locale} />,
           },
           {
             key: 'end',

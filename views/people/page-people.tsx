@@ -1,4 +1,5 @@
-import { LinkButton, PostButton } from '../layout/button.tsx';
+import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { ChoiceField, Form } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -28,6 +29,7 @@ export type PeoplePageProps = {
   furniture: Furniture;
   people: readonly PersonLine[];
   invitations: readonly InvitationLine[];
+  whoMust: 'nobody' | 'owners' | 'everybody';
   timeZone: string;
   locale: string;
 };
@@ -85,7 +87,34 @@ export function PeoplePage(props: PeoplePageProps) {
         ]}
       />
       <Invitations {...props} />
+      <CodeSection {...props} />
     </Shell>
+  );
+}
+
+const whoChoices = [
+  { value: 'nobody', label: 'Nobody has to', help: 'everybody may, on their account page' },
+  { value: 'owners', label: 'Owners', help: 'they see customers, people and money' },
+  { value: 'everybody', label: 'Everybody' },
+];
+
+function CodeSection({ furniture, whoMust }: PeoplePageProps) {
+  return (
+    <section aria-labelledby="who-must-title">
+      <h2 id="who-must-title">A code from the phone at sign-in</h2>
+      <Form furniture={furniture} action="/people/second-factor" keyPart="who-must">
+        <ChoiceField
+          label="Who must use a code"
+          name="secondFactor"
+          options={whoChoices}
+          value={whoMust}
+          help="Whoever has none is led to setting it up at the next page they open."
+        />
+        <Actions>
+          <Button>Save</Button>
+        </Actions>
+      </Form>
+    </section>
   );
 }
 

@@ -19,9 +19,10 @@ export type PersonPageProps = {
     waitsForPassword: boolean;
     madeAt: number;
   };
+  hasCode: boolean;
   isSelf: boolean;
   isLastOwner: boolean;
-  sessions: readonly { id: string; madeAt: number; device: string }[];
+  sessions: readonly { id: string; madeAt: number; usedAt: number; device: string }[];
   timeZone: string;
   locale: string;
 };
@@ -39,6 +40,7 @@ export function PersonPage(props: PersonPageProps) {
         items={[
           { term: 'State', value: stateOf(person) },
           { term: 'Here since', value: <Moment at={person.madeAt} timeZone={timeZone} locale={locale} /> },
+          { term: 'Code at sign-in', value: props.hasCode ? 'On' : 'Off' },
           {
             term: 'Open sessions',
             value:
@@ -47,7 +49,8 @@ export function PersonPage(props: PersonPageProps) {
                 : sessions.map((session) => (
                     <div key={session.id}>
                       {deviceWords(session.device)}, signed in{' '}
-                      <Moment at={session.madeAt} timeZone={timeZone} locale={locale} />
+                      <Moment at={session.madeAt} timeZone={timeZone} locale={locale} />, last visit{' '}
+                      <Moment at={session.usedAt} timeZone={timeZone} locale={locale} />
                     </div>
                   )),
           },
@@ -85,16 +88,23 @@ function RoleSection({ furniture, person, isLastOwner }: PersonPageProps) {
   );
 }
 
-function AccessSection({ furniture, person, sessions }: PersonPageProps) {
+function AccessSection({ furniture, person, sessions, hasCode }: PersonPageProps) {
   return (
     <section aria-labelledby="access-title">
       <h2 id="access-title">Password and sessions</h2>
       <p>
         A reset makes a one-time link for a new password. The old password stops at once and all sessions of{' '}
-        {person.name} end.
+        {person.name} end; a code at sign-in stays.
       </p>
       <Actions>
         <PostButton furniture={furniture} action={`/people/${person.id}/reset`} label="Reset the password" />
+        {hasCode && (
+          <PostButton
+            furniture={furniture}
+            action={`/people/${person.id}/second-factor/remove`}
+            label="Lost phone: take the code off"
+          />
+        )}
         {sessions.length > 0 && (
           <PostButton
             furniture={furniture}

@@ -97,6 +97,11 @@ const work = [
     what: 'how long single readings are kept; what each day came to stays',
   },
   {
+    href: '/settings/changes',
+    label: 'Record of changes',
+    what: 'who changed what, and when',
+  },
+  {
     href: '/settings/counting',
     label: 'Counting',
     what: 'the usual way of counting for each group of animals, and the minutes it takes',

@@ -1,0 +1,70 @@
+import { h } from 'preact';
+import { codeForm } from '../../shared/people/form.ts';
+import { safeNext } from '../../shared/people/next-path.ts';
+import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
+import { CodePage } from '../../views/people/page-code.tsx';
+import { type Answer, page, redirect } from '../plumbing/answers.ts';
+import type { Call } from '../plumbing/call.ts';
+import { readForm } from '../plumbing/forms.ts';
+import { freshToken } from '../plumbing/sessions.ts';
+import type { PersonRow } from './queries.ts';
+import { beginHalf, endHalf, halfOf, isAsked, useCode } from './queries-second-factor.ts';
+import { beginTry, type Claim, codeLimits, forgetTries } from './queries-tries.ts';
+import { startSession } from './start-session.ts';
+import { againFrom } from './try-again.ts';
+
+/** Lets somebody in whose password was right, or asks for their code first. */
+export async function letIn(call: Call, person: PersonRow, next: string | null): Promise<Answer> {
+  if (!isAsked(call.db, person.id)) {
+    call.log.info({ personId: person.id }, 'signed in');
+    return redirect(next ?? '/', null, await startSession(call, person.id));
+  }
+  const token = freshToken();
+  beginHalf(call.db, token, person, call.clock.now());
+  return page(h(CodePage, { furniture: call.furniture, form: emptyForm, token, next }));
+}
+
+/** Asked for by itself there is nothing to type a code for. */
+export const showCode = (): Answer => redirect('/sign-in');
+
+export async function signInWithCode(call: Call): Promise<Answer> {
+  const { token, next, ...read } = readParts(call);
+  const now = call.clock.now();
+  const person = halfOf(call.db, token, now);
+  if (!person) return redirect('/sign-in');
+  const asksAgain = (form: FormState, code: string, status: 422 | 429) =>
+    page(
+      h(CodePage, {
+        furniture: call.furniture,
+        form: { ...form, values: {}, errors: { code } },
+        token,
+        next,
+      }),
+      status,
+    );
+  if (!read.ok) return asksAgain(read.form, 'Type the code.', 422);
+  const claim: Claim = { signInName: `code ${person.id}`, address: call.address, knownDevice: null };
+  const tried = beginTry(call.db, claim, now, codeLimits);
+  if (!tried.allowed) return asksAgain(read.form, againFrom(call, tried.againAt), 429);
+  const used = call.db.transaction(
+    (tx) => {
+      const how = useCode(tx, person.id, read.data.code, now);
+      return how && endHalf(tx, token) ? how : null;
+    },
+    { behavior: 'immediate' },
+  );
+  if (!used) {
+    call.log.warn({}, 'sign-in refused: wrong code');
+    return asksAgain(read.form, 'This code is wrong, or was used before. Wait for the next one.', 422);
+  }
+  forgetTries(call.db, claim);
+  call.log.info({ personId: person.id, used }, 'signed in with a code');
+  const cookies = await startSession(call, person.id);
+  return redirect(used === 'recovery' ? '/account/second-factor' : (next ?? '/'), null, cookies);
+}
+
+function readParts(call: Call) {
+  const { body } = call;
+  const text = (name: string) => (typeof body[name] === 'string' ? (body[name] as string) : '');
+  return { ...readForm(codeForm, body), token: text('token').slice(0, 100), next: safeNext(text('next')) };
+}
