@@ -37,7 +37,7 @@ export const cast: Plan[] = [
     enclosure: '1 litre jar',
     cultures: 4,
     founders: 1,
-    startsAgo: [38, 22, 15, 8],
+    startsAgo: [38, 24, 17, 5],
   },
 ];
 

@@ -3,7 +3,13 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import { makeDemo } from '../../ops/demo/make.ts';
+import { todaysRound } from '../../server/checks/todays-round.ts';
+import { airNow } from '../../server/climate/queries-warnings.ts';
+import { stagesByCulture } from '../../server/development/queries.ts';
+import { startsThisWeek } from '../../server/feeders/queries-plan.ts';
 import { type Opened, openDatabase } from '../../server/plumbing/open-database.ts';
+import { readBusiness } from '../../server/settings/queries.ts';
+import { countsAskedFor, countsLeftOver } from '../../server/surplus/queries-round-counts.ts';
 import { allContacts } from '../../server/traces/queries-contacts.ts';
 import { addDays } from '../../shared/days.ts';
 import { trace } from '../../shared/lines/trace.ts';
@@ -66,6 +72,35 @@ test('the flies with mites have been fed to others, and what is sold had contact
   expect(found.downstream.length).toBeGreaterThanOrEqual(3);
   expect(found.orders.length).toBeGreaterThanOrEqual(1);
   expect(found.downstream.some(({ path }) => path.length > 2)).toBe(true);
+});
+
+test('the round has something of every kind: young to look for, counts, water, spent flies, what waits, a shelf too warm', async () => {
+  const { db } = opened;
+  const today = '2026-11-25';
+  const about = { db, today, business: readBusiness(db) };
+  const { all: kept, waiting } = todaysRound(about);
+  const due = new Set(kept.flatMap(({ row }) => row.open.map(({ what }) => what)));
+  expect([...due]).toEqual(
+    expect.arrayContaining(['check', 'feed', 'water', 'count', 'young', 'adults', 'retire']),
+  );
+  expect(waiting.map(({ what }) => what).sort()).toEqual(['check', 'feed']);
+  expect(countsAskedFor(db, today)).toHaveLength(2);
+  expect(countsLeftOver(db, today)).toHaveLength(1);
+  const { warnings } = airNow(db, Date.UTC(2026, 10, 25, 11));
+  expect(warnings.map(({ side, isSilent }) => [side, isSilent])).toEqual([['above', false]]);
+  const starts = await startsThisWeek(db, today);
+  expect(starts.some(({ toStart }) => toStart > 0)).toBe(true);
+  const ahead = [...stagesByCulture(db, today).values()].flat();
+  expect(ahead.some(({ from }) => from !== null && from > today)).toBe(true);
+});
+
+test('confirmed orders go somewhere cold, somewhere hot and over a weekend', () => {
+  const confirmed = all<{ day: string; postcode: string }>(
+    "SELECT o.dispatch_on AS day, c.postcode FROM orders o JOIN customers c ON c.id = o.customer_id WHERE o.state = 'confirmed'",
+  );
+  const to = (start: string) => confirmed.filter(({ postcode }) => postcode.startsWith(start));
+  expect([to('NX').length, to('HX').length]).toEqual([1, 1]);
+  expect(to('SX').map(({ day }) => day)).toEqual(['2026-11-27']);
 });
 
 test('the file is whole', () => {
