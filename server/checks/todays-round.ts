@@ -2,8 +2,10 @@ import { type CareDue, type CareFacts, careDue, type DueKind } from '../../share
 import { addDays } from '../../shared/days.ts';
 import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
-import { type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
+import { isWaterKnown, type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
+import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { type AskedCount, countsAskedFor } from '../surplus/queries-round-counts.ts';
 import { keptFacts } from './kept-facts.ts';
 import type { KeptCulture } from './queries.ts';
@@ -157,32 +159,69 @@ export type Round = {
 };
 
 /** What a row is made of, besides the culture: as long as this is the same, so is the row. */
-const madeOf = ({ id }: KeptCulture, { today, locale, asked, waits, dries, stages }: Marks) => [
-  today,
-  locale,
-  JSON.stringify(asked.get(id)),
-  [...(waits.get(id) ?? [])].join(' '),
-  dries.get(id),
-  JSON.stringify(stages.get(id)),
-];
+type MadeOf = Pick<Marks, 'today' | 'locale'> & {
+  asked: string;
+  waits: string;
+  dries: WaterDue | undefined;
+  stages: CareFacts['stages'] | undefined;
+};
 
-const keptRows = new WeakMap<KeptCulture, { of: readonly unknown[]; made: RoundCulture }>();
+const keptRows = new WeakMap<KeptCulture, { of: MadeOf; made: RoundCulture }>();
+
+const isSame = (a: MadeOf, b: MadeOf) =>
+  a.today === b.today &&
+  a.locale === b.locale &&
+  a.asked === b.asked &&
+  a.waits === b.waits &&
+  a.dries === b.dries &&
+  a.stages === b.stages;
 
 function keptRowOf(culture: KeptCulture, marks: Marks): RoundCulture {
-  const of = madeOf(culture, marks);
+  const { id } = culture;
+  const asked = marks.asked.get(id);
+  const waits = marks.waits.get(id);
+  const of: MadeOf = {
+    today: marks.today,
+    locale: marks.locale,
+    asked: asked ? JSON.stringify(asked) : '',
+    waits: waits ? [...waits].join(' ') : '',
+    dries: marks.dries.get(id),
+    stages: marks.stages.get(id),
+  };
   const before = keptRows.get(culture);
-  if (before?.of.every((one, i) => one === of[i])) return before.made;
+  if (before && isSame(before.of, of)) return before.made;
   const made = rowOf(culture, marks);
   keptRows.set(culture, { of, made });
   return made;
 }
 
-/** The round of today as it stands now. Rows of which nothing has changed are the same objects as before. */
-export function todaysRound(call: Pick<StaffCall, 'db' | 'today' | 'business'>): Round {
-  const { waiting, ...marks } = marksOf(call);
-  const all = keptFacts(call.db, call.today).map((culture) => keptRowOf(culture, marks));
+type About = Pick<StaffCall, 'db' | 'today' | 'business'>;
+
+function workOutRound(about: About): Round {
+  const { waiting, ...marks } = marksOf(about);
+  const all = keptFacts(about.db, about.today).map((culture) => keptRowOf(culture, marks));
   const rows = all.map(({ row }) => row).filter(isOnRound);
   return { all, rows, done: rows.filter(({ open }) => open.length === 0).length, waiting };
+}
+
+const keptRounds = new WeakMap<Db, { key: string; mark: Mark; round: Round }>();
+
+/**
+ * The round of today as it stands now: the very same while nothing was written; else rows of which nothing has changed
+ * are the same objects as before.
+ */
+export function todaysRound(about: About): Round {
+  const { db, today, business } = about;
+  const key = [today, business.locale, business.units].join(' ');
+  const before = keptRounds.get(db);
+  const { mark, cultures, air } = touchedSince(db, before?.mark ?? null);
+  const isUntouched = cultures !== 'all' && cultures.size === 0 && !air;
+  if (before?.key === key && isUntouched) return before.round;
+  const round = workOutRound(about);
+  // Water that is still being worked out may be due in a moment, without anything being written.
+  if (isWaterKnown(db)) keptRounds.set(db, { key, mark, round });
+  else keptRounds.delete(db);
+  return round;
 }
 
 /** What is due now of one culture, for whoever says that it was done. */

@@ -138,3 +138,6 @@ export function waterDueByCulture(db: Db, today: string): ReadonlyMap<number, Wa
   if (work.pending.length > 0) goOn(db, work);
   return work.dues;
 }
+
+/** Whether all that can be told of the water of a day is worked out by now. */
+export const isWaterKnown = (db: Db): boolean => kept.get(db)?.pending.length === 0;

@@ -24,16 +24,19 @@ const ofCultures = {
   cultures: 'id',
   culture_estimates: 'culture_id',
   allocations: 'culture_id',
+  put_offs: 'culture_id',
+  round_counts: 'culture_id',
 };
 /** Tables with the column that names a species: all of its cultures are touched. */
 const ofSpecies = { species: 'id', feeder_species: 'species_id', species_stages: 'species_id' };
 
 const token = 'abs(random() % 9007199254740991)';
 
+const events = { INSERT: ['NEW'], DELETE: ['OLD'], UPDATE: ['NEW', 'OLD'] };
+
 function triggersOn(table: string, what: string, column: string | null): string[] {
   const line = (row: string) =>
     `INSERT INTO touched (token, what, id) VALUES (${token}, '${what}', ${column ? `${row}.${column}` : 'NULL'});`;
-  const events = { INSERT: ['NEW'], DELETE: ['OLD'], UPDATE: ['NEW', 'OLD'] };
   return Object.entries(events).map(
     ([event, rows]) =>
       `CREATE TEMP TRIGGER touched_${table}_${event.toLowerCase()} AFTER ${event} ON main.${table}
@@ -46,6 +49,8 @@ const triggers = [
   ...Object.entries(ofSpecies).flatMap(([table, column]) => triggersOn(table, 'species', column)),
   // Names and order of places are in every row, and so is whose air a culture breathes.
   ...triggersOn('places', 'all', null),
+  `CREATE TEMP TRIGGER touched_people_name AFTER UPDATE OF name ON main.people
+   BEGIN INSERT INTO touched (token, what) VALUES (${token}, 'all'); END`,
   ...triggersOn('climate_days', 'air', null),
 ];
 
