@@ -22,17 +22,21 @@ export async function printJob(job: PrintJob, port: MessagePort): Promise<PrintO
     const bytes = Uint8Array.from(chunk);
     port.postMessage(bytes, [bytes.buffer]);
   };
+  const outcome = await print(job, send);
+  // the end of the file; one that breaks off never says so
+  port.postMessage(null);
+  return outcome;
+}
+
+async function print(job: PrintJob, send: (chunk: Uint8Array) => void): Promise<PrintOutcome> {
+  if (job.kind === 'packing')
+    return { warnings: await writePackingSheets(job.orders, job.options, job.bench, send) };
   try {
-    if (job.kind === 'packing')
-      return { warnings: await writePackingSheets(job.orders, job.options, job.bench, send) };
     const { pdf, warnings } = await careSheets(job.sheets, job.options, job.card);
     send(pdf);
     return { warnings };
   } catch (error) {
     if (error instanceof CareSheetsTooLong) return { tooLong: error.message };
     throw error;
-  } finally {
-    // the end of the file, or of what there is of it
-    port.postMessage(null);
   }
 }

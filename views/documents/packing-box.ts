@@ -71,7 +71,7 @@ function factsOf(parcel: PackingParcel, reader: Reader): Fact[] {
 
 function packSaid(pack: PackingPack | null): string {
   if (!pack) return 'None. Put none in: in mild weather a heat pack kills.';
-  if (!pack.place.ok) return `${pack.count} × ${pack.name}: does not go in, see below`;
+  if (!pack.place.ok) return `${pack.count} × ${pack.name}: does not go in, see above`;
   return `${pack.count} × ${pack.name}`;
 }
 
@@ -116,5 +116,12 @@ function refusals(
   const lines = said.flatMap((text) =>
     paragraph([words(text, 'place')], widthPt - 2 * padPt, element('P', parent), warnings, { gapPt: 3 }),
   );
-  return [framed(stack(lines), widthPt, { padPt, stroke: { widthPt: HEAVY }, sides: 'all' }, { gapPt: 8 })];
+  return [
+    framed(
+      stack(lines),
+      widthPt,
+      { padPt, stroke: { widthPt: HEAVY }, sides: 'all' },
+      { gapPt: 4, keepWithNext: true },
+    ),
+  ];
 }
