@@ -1,13 +1,17 @@
 import { backUp } from './backup-command.ts';
 import { command } from './command.ts';
+import { doctor } from './doctor-command.ts';
+import { person } from './person-command.ts';
 import { restore } from './restore-command.ts';
+import { vacuum } from './vacuum-command.ts';
 import { verify } from './verify-command.ts';
-import { withoutCode } from './without-code-command.ts';
 
 /** Every command of the administrator by its word. */
 export const commands = {
   backup: command(backUp),
   restore: command(restore),
   verify: command(verify),
-  'without-code': command(withoutCode),
+  person: command(person),
+  doctor: command(doctor),
+  vacuum: command(vacuum),
 } as Readonly<Record<string, ReturnType<typeof command>>>;

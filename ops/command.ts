@@ -1,6 +1,7 @@
 import { type ParseArgsConfig, parseArgs } from 'node:util';
 import { BadBackup } from '../server/backups/inspect.ts';
 import { ConfigError } from '../server/config.ts';
+import { databaseFaultOf } from '../server/plumbing/database-faults.ts';
 import { MigrationError } from '../server/plumbing/migrate.ts';
 import { AlreadyInUse } from '../server/plumbing/one-instance.ts';
 import type { World } from './import-command.ts';
@@ -49,6 +50,10 @@ export const command =
       if (error instanceof WrongWords) {
         world.errors.write(`${error.message}\n`);
         return WRONG;
+      }
+      if (databaseFaultOf(error) === 'busy') {
+        world.errors.write('Somebody else is writing to the database just now. Try again.\n');
+        return FAILED;
       }
       if (!isExpected(error)) throw error;
       world.errors.write(`${error.message}\n`);
