@@ -7,6 +7,7 @@ import { serveCalendars } from './calendar/feed.ts';
 import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
+import { serveOffers } from './offers/public.ts';
 import { mustSetUp } from './people/queries-second-factor.ts';
 import { guardRoutes } from './plumbing/access.ts';
 import { answerErrors } from './plumbing/answer-errors.ts';
@@ -116,6 +117,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   await serveCalendars(app, { db, clock, config });
   const { assetVersion: version } = serving;
   await serveCustomers(app, { db, clock, config, assetVersion: version, careSheets: encloseCareSheets });
+  await serveOffers(app, { db, clock, config, assetVersion: version });
   serveRoutes(app, routes, serving);
   return app;
 }

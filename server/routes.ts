@@ -15,6 +15,7 @@ import { labelRoutes } from './labels/routes.ts';
 import { lineRoutes } from './lines/routes.ts';
 import { mailRoutes } from './mails/routes.ts';
 import { movementRoutes } from './movement/routes.ts';
+import { offerRoutes } from './offers/routes.ts';
 import { orderRoutes } from './orders/routes.ts';
 import { parcelRoutes } from './parcels/routes.ts';
 import { peopleRoutes } from './people/routes.ts';
@@ -46,6 +47,7 @@ export const routes: RouteTable = [
   ...customerRoutes,
   ...orderRoutes,
   ...arrivalRoutes,
+  ...offerRoutes,
   ...invoiceRoutes,
   ...parcelRoutes,
   ...movementRoutes,

@@ -4,6 +4,7 @@ import { isOrderState, type OrderState, openStates, orderStates } from '../../sh
 import { type OrderRow, OrdersPage } from '../../views/orders/page-orders.tsx';
 import { ordersWithNewLosses } from '../arrivals/queries-reports.ts';
 import { openMails } from '../mails/queries.ts';
+import { waitingRequests } from '../offers/queries-requests.ts';
 import { addressWith, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -75,6 +76,7 @@ export function showOrders(call: StaffCall): Answer {
       draftDays: mayWrite ? daysOfDrafts(call.db) : [],
       mayWrite,
       losses: mayWrite ? ordersWithNewLosses(call.db) : [],
+      requests: mayWrite ? waitingRequests(call.db) : 0,
       openMails: mayWrite ? openMails(call.db) : 0,
     }),
   );

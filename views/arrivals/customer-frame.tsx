@@ -1,7 +1,18 @@
 import type { ComponentChildren } from 'preact';
 import type { Language } from '../../shared/settings/languages.ts';
 
-const styles = ['tokens', 'base', 'frame', 'button', 'form', 'choice', 'components', 'page', 'customer'];
+const styles = [
+  'tokens',
+  'base',
+  'frame',
+  'button',
+  'form',
+  'choice',
+  'components',
+  'page',
+  'table',
+  'customer',
+];
 
 export type CustomerFrameProps = {
   language: Language;
@@ -10,12 +21,15 @@ export type CustomerFrameProps = {
   /** One line under the title. */
   purpose?: ComponentChildren;
   assetVersion: string;
+  /** Search engines may take it up; a page of one customer never. */
+  mayBeFound?: boolean;
+  width?: 'narrow' | 'wide';
   children?: ComponentChildren;
 };
 
 /** A whole page for a customer: nothing of the staff's pages around it, and no script at all. */
 export function CustomerFrame(props: CustomerFrameProps) {
-  const { language, businessName, title, purpose, assetVersion, children } = props;
+  const { language, businessName, title, purpose, assetVersion, mayBeFound, width, children } = props;
   const asset = (file: string) => `/static/${file}?v=${encodeURIComponent(assetVersion)}`;
   return (
     <html lang={language}>
@@ -24,7 +38,7 @@ export function CustomerFrame(props: CustomerFrameProps) {
         <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
         <title>{`${title} · ${businessName}`}</title>
         <meta name="color-scheme" content="light dark" />
-        <meta name="robots" content="noindex, nofollow" />
+        {!mayBeFound && <meta name="robots" content="noindex, nofollow" />}
         <meta name="referrer" content="no-referrer" />
         <link rel="icon" type="image/svg+xml" href={asset('favicon.svg')} />
         {styles.map((name) => (
@@ -32,7 +46,7 @@ export function CustomerFrame(props: CustomerFrameProps) {
         ))}
       </head>
       <body class="page page-customer">
-        <main id="main" class="main main-narrow">
+        <main id="main" class={`main main-${width ?? 'narrow'}`}>
           <header class="page-head">
             <div class="page-head-words">
               <h1>{title}</h1>

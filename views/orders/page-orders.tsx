@@ -44,6 +44,8 @@ export type OrdersPageProps = {
   mayWrite: boolean;
   /** Numbers of orders with losses that nobody has looked at. */
   losses: readonly number[];
+  /** Requests from the public list that wait for an answer. */
+  requests: number;
   /** Mails to customers that did not go out for certain. */
   openMails: number;
 };
@@ -189,6 +191,15 @@ function LostMails({ count }: { count: number }) {
   );
 }
 
+function NewRequests({ requests }: Pick<OrdersPageProps, 'requests'>) {
+  if (requests === 0) return null;
+  return (
+    <Notice tone="needs-you" links={[{ href: '/requests', label: 'Look at them' }]}>
+      {formatCount(requests, 'request')} from the public list {requests === 1 ? 'waits' : 'wait'} for you.
+    </Notice>
+  );
+}
+
 function NewLosses({ losses }: Pick<OrdersPageProps, 'losses'>) {
   if (losses.length === 0) return null;
   return (
@@ -223,6 +234,7 @@ export function OrdersPage(props: OrdersPageProps) {
         </>
       }
     >
+      <NewRequests requests={props.requests} />
       <NewLosses losses={props.losses} />
       <LostMails count={props.openMails} />
       <AllDays days={days} draftDays={draftDays} locale={furniture.locale} />

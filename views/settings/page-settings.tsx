@@ -62,6 +62,11 @@ const work = [
     what: 'lows and highs of the places parcels come through, and who forecasts them',
   },
   {
+    href: '/offers',
+    label: 'Availability list',
+    what: 'which of your spare animals everybody may read of, and the requests that come from there',
+  },
+  {
     href: '/movement',
     label: 'Movement rules',
     what: 'what may be sent where, on which permit, and what stops an order',

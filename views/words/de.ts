@@ -1,3 +1,4 @@
+import { deOffers } from './de-offers.ts';
 import type { Words } from './en.ts';
 
 /** What customers read, in German. Customers are spoken to with “Sie”. */
@@ -238,4 +239,5 @@ export const de: Words = {
     settled: 'Es ist nichts mehr zu zahlen.',
     erased: 'Die Person ist aus unseren Unterlagen gelöscht.',
   },
+  offers: deOffers,
 };

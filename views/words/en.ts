@@ -1,3 +1,5 @@
+import { enOffers } from './en-offers.ts';
+
 /**
  * What customers read, in English: the pattern for the other languages. A name in curly brackets is filled in; an entry
  * with `one` and `other` is said of a number of things, which stands for {count}.
@@ -242,6 +244,7 @@ export const en = {
     settled: 'Nothing is left to be paid.',
     erased: 'The person has been erased from our records.',
   },
+  offers: enOffers,
 } as const;
 
 export type En = typeof en;

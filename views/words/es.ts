@@ -1,4 +1,5 @@
 import type { Words } from './en.ts';
+import { esOffers } from './es-offers.ts';
 
 /** What customers read, in Spanish. Customers are spoken to with “usted”. */
 export const es: Words = {
@@ -237,4 +238,5 @@ export const es: Words = {
     settled: 'No queda nada por pagar.',
     erased: 'La persona se ha borrado de nuestros registros.',
   },
+  offers: esOffers,
 };

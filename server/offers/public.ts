@@ -1,0 +1,152 @@
+import { randomUUID } from 'node:crypto';
+import rateLimit from '@fastify/rate-limit';
+import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
+import { h } from 'preact';
+import { type RequestFault, readRequest } from '../../shared/offers/request-form.ts';
+import { isLanguage, localeFor } from '../../shared/settings/languages.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
+import { type ApologyKind, ApologyPage } from '../../views/arrivals/page-apology.tsx';
+import { renderPage } from '../../views/layout/render.ts';
+import { AvailablePage } from '../../views/offers/page-available.tsx';
+import { speakerFor } from '../../views/words/speaker.ts';
+import type { Config } from '../config.ts';
+import { networkOf } from '../people/queries-tries.ts';
+import type { Clock } from '../plumbing/clock.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { readBusiness } from '../settings/queries.ts';
+import { offerSettings, offersFor } from './queries.ts';
+import { keepRequest } from './queries-requests.ts';
+
+type Parts = {
+  db: Db;
+  clock: Clock;
+  config: Pick<Config, 'baseUrl'>;
+  assetVersion: string;
+};
+
+/** From one network in ten minutes: looks at the list, and requests. */
+const most = { looks: 200, requests: 6 } as const;
+
+/** A page of ours sends its form from our own origin, or says nothing of where it comes from. */
+function fromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null): boolean {
+  const site = headers['sec-fetch-site'];
+  if (typeof site === 'string') return site !== 'same-origin' && site !== 'none';
+  const { origin } = headers;
+  if (origin === undefined || origin === 'null') return false;
+  const own = [host, baseUrl === null ? host : new URL(baseUrl).host];
+  return !URL.canParse(origin) || !own.includes(new URL(origin).host);
+}
+
+function readerOf({ db }: Parts, request: FastifyRequest) {
+  const business = readBusiness(db);
+  const asked = (request.query as Record<string, unknown>).lang;
+  const accepted = (request.headers['accept-language'] ?? '').split(',').map((one) => one.trim().slice(0, 2));
+  const wanted = [typeof asked === 'string' ? asked : '', ...accepted, business.language];
+  const language = wanted.find(isLanguage) ?? 'en';
+  const locale = localeFor(language, business.country, business.locale);
+  return { business, speaker: speakerFor({ language, locale }) };
+}
+
+const apologize =
+  (parts: Parts, request: FastifyRequest, reply: FastifyReply) => (status: number, kind: ApologyKind) => {
+    const { business, speaker } = readerOf(parts, request);
+    const node = h(ApologyPage, {
+      speaker,
+      kind,
+      businessName: business.name,
+      assetVersion: parts.assetVersion,
+    });
+    return reply.code(status).type('text/html; charset=utf-8').send(renderPage(node));
+  };
+
+type CameBack = { values: Record<string, string>; faults: ReadonlyMap<string, RequestFault> };
+
+function listFor(parts: Parts, request: FastifyRequest) {
+  const { business, speaker } = readerOf(parts, request);
+  const settings = offerSettings(parts.db);
+  const today = dayInZone(parts.clock.now(), business.timeZone);
+  const { mostShown } = settings;
+  const offers = offersFor(parts.db, { today, mostShown, language: speaker.language });
+  return { business, speaker, settings, today, offers };
+}
+
+function sendList(parts: Parts, request: FastifyRequest, reply: FastifyReply, back: CameBack | null) {
+  const { business, speaker, settings, today, offers } = listFor(parts, request);
+  if (!settings.mayBeFound) reply.header('x-robots-tag', 'noindex, nofollow');
+  const empty: CameBack = { values: { country: business.country }, faults: new Map() };
+  const node = h(AvailablePage, {
+    speaker,
+    businessName: business.name,
+    offers,
+    currency: business.currency,
+    today,
+    mayBeFound: settings.mayBeFound,
+    form: settings.takesRequests ? { formKey: randomUUID(), ...(back ?? empty) } : null,
+    wasSent: (request.query as Record<string, unknown>).sent === 'yes',
+    assetVersion: parts.assetVersion,
+  });
+  return reply
+    .code(back ? 422 : 200)
+    .type('text/html; charset=utf-8')
+    .send(renderPage(node));
+}
+
+function fieldsOf(body: unknown): Record<string, string> {
+  const fields: Record<string, string> = {};
+  for (const [name, value] of Object.entries(body ?? {})) fields[name] = String([value].flat().at(-1) ?? '');
+  return fields;
+}
+
+/** Keeps what a stranger asks for. No mail goes to the address they typed: it may be anybody's. */
+function takeRequest(parts: Parts, request: FastifyRequest, reply: FastifyReply) {
+  const { db, clock } = parts;
+  const sorry = apologize(parts, request, reply);
+  const { settings, offers, speaker, business } = listFor(parts, request);
+  if (!settings.isOn || !settings.takesRequests) return sorry(404, 'gone');
+  if (fromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
+  const fields = fieldsOf(request.body);
+  const { formKey = '' } = fields;
+  if (!/^[\w.-]{16,120}$/.test(formKey)) return sorry(400, 'fault');
+  const value = (name: string) => (Object.hasOwn(fields, name) ? (fields[name] ?? '') : '');
+  const read = readRequest(
+    value,
+    offers.map(({ speciesId }) => speciesId),
+  );
+  if (read.faults.size > 0) return sendList(parts, request, reply, { values: fields, faults: read.faults });
+  const prices = new Map(offers.map(({ speciesId, priceMinor }) => [speciesId, priceMinor]));
+  const { language } = speaker;
+  const asked = { formKey, request: read.request, language, currency: business.currency, prices };
+  const kept = db.transaction((tx) => keepRequest(tx, { ...asked, now: clock.now() }), {
+    behavior: 'immediate',
+  });
+  if (kept === 'full') return sorry(429, 'busy');
+  return reply.redirect(`/available?lang=${language}&sent=yes`, 303);
+}
+
+const kindOfStatus: Record<number, ApologyKind> = { 404: 'gone', 413: 'tooLarge', 429: 'busy' };
+
+/**
+ * The list of what is spare, for everybody once the owner has turned it on: apart from the staff's pages and their sessions.
+ * A form here acts for nobody who is signed in, so it needs no token; nothing here reads or sets a cookie.
+ */
+export async function serveOffers(app: FastifyInstance, parts: Parts) {
+  await app.register(async (own) => {
+    own.setErrorHandler(async (error: FastifyError, request, reply) => {
+      const status = error.statusCode && error.statusCode >= 400 ? error.statusCode : 500;
+      if (status >= 500) request.log.error({ err: error }, 'request failed');
+      return apologize(parts, request, reply)(status, kindOfStatus[status] ?? 'fault');
+    });
+    await own.register(rateLimit, {
+      max: (request) => (request.method === 'POST' ? most.requests : most.looks),
+      timeWindow: 600_000,
+      keyGenerator: (request) => `${request.method === 'POST' ? 'ask' : 'look'} ${networkOf(request.ip)}`,
+    });
+    const config = { access: 'anyone', ownToken: true } as const;
+    own.get('/available', { config }, (request, reply) =>
+      offerSettings(parts.db).isOn
+        ? sendList(parts, request, reply, null)
+        : apologize(parts, request, reply)(404, 'gone'),
+    );
+    own.post('/available', { config }, (request, reply) => takeRequest(parts, request, reply));
+  });
+}
