@@ -28,6 +28,7 @@ const free = new Set([
 const besides: Record<string, string> = {
   'date-holidays': 'its data are CC-BY-3.0: named in README.md',
   sharp: 'the image library it loads is LGPL, linked at run time and replaceable',
+  'axe-core': 'MPL-2.0, in tests only',
   'ical.js': 'MPL-2.0, in tests only',
   lightningcss: 'MPL-2.0, in tests only',
 };

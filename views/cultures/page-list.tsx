@@ -136,6 +136,17 @@ function Filters({ filter, species, places }: Pick<CultureListProps, 'filter' | 
   );
 }
 
+const ListActions = () => (
+  <>
+    <LinkButton href="/cultures/new" kind="main">
+      New culture
+    </LinkButton>
+    <LinkButton href="/round/map">The racks</LinkButton>
+    <LinkButton href="/labels">Print labels</LinkButton>
+    <LinkButton href="/substrate">Substrate to mix</LinkButton>
+  </>
+);
+
 export function CultureListPage(props: CultureListProps) {
   const { furniture, filter, rows, total, pageSize, hasAny } = props;
   return (
@@ -144,16 +155,7 @@ export function CultureListPage(props: CultureListProps) {
       title="Cultures"
       purpose="Every culture with what is known of it, in the order you walk past them."
       width="wide"
-      actions={
-        <>
-          <LinkButton href="/cultures/new" kind="main">
-            New culture
-          </LinkButton>
-          <LinkButton href="/round/map">The racks</LinkButton>
-          <LinkButton href="/labels">Print labels</LinkButton>
-          <LinkButton href="/substrate">Substrate to mix</LinkButton>
-        </>
-      }
+      actions={<ListActions />}
     >
       {hasAny ? (
         <>
