@@ -21,6 +21,7 @@ import { writeContacts } from './bench/contacts.ts';
 import { sayDailyWork } from './bench/daily-work.ts';
 import { writeKin } from './bench/kin.ts';
 import { sayParcels } from './bench/parcels.ts';
+import { sayPrinting } from './bench/printing.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
 import { inTurn, ms, spreadOf } from './bench/timing.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
@@ -146,6 +147,7 @@ function oneCheck() {
 }
 
 await sayParcels();
+await sayPrinting();
 const { app, get, cookie, sessions } = await prepare();
 console.log(`${howMany} cultures with a year of weekly checks, a count at every third.`);
 const built = await rebuild(get);

@@ -12,25 +12,32 @@ import { walkOf } from './queries-packing.ts';
 
 type Made = { sheet: PackingSheetData; cups: CupsOfSpecies[]; choice: ParcelChoice | null };
 
+/** A thing that is laid out, and when which orders want it started. */
+type Counted = { count: number; left: number | null; starts: Map<string, string[]> };
+
 /** Counts of things by name, in the order in which they come up first. */
 class Tally {
-  private readonly found = new Map<string, BenchMaterial>();
+  private readonly found = new Map<string, Counted>();
 
-  add(name: string, count: number, more: { left: number | null; start?: string | null }) {
-    const known = this.found.get(name);
-    const start = more.start ?? '';
-    if (!known) this.found.set(name, { name, count, left: more.left, start });
-    else {
-      known.count += count;
-      if (start !== '' && !known.start.includes(start))
-        known.start = known.start === '' ? start : `${known.start}; ${start}`;
-    }
+  add(name: string, count: number, left: number | null): Counted {
+    const known = this.found.get(name) ?? { count: 0, left, starts: new Map<string, string[]>() };
+    known.count += count;
+    this.found.set(name, known);
+    return known;
   }
 
   list(): BenchMaterial[] {
-    return [...this.found.values()];
+    return [...this.found].map(([name, { count, left, starts }]) => ({
+      name,
+      count,
+      left,
+      start: [...starts].map(([at, numbers]) => startWords(numbers, at)).join(' '),
+    }));
   }
 }
+
+const startWords = (numbers: readonly string[], at: string) =>
+  `${numbers.length === 1 ? 'Order' : 'Orders'} ${numbers.join(', ')}: start at ${at}.`;
 
 /** What lies in the stock besides what this choice took out of it already. */
 const leftOf = (left: number | null | undefined, taken: number): number | null =>
@@ -39,16 +46,15 @@ const leftOf = (left: number | null | undefined, taken: number): number | null =
 function materials(db: Db, made: readonly Made[]) {
   const [cups, boxes, packs] = [new Tally(), new Tally(), new Tally()];
   for (const { sheet, cups: needed, choice } of made) {
-    for (const { cup, count } of needed) cups.add(cup?.name ?? 'size not set', count, { left: null });
+    for (const { cup, count } of needed) cups.add(cup?.name ?? 'size not set', count, null);
     if (!choice) continue;
     const taken = choice.isTaken ? 1 : 0;
-    boxes.add(choice.box.name, 1, { left: leftOf(readBox(db, choice.box.id)?.numberLeft, taken) });
+    boxes.add(choice.box.name, 1, leftOf(readBox(db, choice.box.id)?.numberLeft, taken));
     if (!choice.pack || choice.packs === 0) continue;
-    const start = sheet.parcel?.pack?.startAt;
-    packs.add(choice.pack.name, choice.packs, {
-      left: leftOf(readPack(db, choice.pack.id)?.numberLeft, taken * choice.packs),
-      start: start ? `Order ${sheet.orderNumber}: start at ${start}.` : null,
-    });
+    const left = leftOf(readPack(db, choice.pack.id)?.numberLeft, taken * choice.packs);
+    const { starts } = packs.add(choice.pack.name, choice.packs, left);
+    const at = sheet.parcel?.pack?.startAt;
+    if (at) starts.set(at, [...(starts.get(at) ?? []), sheet.orderNumber]);
   }
   return { cups: cups.list(), boxes: boxes.list(), packs: packs.list() };
 }

@@ -154,7 +154,7 @@ describe('a packing day', () => {
       '8 Cup: size not set',
       '3 Box: Roomy foam Only 1 in the stock.',
       '2 Pack: Warm pack',
-      'Order 3: start at 14:00, 2 h before the parcel leaves.',
+      'Orders 3, 2: start at 14:00, 2 h before the parcel leaves.',
       'what must leave first',
       '16:00 3 Near Nora 2 Roomy foam 1 × Warm pack',
       '16:00 2 Far Fiona held for pickup OVERRIDE, read its sheet 2 Roomy foam',
