@@ -1,21 +1,30 @@
 import { createHash } from 'node:crypto';
-import { and, asc, gte, lt } from 'drizzle-orm';
+import { and, asc, gte, inArray, lt, ne } from 'drizzle-orm';
 import type { ClimateReading } from '../../shared/climate/drying-form.ts';
 import { saturationKpa } from '../../shared/climate/vapour.ts';
 import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { climateDays } from '../schema/tables.ts';
+import { climateDays, places } from '../schema/tables.ts';
 import { measuredAround, placesById } from './queries-places.ts';
 import type { ClimateDay } from './queries-readings.ts';
 
 const rememberedDays = 240;
+
+/** Named, so that of each place the days are looked up; years of older ones are not read through. */
+const measurable = (db: Db) => db.select({ id: places.id }).from(places).where(ne(places.kind, 'position'));
 
 /** What readings came to on the days that are over, as far back as anybody asks: by place and day. */
 const finishedDays = (db: Db, today: string): ClimateDay[] =>
   db
     .select()
     .from(climateDays)
-    .where(and(gte(climateDays.onDay, addDays(today, -rememberedDays)), lt(climateDays.onDay, today)))
+    .where(
+      and(
+        inArray(climateDays.placeId, measurable(db)),
+        gte(climateDays.onDay, addDays(today, -rememberedDays)),
+        lt(climateDays.onDay, today),
+      ),
+    )
     .orderBy(asc(climateDays.placeId), asc(climateDays.onDay))
     .all();
 

@@ -1,4 +1,5 @@
 import { and, asc, desc, eq, gte, isNull, sql } from 'drizzle-orm';
+import type { AirReading } from '../../shared/climate/air-warning.ts';
 import { vpdKpa } from '../../shared/climate/vapour.ts';
 import type { Day } from '../../shared/days.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
@@ -114,6 +115,20 @@ export function readingsSince(db: Db, placeId: number, since: number, most = 3_0
     .orderBy(desc(climateReadings.at))
     .limit(most)
     .all()
+    .reverse();
+}
+
+/** The same, less all that a warning does not ask for. */
+export function temperaturesSince(db: Db, placeId: number, since: number, most: number): AirReading[] {
+  const { at, tempC, sensorId } = climateReadings;
+  return db
+    .select({ at, tempC, sensorId })
+    .from(climateReadings)
+    .where(and(standing(placeId), gte(at, since)))
+    .orderBy(desc(at))
+    .limit(most)
+    .all()
+    .map((row) => ({ at: row.at, tempC: row.tempC, isSensor: row.sensorId !== null }))
     .reverse();
 }
 

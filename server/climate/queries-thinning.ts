@@ -9,7 +9,7 @@ import { readBusiness } from '../settings/queries.ts';
 /** As many go in one transaction: a few milliseconds, for which nobody else can write. */
 const batch = 500;
 /** As many go at once, before other work has its turn; the rest a few minutes later. */
-const mostAtOnce = 5_000;
+const mostAtOnce = 2_000;
 
 export type Keeping = { days: number; changedAt: number | null };
 

@@ -1,6 +1,5 @@
 import { and, isNull, ne, sql } from 'drizzle-orm';
 import {
-  type AirReading,
   type AirWarning,
   airWarnings,
   BACK_BY_C,
@@ -12,14 +11,14 @@ import type { StaffCall } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { places } from '../schema/tables.ts';
 import { keptByMeasuredPlace, measuredAround, placesById } from './queries-places.ts';
-import { readingsSince } from './queries-readings.ts';
+import { temperaturesSince } from './queries-readings.ts';
 
 export type PlaceWarning = AirWarning & { placeId: number; place: string };
 
 /** So far back it is looked for when the air left the range; what began before is "before all readings". */
 const backMs = 3 * 86_400_000;
-/** A reading a minute, for most of a day: with more of them nobody waits for when it began. */
-const mostReadings = 1_000;
+/** A reading every five minutes for more than a day: with more of them nobody waits for when it began. */
+const mostReadings = 400;
 
 /** What was read at a place just now: the lowest and the highest of the newest reading and those shortly before. */
 type Newest = { placeId: number; lowC: number; highC: number };
@@ -50,10 +49,7 @@ const mayBeOut = ({ lowC, highC }: Newest, kept: readonly KeptSpecies[]) =>
 
 function warningsAt(db: Db, newest: Newest, kept: readonly KeptSpecies[], now: number): AirWarning[] {
   if (!mayBeOut(newest, kept)) return [];
-  const readings = readingsSince(db, newest.placeId, now - backMs, mostReadings).map(
-    ({ at, tempC, sensorId }): AirReading => ({ at, tempC, isSensor: sensorId !== null }),
-  );
-  return airWarnings(readings, kept, now);
+  return airWarnings(temperaturesSince(db, newest.placeId, now - backMs, mostReadings), kept, now);
 }
 
 const isDeadly = ({ species }: AirWarning) => species.some(({ deadlyC }) => deadlyC !== null);

@@ -117,11 +117,26 @@ function BringFile({ furniture, place, fileForm, faults }: RoomPageProps) {
   );
 }
 
+/** "Last read 25 Nov 2026, 22:00: 30.3 °C, 51 %, by a sensor." */
+function LastRead({ furniture, newest: [last], units, timeZone }: RoomPageProps) {
+  if (!last) return null;
+  const { locale } = furniture;
+  return (
+    <p>
+      Last read <Moment at={last.at} timeZone={timeZone} locale={locale} />:{' '}
+      <strong>{exactTemp(last.tempC, units, locale)}</strong>
+      {last.humidityPct !== null && <>, {formatNumber(last.humidityPct, locale)} %</>},{' '}
+      {viaWords[last.via] ?? last.via}.
+    </p>
+  );
+}
+
 function Newest({ furniture, place, newest, units, timeZone }: RoomPageProps) {
   const { locale } = furniture;
   return (
     <DataTable
       caption="The newest readings"
+      hideCaption
       rows={newest}
       rowKey={(row) => row.id}
       columns={[
@@ -211,9 +226,13 @@ export function RoomPage(props: RoomPageProps) {
             <Empty title="Nothing was read here yet. Write down the first reading, bring in a file, or set up a sensor." />
           ) : (
             <>
+              <LastRead {...props} />
               <Chart {...props} />
               {newest.length > 0 ? (
-                <Newest {...props} />
+                <details class="more">
+                  <summary>The newest readings</summary>
+                  <Newest {...props} />
+                </details>
               ) : (
                 <p class="quiet">
                   Last read on <Day iso={lastDay} locale={furniture.locale} />: single readings are gone, what

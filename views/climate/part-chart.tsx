@@ -150,7 +150,7 @@ export function RoomChart(props: ChartProps) {
   return (
     <ChartFrame
       finding={findingOf(props)}
-      caption="Line: the mean; band: from the lowest to the highest reading; dashed: what the species kept here bear safely."
+      caption="Line: the mean; band: from the lowest to the highest reading; thin line across: what the species kept here bear safely."
       table={
         <DataTable
           caption="Temperatures"

@@ -32,7 +32,7 @@ type FeedersPageProps = {
   others: { id: number; scientificName: string; commonName: string }[];
 };
 
-function findingOf({ weeks, startNow, eaters }: FeederPlan, locale?: string): string {
+function findingOf({ weeks, startNow, eaters, starts }: FeederPlan, locale?: string): string {
   if (eaters === 0) return 'Nothing eats it yet';
   const short = weeks.filter((week) => week.short);
   const start =
@@ -40,7 +40,10 @@ function findingOf({ weeks, startNow, eaters }: FeederPlan, locale?: string): st
       ? `Start ${formatCount(startNow, 'culture', 'cultures', locale)} this week`
       : 'Nothing to start this week';
   const [first] = short;
-  if (!first) return `${start}: enough for ${formatCount(weeks.length, 'week')}`;
+  if (!first) {
+    const isAsIs = starts.length === 0;
+    return `${start}: enough for ${formatCount(weeks.length, 'week')}${isAsIs ? '' : ', started as planned'}`;
+  }
   const from = formatDay(first.weekStart, locale, 'month-day');
   return short.length === 1
     ? `${start}; the week from ${from} runs short whatever you start`
