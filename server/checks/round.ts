@@ -14,22 +14,26 @@ import type { StaffCall } from '../plumbing/call.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
-import { countsLeftOver } from '../surplus/queries-round-counts.ts';
+import { type AskedCount, countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { airOnRound } from './air.ts';
 import { doneAlong } from './done-along.ts';
 import { alongWithRows } from './live.ts';
 import { partOf } from './places.ts';
 import { startsOf } from './starts.ts';
 import { tellRound } from './tell-round.ts';
-import { openOf, todaysRound } from './todays-round.ts';
+import { openOf, type Round, todaysRound } from './todays-round.ts';
 import { writeCheck } from './write.ts';
 
 /** So many are looked at anew; each takes a hundredth of a second. */
 const mostLeftOver = 12;
 
+/** What a round that has not changed has left over has not changed either. */
+const leftOver = new WeakMap<Round, AskedCount[]>();
+
 /** Counts that fell away with their day, with what they would free now. */
-function notCounted({ db, today }: StaffCall) {
-  const left = countsLeftOver(db, today).slice(0, mostLeftOver);
+function notCounted({ db, today }: StaffCall, round: Round) {
+  const left = leftOver.get(round) ?? countsLeftOver(db, today).slice(0, mostLeftOver);
+  leftOver.set(round, left);
   if (left.length === 0) return [];
   const { habits } = readHabits(db);
   return left.map((one) => {
@@ -59,7 +63,7 @@ export async function showRound(call: StaffCall): Promise<Answer> {
       nextInDays: later.length > 0 ? Math.max(1, Math.min(...later)) : null,
       needsOwner: all.map(({ row }) => row).filter((r) => r.health === 'mites' || r.health === 'die-off'),
       waiting,
-      notCounted: notCounted(call),
+      notCounted: notCounted(call, round),
     }),
   );
 }

@@ -1,5 +1,5 @@
 /** So many rows stand on one page of the round: a page that a phone shows at once, and no more than one press may mark. */
-export const mostRows = 90;
+export const mostRows = 80;
 
 /** A piece of one place on a page of the round: which place, and which of its rows, the last one not included. */
 export type Piece = { place: number; from: number; to: number };
