@@ -204,8 +204,8 @@ export function PackingDayPage(props: PackingDayPageProps) {
           </div>
           <p class="quiet">
             Pictures: line inside the box, dashed outside, the grey band is what the most delicate animal
-            bears. Days: go as it is; with help, a pack or the counter; no, refused; closed, the carrier does
-            not take it.
+            bears. Days: go, as it is; help, with a pack or held at the counter; no, refused; closed, the
+            carrier does not take it; ?, no forecast yet; later, before its day.
           </p>
         </>
       )}

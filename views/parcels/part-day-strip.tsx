@@ -5,11 +5,11 @@ import { formatDay } from '../layout/format.ts';
 /** Short enough to stand under a day. */
 export const dayWords: Record<DayKind, string> = {
   safe: 'go',
-  helped: 'with help',
+  helped: 'help',
   refused: 'no',
   unknown: '?',
   closed: 'closed',
-  early: 'too soon',
+  early: 'later',
 };
 
 export type DayStripProps = {
