@@ -4,6 +4,7 @@ import { startPrinting } from '../../server/documents/print-in-thread.ts';
 import type { PrintJob } from '../../server/documents/print-job.ts';
 import { parcelWeight } from '../../shared/documents/parcel-weight.ts';
 import { standCups } from '../../shared/documents/stand-cups.ts';
+import type { PackingParcel } from '../../views/documents/packing-parcel-data.ts';
 import { writePackingSheets } from '../../views/documents/packing-sheet.ts';
 import type { PackingSheetData } from '../../views/documents/packing-sheet-data.ts';
 import type { PrintOptions } from '../../views/documents/print-options.ts';
@@ -23,18 +24,49 @@ const note = (words: string) => ({ words, isUsual: true });
 const inside = { lengthMm: 300, widthMm: 200, heightMm: 160 };
 const limits = { lethalLowC: 0, safeLowC: 8, idealLowC: 18, idealHighC: 25, safeHighC: 28, lethalHighC: 33 };
 
+const points = (shift: number) =>
+  Array.from({ length: 60 }, (_each, hour) => ({
+    hour,
+    insideC: 16 + shift + 3 * Math.sin(hour / 5),
+    outsideC: 6 + shift + 5 * Math.sin(hour / 4),
+  }));
+
+const parcel: PackingParcel = {
+  boxName: 'Foam',
+  carrier: 'Night Post',
+  inside,
+  standing: standCups(inside, [{ name: 'cup', lengthMm: 90, widthMm: 90, heightMm: 60, count: 6 }]),
+  pack: {
+    name: 'Heat pack',
+    effect: 'warms',
+    count: 1,
+    place: { ok: true, freeMm: 100 },
+    startAt: '15:00',
+    warmUpHours: 1,
+  },
+  isHeld: false,
+  transitHours: 28,
+  otherDay: null,
+  weather: [{ role: 'origin', place: 'Home', source: 'a service', read: 'read today' }],
+  limits,
+  curves: [
+    { scenario: 'forecast', points: points(0) },
+    { scenario: 'colder', points: points(-3) },
+    { scenario: 'warmer', points: points(3) },
+    { scenario: 'late', points: points(-1) },
+  ],
+  hoursBelowSafe: 0,
+  hoursAboveSafe: 0,
+  override: null,
+  chosen: 'the owner, today',
+};
+
 /** A parcel of three species with everything that a sheet can say. */
 function sheet(number: number): PackingSheetData {
   const names = ['Exemplum minor', 'Exemplum maior', 'Exemplum volans'].map((scientificName) => ({
     scientificName,
     commonName: 'example isopod',
   }));
-  const points = (shift: number) =>
-    Array.from({ length: 60 }, (_each, hour) => ({
-      hour,
-      insideC: 16 + shift + 3 * Math.sin(hour / 5),
-      outsideC: 6 + shift + 5 * Math.sin(hour / 4),
-    }));
   return {
     orderNumber: String(number),
     orderUrl: `https://bench.example.org/orders/${number}`,
@@ -56,35 +88,7 @@ function sheet(number: number): PackingSheetData {
     })),
     species: names.map((name) => ({ ...name, limits, cautions: ['Wash your hands.'] })),
     overrides: [],
-    parcel: {
-      boxName: 'Foam',
-      carrier: 'Night Post',
-      inside,
-      standing: standCups(inside, [{ name: 'cup', lengthMm: 90, widthMm: 90, heightMm: 60, count: 6 }]),
-      pack: {
-        name: 'Heat pack',
-        effect: 'warms',
-        count: 1,
-        place: { ok: true, freeMm: 100 },
-        startAt: '15:00',
-        warmUpHours: 1,
-      },
-      isHeld: false,
-      transitHours: 28,
-      otherDay: null,
-      weather: [{ role: 'origin', place: 'Home', source: 'a service', read: 'read today' }],
-      limits,
-      curves: [
-        { scenario: 'forecast', points: points(0) },
-        { scenario: 'colder', points: points(-3) },
-        { scenario: 'warmer', points: points(3) },
-        { scenario: 'late', points: points(-1) },
-      ],
-      hoursBelowSafe: 0,
-      hoursAboveSafe: 0,
-      override: null,
-      chosen: 'the owner, today',
-    },
+    parcel,
     cups: names.map((name) => ({
       ...name,
       count: 2,
