@@ -7,7 +7,7 @@ export const reasonWords: Record<MovementReason, string> = {
   'permit expired': 'The permit is no longer valid on the day the parcel leaves.',
   'permit ends soon': 'The permit ends soon. Renew it in time.',
   permitted: 'A permit covers it.',
-  caution: 'Mind this rule.',
+  caution: '',
   'not checked':
     'Nobody has checked this rule yet. Read it where it is published, then say so; until then it only warns.',
   'place unknown':

@@ -1,3 +1,4 @@
+import { firstOfferSettings, saveOfferSettings } from '../../server/offers/queries.ts';
 import { keepRequest } from '../../server/offers/queries-requests.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
 import type { OrderRequest } from '../../shared/offers/request-form.ts';
@@ -23,4 +24,10 @@ export function makeRequest(db: Db, speciesId: number, overrides: Partial<OrderR
   const formKey = `form-of-a-request-${made}`;
   const prices = new Map([[speciesId, 1250]]);
   return keepRequest(db, { formKey, request, language: 'de', currency: 'EUR', prices, now: testNow });
+}
+
+/** The public list, turned on, and a request that waits. */
+export function furnishOffers(db: Db, speciesId: number) {
+  saveOfferSettings(db, { ...firstOfferSettings, isOn: true });
+  makeRequest(db, speciesId);
 }

@@ -14,7 +14,7 @@ import { plainSheet } from '../../shared/labels/sheet.ts';
 import { makeCounted } from './counted-stock.ts';
 import { makeInvoice } from './invoices.ts';
 import { makeRule } from './movement.ts';
-import { makeRequest } from './offers.ts';
+import { furnishOffers } from './offers.ts';
 import { makeLine, makeMail, makeOrder } from './orders.ts';
 import { furnishParcels } from './parcel-stock.ts';
 import { makeSpecies } from './stock.ts';
@@ -102,7 +102,7 @@ export async function furnishedBench(): Promise<Walk> {
   insertCup(t.db, { ...cupSize, name: 'Round cup', emptyMassG: 8, note: '' }, testNow);
   makeInvoice(t.db, order.id);
   makeRule(t.db, { effect: 'warn' });
-  makeRequest(t.db, species.id);
+  furnishOffers(t.db, species.id);
   const flies = makeSpecies(t.db, { animalGroup: 'fly', sellable: false });
   const brief = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
   saveFeeder(t.db, { speciesId: flies.id, ...brief }, new Map([[species.id, 60]]));

@@ -115,6 +115,7 @@ function GiveUp({ row, furniture }: { row: RuleRow; furniture: Furniture }) {
       label={verb}
       ariaLabel={`${verb} ${rule.name}`}
       kind="quiet"
+      class="nowrap"
       keyPart={`rule-${rule.id}`}
     />
   );

@@ -70,7 +70,12 @@ function List({ speaker, offers, currency }: AvailablePageProps) {
       numeric: true,
       cell: ({ priceMinor }) => speaker.money(priceMinor, currency),
     },
-    { key: 'spare', head: speaker.say('offers.spare'), cell: (row) => spareWords(speaker, row) },
+    {
+      key: 'spare',
+      head: speaker.say('offers.spare'),
+      phoneWide: true,
+      cell: (row) => spareWords(speaker, row),
+    },
   ];
   return (
     <DataTable
@@ -129,14 +134,19 @@ function Wanted(props: FormProps) {
   return (
     <FieldSet legend={speaker.say('offers.howMany')}>
       {offers.map(({ speciesId, scientificName }) => (
-        <Field
-          key={speciesId}
-          label={speaker.say('offers.howManyOf', { species: scientificName })}
-          {...at(wantedField(speciesId))}
-          inputMode="numeric"
-          size="short"
-          maxLength={3}
-        />
+        <div key={speciesId}>
+          <p>
+            <Latin>{scientificName}</Latin>
+          </p>
+          <Field
+            label={speaker.say('offers.howManyOf', { species: scientificName })}
+            hideLabel
+            {...at(wantedField(speciesId))}
+            inputMode="numeric"
+            size="short"
+            maxLength={3}
+          />
+        </div>
       ))}
     </FieldSet>
   );
@@ -214,6 +224,11 @@ export function AvailablePage(props: AvailablePageProps) {
       {wasSent && (
         <p class="customer-said" role="status">
           {speaker.say('offers.sent')}
+        </p>
+      )}
+      {form !== null && form.faults.size > 0 && (
+        <p class="customer-said">
+          <a href="#ask">{speaker.say('offers.mend')}</a>
         </p>
       )}
       <List {...props} />

@@ -57,7 +57,11 @@ function columnsFor(furniture: Furniture, say: Speaker, currency: string): Colum
       key: 'shown',
       head: 'Strangers read',
       phoneWide: true,
-      cell: ({ offer, isListed }) => (isListed ? spareWords(say, offer) : 'not listed'),
+      cell: ({ offer, isListed }) => {
+        if (!isListed) return 'left out';
+        if (offer.spare.kind === 'none' && offer.ready === null) return 'nothing, until there is a day';
+        return spareWords(say, offer);
+      },
     },
     {
       key: 'change',

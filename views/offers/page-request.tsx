@@ -88,7 +88,12 @@ function Lines({ lines, request, furniture }: RequestPageProps) {
             <Money minor={priceMinor} currency={request.currency} locale={furniture.locale} />
           ),
         },
-        { key: 'spare', head: 'Spare now', numeric: true, cell: ({ spare }) => spare },
+        {
+          key: 'spare',
+          head: 'Spare now',
+          numeric: true,
+          cell: ({ groups, spare }) => (groups > spare ? `${spare}, too few` : spare),
+        },
       ]}
       rowTone={({ groups, spare }) => (groups > spare ? 'needs-you' : undefined)}
     />

@@ -2,7 +2,6 @@ import type { SurplusFilter } from '../../shared/surplus/filter.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { MorphAndLine, NumberCell } from '../cultures/part-cells.tsx';
 import { healthWords, limitedByWords } from '../cultures/say.ts';
-import { LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
@@ -222,9 +221,8 @@ export function SurplusPage(props: SurplusPageProps) {
       title="Surplus"
       purpose="Which cultures can spare starter groups today without harm, and which will soon."
       width="wide"
-      actions={mayOrder && <LinkButton href="/offers">Availability list</LinkButton>}
     >
-      <SurplusTabs current="spare" />
+      <SurplusTabs current="spare" mayOrder={mayOrder} />
       {!hasAny ? (
         <Empty
           title="Nothing to sell from yet."

@@ -10,7 +10,7 @@ export const esOffers: Words['offers'] = {
   price: 'Precio por grupo',
   spare: 'Disponible ahora',
   adults: { one: '{count} adulto', other: '{count} adultos' },
-  juveniles: { one: '{count} juvenil', other: '{count} juveniles' },
+  juveniles: { one: '{count} cría', other: '{count} crías' },
   groups: { one: '{count} grupo', other: '{count} grupos' },
   moreThan: { one: 'más de {count} grupo', other: 'más de {count} grupos' },
   notNow: 'ninguno ahora',
