@@ -8,6 +8,7 @@ import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { photoOf } from '../counts/queries-photos.ts';
+import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
@@ -40,7 +41,7 @@ const mendForm = z.object({
 
 function load(call: StaffCall) {
   const { culture } = loadCulture(call.db, call.params.code ?? '');
-  const entry = readEntry(call.db, culture.id, Number(call.params.id));
+  const entry = readEntry(call.db, culture.id, numberIn(call, 'id', 'entry'));
   if (!entry) throw notFound('entry');
   return { culture, entry };
 }

@@ -70,6 +70,7 @@ function change(
 const backTo = (call: StaffCall, text: string) => redirect(`/people/${call.params.id ?? ''}`, text);
 
 export function changeRole(call: StaffCall): Answer {
+  personIn(call);
   const read = readForm(roleForm, call.body);
   if (!read.ok) throw conflict('Choose owner or helper.');
   const { role } = read.data;

@@ -22,12 +22,20 @@ const matchesIn = (texts: readonly string[], pattern: RegExp) =>
  * What a bench could be asked with, found by reading its pages and its sources, so that a new page, parameter or field
  * is asked for without anybody naming it.
  */
-export async function knownNames(t: Walk): Promise<Names> {
+export function knownNames(t: Walk): Promise<Names> {
+  known ??= read(t);
+  return known;
+}
+
+/** Every furnished bench has the same pages, so they are read once. */
+let known: Promise<Names> | null = null;
+
+async function read(t: Walk): Promise<Names> {
   const query = new Set<string>();
   const fields = new Set<string>();
   const forms = new Map<string, PageForm[]>();
   const routes = posts(t).map(({ path }) => ({ path, pattern: patternOf(path) }));
-  for (const address of gets(t)) {
+  for (const address of gets(t).filter(({ path }) => !/\.(pdf|csv|jpg|tar|ics)$|^\/static/.test(path))) {
     const path = t.at(address);
     const { text, headers } = await t.owner.get(path);
     if (!headers['content-type']?.startsWith('text/html')) continue;

@@ -48,9 +48,12 @@ function Versions({ before, after }: Pick<ChangeRow, 'before' | 'after'>) {
   const was = valuesOf(before);
   const is = valuesOf(after);
   if (was.erased === true || is.erased === true) return <span class="quiet">erased with the person</span>;
+  // Of a new thing, what was left empty says nothing.
+  const isSaid = (name: string) => before !== null || said(is[name]) !== 'nothing';
+  const names = [...new Set([...Object.keys(was), ...Object.keys(is)])].filter(isSaid);
   return (
     <>
-      {[...new Set([...Object.keys(was), ...Object.keys(is)])].map((name) => (
+      {names.map((name) => (
         <div key={name} class="change">
           {wordsOf(name)}: {name in was && before !== null && <>{said(was[name])} → </>}
           {name in is ? said(is[name]) : 'gone'}

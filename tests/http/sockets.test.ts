@@ -1,0 +1,201 @@
+import type { AddressInfo } from 'node:net';
+import { connect } from 'node:net';
+import { gzipSync } from 'node:zlib';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { contentsOf } from '../support/contents.ts';
+import { type TestApp, testApp } from '../support/test-app.ts';
+
+let t: TestApp;
+let port = 0;
+
+beforeAll(async () => {
+  t = await testApp();
+  await t.app.listen({ port: 0, host: '127.0.0.1' });
+  port = (t.app.server.address() as AddressInfo).port;
+});
+afterAll(() => t.app.close());
+
+/** What is answered to bytes as they are, until the line is closed or falls silent. */
+async function said(bytes: string | Buffer, silentMs = 400): Promise<string> {
+  const socket = connect(port, '127.0.0.1');
+  socket.setTimeout(silentMs, () => socket.destroy());
+  socket.on('error', () => undefined);
+  let text = '';
+  socket.on('data', (chunk: Buffer) => {
+    text += chunk.toString('latin1');
+  });
+  socket.write(bytes);
+  await new Promise<void>((resolve) => socket.once('close', () => resolve()));
+  return text;
+}
+
+const statuses = (text: string) =>
+  [...text.matchAll(/HTTP\/1\.1 (\d{3})/g)].map(([, status]) => Number(status));
+const form = 'Content-Type: application/x-www-form-urlencoded';
+const hidden = 'GET /smuggled HTTP/1.1\r\nHost: x\r\n\r\n';
+
+/**
+ * Requests that two readers could take for different ones (RFC 9112, 6.3, 2.2, 5.1 and 11.2; OWASP ASVS 5.0, 4.2.1).
+ * Each is refused, or read in the one way the RFC allows: `at most` answers, and none of them 200 to a form.
+ */
+const doubtful: [string, string, number[]][] = [
+  [
+    'two lengths',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nContent-Length: 5\r\nContent-Length: 6\r\n\r\nabcdef`,
+    [400],
+  ],
+  [
+    'a length and chunks',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nContent-Length: 4\r\nTransfer-Encoding: chunked\r\n\r\n0\r\n\r\n${hidden}`,
+    [400],
+  ],
+  [
+    'chunks and a length',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\nContent-Length: 4\r\n\r\n0\r\n\r\n${hidden}`,
+    [400],
+  ],
+  [
+    'two codings',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked, identity\r\n\r\n0\r\n\r\n`,
+    [400],
+  ],
+  [
+    'an unknown coding',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: xchunked\r\n\r\n0\r\n\r\n`,
+    [400],
+  ],
+  [
+    'a coding behind a tab',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding:\tchunked\x0b\r\n\r\n0\r\n\r\n`,
+    [400],
+  ],
+  ['a space before the colon', 'GET /sign-in HTTP/1.1\r\nHost: x\r\nContent-Length : 5\r\n\r\nabcde', [400]],
+  ['a line that goes on', 'GET /sign-in HTTP/1.1\r\nHost: x\r\nX-A: one\r\n two\r\n\r\n', [200, 400]],
+  ['bare line feeds', 'GET /sign-in HTTP/1.1\nHost: x\n\n', [400]],
+  ['a bare carriage return', 'GET /sign-in HTTP/1.1\r\nHost: x\rX-A: y\r\n\r\n', [400]],
+  ['a NUL in a header', 'GET /sign-in HTTP/1.1\r\nHost: x\r\nX-A: a\0b\r\n\r\n', [400]],
+  [
+    'a wrong chunk size',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\nzz\r\nabc\r\n0\r\n\r\n`,
+    [400],
+  ],
+  [
+    'a negative chunk',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\n-1\r\nabc\r\n0\r\n\r\n`,
+    [400],
+  ],
+  [
+    'a huge chunk',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\nfffffffffffffffff\r\nabc`,
+    [400],
+  ],
+  [
+    'a negative length',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nContent-Length: -5\r\n\r\nabcde`,
+    [400],
+  ],
+  [
+    'a length with a sign',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nContent-Length: +5\r\n\r\nabcde`,
+    [400],
+  ],
+  [
+    'a length in hexadecimal',
+    `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nContent-Length: 0x5\r\n\r\nabcde`,
+    [400],
+  ],
+  ['no host', 'GET /sign-in HTTP/1.1\r\n\r\n', [400]],
+  ['two hosts', 'GET /sign-in HTTP/1.1\r\nHost: a\r\nHost: b\r\n\r\n', [200, 400]],
+  [
+    'a whole address of elsewhere',
+    'GET http://example.org/sign-in HTTP/1.1\r\nHost: x\r\n\r\n',
+    [200, 404, 400],
+  ],
+  ['an address that is only a host', 'CONNECT example.org:443 HTTP/1.1\r\nHost: x\r\n\r\n', [404, 400]],
+  ['TRACE', 'TRACE / HTTP/1.1\r\nHost: x\r\nX-Secret: mirror\r\n\r\n', [404, 405, 400]],
+  ['an unknown method', 'SPLIT / HTTP/1.1\r\nHost: x\r\n\r\n', [400]],
+  ['HTTP/2 without TLS', 'PRI * HTTP/2.0\r\n\r\nSM\r\n\r\n', [400]],
+  ['HTTP/0.9', 'GET /sign-in\r\n\r\n', [200, 400]],
+  ['a space in the address', 'GET /sign in HTTP/1.1\r\nHost: x\r\n\r\n', [400]],
+];
+
+describe('a request that could be read in two ways', () => {
+  it.each(doubtful)('with %s is read in none or the one', async (_what, bytes, allowed) => {
+    const before = contentsOf(t.sqlite);
+    const text = await said(bytes);
+    const got = statuses(text);
+    // No answer at all is a refusal too.
+    expect(got.length).toBeLessThanOrEqual(1);
+    for (const status of got) expect(allowed).toContain(status);
+    expect(text).not.toMatch(/smuggled|mirror|example\.org/);
+    expect(contentsOf(t.sqlite)).toEqual(before);
+  });
+});
+
+const posting = (body: Buffer, headers = '') =>
+  Buffer.concat([
+    Buffer.from(
+      `POST /sign-in HTTP/1.1\r\nHost: x\r\nConnection: close\r\n${headers || form}\r\nContent-Length: ${body.length}\r\n\r\n`,
+    ),
+    body,
+  ]);
+
+// OWASP ASVS 5.0, 5.2.1 and 15.2.2.
+describe('a request that is too much', () => {
+  it.each<[string, Buffer | string, number[]]>([
+    ['a form one byte over the limit', posting(Buffer.alloc(65_537, 'a')), [413]],
+    ['a hundred thousand fields', posting(Buffer.from('a&'.repeat(32_000))), [403]],
+    ['a field of a megabyte', posting(Buffer.from(`name=${'x'.repeat(1_000_000)}`)), [413]],
+    [
+      'JSON ten thousand deep',
+      posting(Buffer.from('['.repeat(10_000)), 'Content-Type: application/json'),
+      [415],
+    ],
+    [
+      'a packed body',
+      posting(gzipSync('a='.repeat(1_000_000)), `${form}\r\nContent-Encoding: gzip`),
+      [400, 403, 413, 415],
+    ],
+    ['a head of 64 kB', `GET /sign-in HTTP/1.1\r\nHost: x\r\nX-A: ${'x'.repeat(65_536)}\r\n\r\n`, [431]],
+    ['ten thousand headers', `GET /sign-in HTTP/1.1\r\nHost: x\r\n${'X: y\r\n'.repeat(10_000)}\r\n`, [431]],
+    ['an address of 20 kB', `GET /sign-in?${'a'.repeat(20_000)} HTTP/1.1\r\nHost: x\r\n\r\n`, [431]],
+    [
+      'thousands of parameters',
+      `GET /sign-in?${'a&'.repeat(7_000)} HTTP/1.1\r\nHost: x\r\nConnection: close\r\n\r\n`,
+      [200],
+    ],
+    [
+      'half of a multipart form',
+      posting(Buffer.from('--x\r\n'), 'Content-Type: multipart/form-data; boundary=x'),
+      [400, 403, 415],
+    ],
+  ])('by %s is refused, and the next is answered', async (_what, bytes, allowed) => {
+    const [status] = statuses(await said(bytes, 2_000));
+    expect(allowed).toContain(status);
+    expect((await t.outsider.get('/sign-in')).status).toBe(200);
+  });
+
+  it('by a stream without end is cut off', async () => {
+    const socket = connect(port, '127.0.0.1');
+    socket.on('error', () => undefined);
+    let text = '';
+    socket.on('data', (chunk: Buffer) => {
+      text += chunk.toString('latin1');
+    });
+    const closed = new Promise<void>((resolve) => socket.once('close', () => resolve()));
+    socket.write(`POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\n`);
+    const piece = `10000\r\n${'a'.repeat(65_536)}\r\n`;
+    let sent = 0;
+    // Four times what the service reads on of a body that is too large.
+    while (!socket.destroyed && sent < 2_000) {
+      sent += 1;
+      if (!socket.write(piece))
+        await Promise.race([new Promise<void>((resolve) => socket.once('drain', () => resolve())), closed]);
+    }
+    socket.destroy();
+    await closed;
+    // Past what is read on of it the line is simply closed, before or after the answer was heard.
+    expect([[], [413]]).toContainEqual(statuses(text));
+    expect(sent).toBeLessThan(2_000);
+  });
+});
