@@ -23,10 +23,15 @@ import { type Trip, tripsOf } from './trip-air.ts';
 /** This close to a safe limit, whoever packs should look twice. */
 export const CLOSE_C = 2;
 
-const sayIn =
-  ({ units, locale }: Pick<PackingDayQuestion, 'units' | 'locale'>): SayTemp =>
-  (tempC) =>
-    formatTemp(tempC, units, locale);
+/** A parcel has few limits and many refusals: each temperature is put into words once. */
+function sayIn({ units, locale }: Pick<PackingDayQuestion, 'units' | 'locale'>): SayTemp {
+  const said = new Map<number, string>();
+  return (tempC) => {
+    const words = said.get(tempC) ?? formatTemp(tempC, units, locale);
+    said.set(tempC, words);
+    return words;
+  };
+}
 
 export const tripsOfRoute = ({ days, ways, route }: DayRoute): Trip[] => tripsOf({ days, ways, route });
 
