@@ -127,10 +127,9 @@ function writeDrafts(tx: Db, today: string, customerIds: readonly number[], by: 
   }
 }
 
-/** Orders in every state, with real reservations against what the estimates say is spare. */
-export function writeOrders(tx: Db, today: string, personId: string) {
-  const by = (on: string): By => ({ personId, now: noonOf(on), today: on });
-  const ids = customers.map((c, i) =>
+/** Returns their numbers, in the order of the list. */
+function writeCustomers(tx: Db, personId: string, today: string): number[] {
+  return customers.map((c, i) =>
     insertCustomer(
       tx,
       {
@@ -148,6 +147,12 @@ export function writeOrders(tx: Db, today: string, personId: string) {
       { madeBy: personId, madeAt: noonOf(addDays(today, -60)) },
     ),
   );
+}
+
+/** Orders in every state, with real reservations against what the estimates say is spare. */
+export function writeOrders(tx: Db, today: string, personId: string) {
+  const by = (on: string): By => ({ personId, now: noonOf(on), today: on });
+  const ids = writeCustomers(tx, personId, today);
   const used = new Set<number>();
   for (const [i, { state, lines, day, customer }] of plan.entries()) {
     const ahead = daysUntil(day, today);

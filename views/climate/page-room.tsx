@@ -125,7 +125,7 @@ function LastRead({ furniture, newest: [last], units, timeZone }: RoomPageProps)
     <p>
       Last read <Moment at={last.at} timeZone={timeZone} locale={locale} />:{' '}
       <strong>{exactTemp(last.tempC, units, locale)}</strong>
-      {last.humidityPct !== null && <>, {formatNumber(last.humidityPct, locale)} %</>},{' '}
+      {last.humidityPct !== null && `, ${formatNumber(last.humidityPct, locale)}\u00a0%`},{' '}
       {viaWords[last.via] ?? last.via}.
     </p>
   );
