@@ -11,6 +11,14 @@ const most = 2;
 const mostWaiting = 12;
 /** A day of sixty parcels takes a few seconds; whatever takes longer than this is broken. */
 const patienceMs = 60_000;
+/** A connection on which nothing is said is closed soon after: by then the first piece is there, or words. */
+const firstPieceMs = 12_000;
+
+const tooSlow = new Refusal(
+  503,
+  'Busy printing',
+  'The machine has too much to do to print just now. Wait a minute and try again.',
+);
 
 type Task = { job: PrintJob; port: MessagePort };
 
@@ -81,9 +89,18 @@ export async function printWhole(job: PrintJob): Promise<Printed | { tooLong: st
 /** The file as soon as its first piece is there; a print that fails before that is an error, not half a file. */
 export async function printStream(job: PrintJob): Promise<Readable> {
   const { file } = startPrinting(job);
-  await new Promise<void>((resolve, reject) => {
-    file.once('readable', resolve);
-    file.once('error', reject);
-  });
-  return file;
+  let timer: NodeJS.Timeout | undefined;
+  try {
+    await new Promise<void>((resolve, reject) => {
+      file.once('readable', resolve);
+      file.once('error', reject);
+      timer = setTimeout(() => reject(tooSlow), firstPieceMs);
+    });
+    return file;
+  } catch (error) {
+    file.destroy();
+    throw error;
+  } finally {
+    clearTimeout(timer);
+  }
 }

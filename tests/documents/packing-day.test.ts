@@ -1,5 +1,5 @@
 import { writeFileSync } from 'node:fs';
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
 import { printStream, printWhole, startPrinting } from '../../server/documents/print-in-thread.ts';
 import type { PrintJob } from '../../server/documents/print-job.ts';
 import { insertCup, saveSpeciesPacking } from '../../server/documents/queries-packing.ts';
@@ -16,6 +16,13 @@ import { testApp, testNow } from '../support/test-app.ts';
 import { expectTidy } from './on-paper.ts';
 import { decodeQr, readPdf } from './read-pdf.ts';
 import { options, order as sampleOrder } from './sample-orders.ts';
+
+const empty: PrintJob = { kind: 'packing', orders: [], options, bench: null };
+
+// a thread that begins reads all the faces first; on a busy machine that takes longer than a page may wait
+beforeAll(async () => {
+  await printWhole(empty);
+}, 120_000);
 
 /** Confirmed orders of a day, each from a culture of its own; shelves in the order of the names. */
 async function day(customers: Parameters<typeof makeCustomer>[1][], shelves: string[]) {
@@ -184,8 +191,6 @@ describe('a packing day', () => {
 });
 
 describe('prints', () => {
-  const empty: PrintJob = { kind: 'packing', orders: [], options, bench: null };
-
   it('are refused with words when too many wait, and made again after that', async () => {
     const started = [];
     let refused: unknown = null;

@@ -1,4 +1,5 @@
-import { describe, expect, it } from 'vitest';
+import { beforeAll, describe, expect, it } from 'vitest';
+import { printWhole } from '../../server/documents/print-in-thread.ts';
 import {
   orders,
   species,
@@ -12,6 +13,12 @@ import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeEnclosure, makePlace, makeSpecies } from '../support/stock.ts';
 import { testApp } from '../support/test-app.ts';
 import { decodeQr, readPdf } from './read-pdf.ts';
+import { options } from './sample-orders.ts';
+
+// a thread that begins reads all the faces first; on a busy machine that takes longer than a page may wait
+beforeAll(async () => {
+  await printWhole({ kind: 'packing', orders: [], options, bench: null });
+}, 120_000);
 
 async function confirmed(customer: Parameters<typeof makeCustomer>[1] = {}) {
   const app = await testApp();

@@ -209,17 +209,18 @@ export function CupsPage(props: CupsPageProps) {
       }
     >
       {cups.length === 0 ? (
-        <Empty title="No cups yet. Write down the cups you use, or begin with usual sizes and put in your own measures." />
+        <Empty title="No cups yet. Write down the cups you use, or begin with usual sizes and put in your own measures.">
+          {mayEdit && (
+            <PostButton
+              furniture={furniture}
+              action="/cups/starting"
+              label="Begin with usual cups"
+              keyPart="starting"
+            />
+          )}
+        </Empty>
       ) : (
         <Cups {...props} />
-      )}
-      {mayEdit && cups.length === 0 && (
-        <PostButton
-          furniture={furniture}
-          action="/cups/starting"
-          label="Begin with usual cups"
-          keyPart="starting"
-        />
       )}
       <Packed rows={groups} caption="Groups" mayEdit={mayEdit} />
       {species.length > 0 && <Packed rows={species} caption="Species for sale" mayEdit={mayEdit} />}
