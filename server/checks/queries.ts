@@ -1,15 +1,7 @@
-import { and, eq, inArray, ne, or, type SQL, sql } from 'drizzle-orm';
+import { and, eq, inArray, ne, type SQL, sql } from 'drizzle-orm';
 import { addDays } from '../../shared/days.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import {
-  allocations,
-  cultureEstimates,
-  cultures,
-  feederSpecies,
-  places,
-  species,
-  standingDiary,
-} from '../schema/tables.ts';
+import { allocations, cultureEstimates, cultures, feederSpecies, places, species } from '../schema/tables.ts';
 
 /** What was noted longer ago than this says nothing about what is due. */
 const rememberedDays = 90;
@@ -139,21 +131,3 @@ export const codesOf = (db: Db, ids: readonly number[]): string[] =>
     .where(inArray(cultures.id, [...ids]))
     .all()
     .map(({ code }) => code);
-
-/** What a helper wants to know before looking in: the last check with something to say, and the last water. */
-export function lastSeen(db: Db, cultureId: number) {
-  return db
-    .select()
-    .from(standingDiary)
-    .where(
-      and(
-        eq(standingDiary.cultureId, cultureId),
-        or(
-          inArray(standingDiary.kind, ['check', 'water', 'feed', 'fruit-in', 'fruit-out', 'mites', 'mould']),
-        ),
-      ),
-    )
-    .orderBy(sql`${standingDiary.onDay} DESC, ${standingDiary.id} DESC`)
-    .limit(5)
-    .all();
-}

@@ -1,4 +1,5 @@
 import { h } from 'preact';
+import { roundPath } from '../../shared/checks/round-address.ts';
 import { startPutOffForm } from '../../shared/checks/round-form.ts';
 import { addDays } from '../../shared/days.ts';
 import { PutOffStartPage } from '../../views/checks/page-put-off-start.tsx';
@@ -12,6 +13,9 @@ import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { addStartPutOff, endStartPutOff, startsWaiting } from './queries-start-put-offs.ts';
+
+/** Work at the bench stands before the walk, on the first part of a long round. */
+const benchPath = roundPath(1);
 
 /** Which feeder cultures are to be started this week, with what was put off. */
 export async function startsOf({ db, today }: StaffCall): Promise<StartData[]> {
@@ -46,7 +50,7 @@ export async function saveStartPutOff(call: StaffCall): Promise<Answer> {
   const made = { madeBy: call.who.id, madeAt: call.clock.now() };
   const { feederId } = start;
   const id = call.once((tx) => addStartPutOff(tx, { feederId, untilOn, reason, ...made }));
-  return redirect('/round', {
+  return redirect(benchPath, {
     text: `${startWords(start)}: waits until ${formatDay(untilOn, call.business.locale)}.`,
     tone: 'plain',
     undo: { action: `/round/start-put-offs/${id}/undo`, label: 'Undo' },
@@ -57,5 +61,5 @@ export function undoStartPutOff(call: StaffCall): Answer {
   const id = numberIn(call, 'id', 'entry');
   const by = { undoneBy: call.who.id, undoneAt: call.clock.now() };
   const ended = call.once((tx) => endStartPutOff(tx, id, by));
-  return redirect('/round', ended ? 'It is on the round again.' : 'It was taken back already.');
+  return redirect(benchPath, ended ? 'It is on the round again.' : 'It was taken back already.');
 }
