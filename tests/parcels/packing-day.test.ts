@@ -2,10 +2,11 @@ import { eq } from 'drizzle-orm';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { tripOf } from '../../server/arrivals/queries-trips.ts';
 import { pack, unpack } from '../../server/orders/pack.ts';
+import { hold, letGo } from '../../server/parcels/choose.ts';
 import { choiceOf, choicesMade } from '../../server/parcels/queries-choices.ts';
 import { readBox, readPack, updateBox } from '../../server/parcels/queries-stock.ts';
 import { insertWeatherPlace } from '../../server/parcels/queries-weather.ts';
-import { boxes, orders, weatherAreas, weatherDays } from '../../server/schema/tables.ts';
+import { boxes, mails, orders, weatherAreas, weatherDays } from '../../server/schema/tables.ts';
 import { makeLine } from '../support/orders.ts';
 import { readyToPack, toPack, writeFortnight } from '../support/packing-day.ts';
 import { makeSpecies } from '../support/stock.ts';
@@ -257,6 +258,18 @@ describe('a decision', () => {
     expect((await t.owner.get('/parcels/packing')).text).toContain('on Tue 1 Dec: Foam');
     await t.owner.post('/parcels/orders/1/let-go');
     expect((await t.owner.get('/parcels/packing')).text).toContain('on Wed 25 Nov: Foam');
+  });
+
+  it('writes to the customer that the parcel waits, and leaves the mail unsent when it need not', () => {
+    const { order: made } = toPack(t.db);
+    const held = { number: 1, version: '1.0', until: '2026-12-01', tell: true };
+    expect(t.db.transaction((tx) => hold(tx, held, by))).toEqual({ told: true });
+    const mail = () => t.db.select().from(mails).where(eq(mails.orderId, made.id)).all();
+    expect(mail()).toMatchObject([{ kind: 'order held', toAddress: 'carla@example.org', state: 'waiting' }]);
+    expect(mail()[0]?.plain).toContain('1 December 2026');
+    expect(t.db.transaction((tx) => hold(tx, held, by))).toBeNull();
+    t.db.transaction((tx) => letGo(tx, 1, by));
+    expect(mail()).toMatchObject([{ state: 'stopped' }]);
   });
 
   it('of the weather before is made again when the weather turns', async () => {
