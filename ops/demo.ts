@@ -17,5 +17,10 @@ for (const person of demoPeople)
   console.log(`  ${person.role}: ${person.signInName}   password: ${person.password}`);
 
 process.env.DATA_DIR = folder;
+// The backups of a real business are nothing to be tidied up by a demo, nor sent anything.
+for (const name of ['BACKUP_DIR', 'BACKUP_HOOK']) {
+  delete process.env[name];
+  delete process.env[`${name}_FILE`];
+}
 process.env.LOG_LEVEL ??= 'warn';
 await import('../server/main.ts');
