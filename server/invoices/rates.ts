@@ -8,7 +8,7 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { fingerprintOf } from '../plumbing/edits.ts';
-import { conflict, notFound } from '../plumbing/errors.ts';
+import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { insertRate, readRateById, type TaxRate, updateRate } from './queries-invoicing.ts';
 
@@ -79,16 +79,20 @@ export function changeRate(call: StaffCall): Answer {
   if (!read.ok) return wrongForm(ratePage(call, read.form, { id, version }));
   const values = columnsOf(read.data);
   const at = call.clock.now();
-  call.once((tx) => {
+  const isSaved = call.once((tx) => {
     const stored = readRateById(tx, id);
-    if (!stored || fingerprintOf(stored) !== version)
-      throw conflict('Somebody changed this tax meanwhile. Go back and look at it again.');
+    if (!stored || fingerprintOf(stored) !== version) return false;
     updateRate(tx, id, values);
     const changes = changesBetween<Record<string, unknown>>(stored, values);
     note(tx, { at, personId: call.who.id, action: 'changed', subject: `tax ${id}`, ...changes });
     return true;
   });
-  return redirect(address, 'Saved.');
+  if (isSaved) return redirect(address, 'Saved.');
+  const now = rateIn(call);
+  const days = `from ${now.fromOn}${now.untilOn ? ` until ${now.untilOn}` : ''}`;
+  const meanwhile = `Somebody changed this tax meanwhile: it is ${now.name}, ${writeRate(now.rateThousandths)} %, ${days} now. Send your version below to replace that.`;
+  const form = { values: read.form.values, errors: { '': meanwhile } };
+  return page(ratePage(call, form, { id, version: fingerprintOf(now) }), 409);
 }
 
 function setRetired(call: StaffCall, retired: boolean) {

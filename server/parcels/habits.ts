@@ -86,9 +86,13 @@ export function addArea(call: StaffCall): Answer {
 }
 
 export function removeArea(call: StaffCall): Answer {
-  const area = readArea(call.db, numberIn(call, 'id', 'area'));
-  if (!area) throw notFound('area');
-  call.once((tx) => takeOutArea(tx, area.id));
+  const id = numberIn(call, 'id', 'area');
+  const area = call.once((tx) => {
+    const found = readArea(tx, id);
+    if (!found) throw notFound('area');
+    takeOutArea(tx, id);
+    return found;
+  });
   return redirect(`${path}#areas`, {
     text: `${area.country} ${area.postcodeStart} is taken out.`,
     tone: 'plain',
