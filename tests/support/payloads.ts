@@ -144,6 +144,7 @@ export const lines = [
 ] as const;
 
 export const templates = [
+  // biome-ignore lint/suspicious/noTemplateCurlyInString: it is sent as it stands
   '${7*7}',
   '{{7*7}}',
   '<%= 7*7 %>',
