@@ -95,7 +95,7 @@ describe('splitting', () => {
     expect(text).toContain(`EX-900 is split off ${parent.code}, which is left with about 1`);
     expect(text).toContain(`<a href="/cultures/${parent.code}">To ${parent.code}</a>`);
     expect((await app.helper.get(`/cultures/${parent.code}`)).text).toContain(
-      '14 animals moved to <a class="code" href="/cultures/EX-900">EX-900</a>',
+      '14 animals moved to <a class="code" href="/cultures/EX-900" translate="no">EX-900</a>',
     );
   });
 

@@ -102,7 +102,7 @@ describe('a proposal', () => {
     t.db.update(species).set({ substrateMonths: 6 }).where(eq(species.id, culture.speciesId)).run();
     const list = await t.helper.get('/substrate');
     expect(text(list.text)).toContain('Old substrate');
-    expect(list.text).toContain('Plan the fresh substrate of EX-A for Wed 25 Nov');
+    expect(list.text).toContain('Plan it for Wed 25 Nov: fresh substrate of EX-A');
     const fields = { what: 'repot', onDay: testToday, enclosureId: enclosure.id, enclosures: 1 };
     await t.helper.post('/cultures/EX-A/plan', { ...fields, back: 'substrate' });
     expect(open(t)).toEqual(['EX-A repot 2026-11-25']);

@@ -38,8 +38,8 @@ describe('a contact that is missing', () => {
     expect(said(app)).toEqual(['2026-11-20 A>C seeding', '2026-11-20 B>A feeders']);
     expect(app.db.select().from(contacts).all()[0]).toMatchObject({ note: script, madeBy: cast.helper.id });
     const { text } = await helper.get(String(answer.headers.location));
-    expect(text).toContain('feeders from <a class="code" href="/cultures/B">B</a>');
-    expect(text).toContain('old substrate to <a class="code" href="/cultures/C">C</a>');
+    expect(text).toContain('feeders from <a class="code" href="/cultures/B" translate="no">B</a>');
+    expect(text).toContain('old substrate to <a class="code" href="/cultures/C" translate="no">C</a>');
     expect(text).toContain('&lt;script>alert(1)&lt;/script>');
     expect(text.includes('<script>alert')).toBe(false);
   });

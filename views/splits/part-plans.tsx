@@ -80,7 +80,7 @@ export function TakeProposal(props: {
       furniture={furniture}
       action={`${cultureHref(code)}/plan`}
       label={`Plan ${about} for ${shown}`}
-      ariaLabel={`Plan ${about} for ${shown}: ${code}`}
+      ariaLabel={`Plan ${about} for ${shown}: ${planWords[what]} of ${code}`}
       fields={{ what, onDay: day, enclosureId, enclosures: 1, back }}
       keyPart={what}
     />
