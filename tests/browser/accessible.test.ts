@@ -20,20 +20,27 @@ const sayFaults = ({ violations }: AxeResults) =>
 /** What of a page sticks out to the right of a window of 320 pixels (WCAG 2.2, 1.4.10). A string: it runs in the page. */
 const sticksOut = `document.documentElement.scrollWidth - document.documentElement.clientWidth`;
 
-async function faultsOf(page: Page, address: string): Promise<string[]> {
-  const faults: string[] = [];
-  await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' });
-  const answer = await page.goto(address);
-  // Papers and files are no pages, and parts of pages are looked at in their pages.
-  if (!(await answer?.text())?.startsWith('<!doctype html>')) return [];
-  await page.evaluate(axeSource);
-  faults.push(...sayFaults((await page.evaluate(everything)) as AxeResults));
+/** Puts a page in the place of the one before, under the style that is loaded: much quicker than opening each. */
+const put = (html: string) => `{
+  const next = new DOMParser().parseFromString(${JSON.stringify(html)}, 'text/html');
+  document.title = next.title;
+  for (const { name } of [...document.documentElement.attributes]) document.documentElement.removeAttribute(name);
+  for (const { name, value } of next.documentElement.attributes) document.documentElement.setAttribute(name, value);
+  document.body.replaceWith(next.body);
+}`;
+
+const desk = { width: 1280, height: 800 };
+
+async function faultsOf(page: Page, html: string): Promise<string[]> {
+  await page.evaluate(put(html));
+  const faults = sayFaults((await page.evaluate(everything)) as AxeResults);
   await page.emulateMedia({ colorScheme: 'dark', reducedMotion: 'reduce' });
   faults.push(...sayFaults((await page.evaluate(contrast)) as AxeResults).map((fault) => `dark ${fault}`));
+  await page.emulateMedia({ colorScheme: 'light', reducedMotion: 'reduce' });
   await page.setViewportSize({ width: 320, height: 640 });
   const over = (await page.evaluate(sticksOut)) as number;
   if (over > 0) faults.push(`${over} pixels stick out at 320`);
-  await page.setViewportSize({ width: 1280, height: 800 });
+  await page.setViewportSize(desk);
   return faults;
 }
 
@@ -42,18 +49,20 @@ it('every page can be read and worked by everybody, as far as a program can tell
 }, async () => {
   const t = await furnishedBench();
   const base = `http://127.0.0.1:${await listening(t)}`;
-  const { context } = await deviceAt(t, base, 'owner', { viewport: { width: 1280, height: 800 } });
-  // A stream of news never ends, and a file is saved in place of shown.
-  const isPage = ({ path }: { path: string }) => !/\.\w+$|\*|\/export\/|\/live$|photos\/:id$/.test(path);
-  const waiting = gets(t).filter(isPage);
+  const { page } = await deviceAt(t, base, 'owner', { viewport: desk });
+  await page.goto(`${base}/settings`);
+  await page.evaluate(axeSource);
+  // A stream of news never ends.
+  const pages = gets(t).filter(({ path }) => !path.endsWith('/live'));
   const faults: string[] = [];
-  const walker = async () => {
-    const page = await context.newPage();
-    for (let address = waiting.pop(); address; address = waiting.pop()) {
-      const found = await faultsOf(page, base + t.at(address));
-      faults.push(...found.map((fault) => `${address.path}: ${fault}`));
-    }
-  };
-  await Promise.all([walker(), walker(), walker()]);
+  const titles = new Set<string>();
+  for (const address of pages) {
+    const { text } = await t.owner.get(t.at(address));
+    // Papers and files are no pages, and parts of pages are looked at in their pages.
+    if (!text?.startsWith('<!doctype html>')) continue;
+    faults.push(...(await faultsOf(page, text)).map((fault) => `${address.path}: ${fault}`));
+    titles.add(await page.title());
+  }
+  expect(titles.size).toBeGreaterThan(60);
   expect(faults).toEqual([]);
 });

@@ -4,7 +4,7 @@ import { randomFrom } from '../support/random.ts';
 import { brokenIn, Client, endStage, makeStage, marksIn, type Running, startService } from './storm.ts';
 
 /** `npm run crash` asks for many; the suite for a few. */
-const kills = Number(process.env.CRASH_KILLS ?? 2);
+const kills = Number(process.env.CRASH_KILLS ?? 1);
 const clients = 8;
 
 const running: Running[] = [];
