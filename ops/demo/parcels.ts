@@ -36,15 +36,15 @@ function writeMeasurement(tx: Db, boxId: number, chance: Chance, madeAt: number,
 }
 
 const weatherPlaces = [
-  { name: 'Exampleton', label: 'EX1', part: 'origin', latitude: 52.1, longitude: -1.2, lowC: 4 },
-  { name: 'Sorting hall', label: '', part: 'hub', latitude: 52.5, longitude: -1.8, lowC: 4 },
+  { name: 'Exampleton', label: 'EX1', part: 'origin', latitude: 52.1, longitude: -1.2, lowC: 9 },
+  { name: 'Sorting hall', label: '', part: 'hub', latitude: 52.5, longitude: -1.8, lowC: 9 },
   {
     name: 'The north',
     label: 'NX and around',
     part: 'destination',
     latitude: 56.9,
     longitude: -3.1,
-    lowC: -1,
+    lowC: -6,
   },
   {
     name: 'The south coast',
@@ -52,7 +52,7 @@ const weatherPlaces = [
     part: 'destination',
     latitude: 50.6,
     longitude: -1.9,
-    lowC: 7,
+    lowC: 10,
   },
   {
     name: 'A hot valley',
