@@ -79,6 +79,8 @@ try {
   for (const [path, name] of [
     ['/cultures/AM-001', 'culture'],
     ['/surplus', 'surplus'],
+    ['/parcels/packing', 'packing-day'],
+    ['/round/map', 'racks'],
   ] as const) {
     await page.goto(base + path);
     await page.screenshot({ path: join(tour, `${name}.png`) });
