@@ -19,6 +19,7 @@ import {
 } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { FigureField } from './part-figure-field.tsx';
 
 export type CarrierFormPageProps = {
   furniture: Furniture;
@@ -30,23 +31,6 @@ export type CarrierFormPageProps = {
   hubs: readonly { id: number; name: string }[];
   packedAt: string;
 };
-
-type FigureProps = { form: FormState; name: string; unit: string; help?: string; optional?: boolean };
-
-function Figure({ form, name, unit, help, optional }: FigureProps) {
-  return (
-    <Field
-      label={carrierWords[name] ?? name}
-      inputMode="decimal"
-      size="short"
-      unit={unit}
-      help={help}
-      {...fieldOf(form, name)}
-      required={!optional}
-      optional={optional}
-    />
-  );
-}
 
 const days = Object.entries(weekdayWords).map(([value, label]) => ({ value, label }));
 
@@ -81,7 +65,13 @@ function Days({ form }: { form: FormState }) {
         {...fieldOf(form, 'region')}
         optional
       />
-      <Figure form={form} name="transitDays" unit="days" help="1: it arrives on the next working day." />
+      <FigureField
+        words={carrierWords}
+        form={form}
+        name="transitDays"
+        unit="days"
+        help="1: it arrives on the next working day."
+      />
     </FieldSet>
   );
 }
@@ -106,16 +96,35 @@ function Hours({ form, packedAt, units, hubs }: CarrierFormPageProps) {
         {...fieldOf(form, 'deliveredBy')}
         required
       />
-      <Figure form={form} name="lateHours" unit="h" help="A late parcel is worked out too; usually a day." />
-      <Figure
+      <FigureField
+        words={carrierWords}
+        form={form}
+        name="lateHours"
+        unit="h"
+        help="A late parcel is worked out too; usually a day."
+      />
+      <FigureField
+        words={carrierWords}
         form={form}
         name="startHours"
         unit="h"
         help={`From closing the box at ${packedAt} until it reaches the hub.`}
       />
-      <Figure form={form} name="endHours" unit="h" help="From the hub to the door, the last van included." />
-      <Figure form={form} name="vanWarmer" unit={degrees} help="A van in the sun." />
-      <Figure form={form} name="porchHours" unit="h" />
+      <FigureField
+        words={carrierWords}
+        form={form}
+        name="endHours"
+        unit="h"
+        help="From the hub to the door, the last van included."
+      />
+      <FigureField
+        words={carrierWords}
+        form={form}
+        name="vanWarmer"
+        unit={degrees}
+        help="A van in the sun."
+      />
+      <FigureField words={carrierWords} form={form} name="porchHours" unit="h" />
       <SelectField
         label="Hub on the way"
         options={hubs.map(({ id, name }) => ({ value: String(id), label: name }))}
@@ -148,9 +157,15 @@ export function CarrierFormPage(props: CarrierFormPageProps) {
         <Hours {...props} />
         <FieldSet legend="Held for pickup">
           <CheckField label="It holds parcels at a staffed counter" {...checkOf(form, 'mayHold')} />
-          <Figure form={form} name="holdPrice" unit={currency} optional />
-          <Figure form={form} name="counterHours" unit="h" optional />
-          <Figure form={form} name="counterTemp" unit={units === 'us' ? '°F' : '°C'} optional />
+          <FigureField words={carrierWords} form={form} name="holdPrice" unit={currency} optional />
+          <FigureField words={carrierWords} form={form} name="counterHours" unit="h" optional />
+          <FigureField
+            words={carrierWords}
+            form={form}
+            name="counterTemp"
+            unit={units === 'us' ? '°F' : '°C'}
+            optional
+          />
         </FieldSet>
         <TextAreaField
           label="Notes"

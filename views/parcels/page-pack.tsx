@@ -16,6 +16,7 @@ import {
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { FigureField } from './part-figure-field.tsx';
 
 export type PackFormPageProps = {
   furniture: Furniture;
@@ -28,29 +29,30 @@ export type PackFormPageProps = {
   currency: string;
 };
 
-type FigureProps = { form: FormState; name: string; unit: string; help?: string; optional?: boolean };
-
-function Figure({ form, name, unit, help, optional }: FigureProps) {
-  return (
-    <Field
-      label={packFieldWords[name] ?? name}
-      inputMode="decimal"
-      size="short"
-      unit={unit}
-      help={help}
-      {...fieldOf(form, name)}
-      required={!optional}
-      optional={optional}
-    />
-  );
-}
-
 function Heat({ form }: { form: FormState }) {
   return (
     <FieldSet legend="Heat">
-      <Figure form={form} name="watts" unit="W" help="In a box, with little air: less than on the hand." />
-      <Figure form={form} name="hours" unit="h" help="In a tight box it is less than printed on it." />
-      <Figure form={form} name="warmUp" unit="h" help="From packing until it gives its full power." />
+      <FigureField
+        words={packFieldWords}
+        form={form}
+        name="watts"
+        unit="W"
+        help="In a box, with little air: less than on the hand."
+      />
+      <FigureField
+        words={packFieldWords}
+        form={form}
+        name="hours"
+        unit="h"
+        help="In a tight box it is less than printed on it."
+      />
+      <FigureField
+        words={packFieldWords}
+        form={form}
+        name="warmUp"
+        unit="h"
+        help="From packing until it gives its full power."
+      />
     </FieldSet>
   );
 }
@@ -59,15 +61,29 @@ function Melting({ form, units }: Pick<PackFormPageProps, 'form' | 'units'>) {
   const { temp } = fieldUnitsOf(units);
   return (
     <FieldSet legend="Melting">
-      <Figure
+      <FigureField
+        words={packFieldWords}
         form={form}
         name="melting"
         unit={temp}
         help="It holds the box there while it melts or freezes."
       />
-      <Figure form={form} name="latent" unit="kJ/kg" help="Water and ice: 333.6." />
-      <Figure form={form} name="heatCapacity" unit="kJ/(kg K)" help="Water: 4.186; most waxes about 2.2." />
-      <Figure
+      <FigureField
+        words={packFieldWords}
+        form={form}
+        name="latent"
+        unit="kJ/kg"
+        help="Water and ice: 333.6."
+      />
+      <FigureField
+        words={packFieldWords}
+        form={form}
+        name="heatCapacity"
+        unit="kJ/(kg K)"
+        help="Water: 4.186; most waxes about 2.2."
+      />
+      <FigureField
+        words={packFieldWords}
         form={form}
         name="startTemp"
         unit={temp}
@@ -101,20 +117,21 @@ export function PackFormPage({ furniture, kind, form, pack, conflict, units, cur
         {pack && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <input type="hidden" name="kind" value={kind} />
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
-        <Figure form={form} name="mass" unit={massUnitOf(units)} />
+        <FigureField words={packFieldWords} form={form} name="mass" unit={massUnitOf(units)} />
         {kind === 'heat' ? <Heat form={form} /> : <Melting form={form} units={units} />}
         <FieldSet legend="Where it may sit">
-          <Figure
+          <FigureField
+            words={packFieldWords}
             form={form}
             name="smallestBox"
             unit="L"
             help="In a smaller box it has no air or no room."
             optional
           />
-          <Figure form={form} name="most" unit="packs" optional />
+          <FigureField words={packFieldWords} form={form} name="most" unit="packs" optional />
         </FieldSet>
         <FieldSet legend="Stock">
-          <Figure form={form} name="price" unit={currency} optional />
+          <FigureField words={packFieldWords} form={form} name="price" unit={currency} optional />
           <Field
             label="Number left"
             inputMode="numeric"
