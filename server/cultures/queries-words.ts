@@ -1,5 +1,5 @@
 import { and, type SQL, sql } from 'drizzle-orm';
-import { wordsToMatch } from '../customers/queries.ts';
+import { searchWords } from '../plumbing/search-words.ts';
 import { cultures } from '../schema/tables.ts';
 
 /**
@@ -16,7 +16,7 @@ const withWord = (word: string): SQL => sql`(
  * nothing was typed.
  */
 export function cultureWithWords(typed: string): SQL | undefined {
-  const match = wordsToMatch(typed);
-  if (match === null) return typed.trim() === '' ? undefined : sql`0`;
-  return and(...(match.match(/"[^"]*"\*/g) ?? []).map(withWord));
+  const words = searchWords(typed);
+  if (words.length === 0) return typed.trim() === '' ? undefined : sql`0`;
+  return and(...words.map(withWord));
 }

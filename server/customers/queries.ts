@@ -1,22 +1,10 @@
 import { and, count, desc, eq, isNotNull, isNull, sql } from 'drizzle-orm';
 import type { CustomerForm } from '../../shared/customers/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { wordsToMatch } from '../plumbing/search-words.ts';
 import { audit, customers, orders, people } from '../schema/tables.ts';
 
 export type Customer = typeof customers.$inferSelect;
-
-/**
- * What was typed into a search box as an index query: every word must begin a word of the customer. Null when it
- * holds no word at all.
- */
-export function wordsToMatch(typed: string): string | null {
-  const words = typed
-    .normalize('NFC')
-    .split(/[^\p{L}\p{N}\p{M}]+/u)
-    .filter(Boolean)
-    .slice(0, 8);
-  return words.length === 0 ? null : words.map((word) => `"${word.slice(0, 40)}"*`).join(' ');
-}
 
 /** Customers whose words begin as typed; usable on any query that has the customers table in it. */
 export function foundByWords(typed: string) {

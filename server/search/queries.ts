@@ -1,7 +1,8 @@
 import { and, desc, eq, inArray, isNull, or, sql } from 'drizzle-orm';
 import { cultureWithWords } from '../cultures/queries-words.ts';
-import { foundByWords, wordsToMatch } from '../customers/queries.ts';
+import { foundByWords } from '../customers/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { wordsToMatch } from '../plumbing/search-words.ts';
 import { cultures, customers, invoices, orders, places, species } from '../schema/tables.ts';
 
 /** Cultures in which every word is found, kept ones first. */
