@@ -1,5 +1,6 @@
+import { keptRoutes } from '../plumbing/kept-pages.ts';
 import type { RouteTable } from '../plumbing/route-table.ts';
-import { addCup, addStartingCups, askEditCup, askNewCup, bringBackCup, retireCup, saveCup } from './cup.ts';
+import { addStartingCups, keptCups } from './cup.ts';
 import {
   askGroupPacking,
   askSpeciesPacking,
@@ -34,14 +35,9 @@ export const documentRoutes: RouteTable = [
     handler: careSheetOfVersion,
   },
   { method: 'GET', path: '/cups', access: 'helper', nav: 'settings', handler: showCups },
-  { method: 'POST', path: '/cups', ...owner, handler: addCup },
-  { method: 'GET', path: '/cups/new', ...owner, handler: askNewCup },
+  ...keptRoutes(keptCups, owner.nav),
   { method: 'POST', path: '/cups/starting', ...owner, handler: addStartingCups },
   { method: 'POST', path: '/cups/habits', ...owner, handler: saveHabits },
-  { method: 'GET', path: '/cups/:id/edit', ...owner, handler: askEditCup },
-  { method: 'POST', path: '/cups/:id/edit', ...owner, handler: saveCup },
-  { method: 'POST', path: '/cups/:id/retire', ...owner, handler: retireCup },
-  { method: 'POST', path: '/cups/:id/bring-back', ...owner, handler: bringBackCup },
   { method: 'GET', path: '/cups/groups/:group', ...owner, handler: askGroupPacking },
   { method: 'POST', path: '/cups/groups/:group', ...owner, handler: changeGroupPacking },
   { method: 'GET', path: '/cups/species/:id', ...owner, handler: askSpeciesPacking },

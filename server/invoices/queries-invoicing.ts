@@ -48,7 +48,7 @@ export const ratesOn = (db: Db, day: string): TaxRate[] =>
     .orderBy(asc(taxRates.id))
     .all();
 
-type RateValues = Omit<TaxRate, 'id' | 'madeAt' | 'retiredAt'>;
+export type RateValues = Omit<TaxRate, 'id' | 'madeAt' | 'retiredAt'>;
 
 export const insertRate = (tx: Db, values: RateValues, madeAt: number): number =>
   tx

@@ -1,10 +1,11 @@
+import { keptRoutes } from '../plumbing/kept-pages.ts';
 import type { RouteTable } from '../plumbing/route-table.ts';
 import { askCredit, makeCredit } from './credit.ts';
 import { askLedger, downloadLedger } from './ledger.ts';
 import { askInvoice, makeInvoice } from './make.ts';
 import { addPayment, askPayment, takePaymentBack } from './pay.ts';
 import { printInvoice, printReceipt } from './print.ts';
-import { addRate, askNewRate, askRate, bringRateBack, changeRate, removeRate } from './rates.ts';
+import { keptRates } from './rates.ts';
 import { addWay, askInvoicing, bringWayBack, changeInvoicing, retireWay } from './settings.ts';
 import { showInvoice, showInvoices } from './show.ts';
 
@@ -27,13 +28,8 @@ export const invoiceRoutes: RouteTable = [
   { method: 'POST', path: '/orders/:number/payments/:id/end', ...orders, handler: takePaymentBack },
   { method: 'GET', path: '/settings/invoices', ...settings, handler: askInvoicing },
   { method: 'POST', path: '/settings/invoices', ...settings, handler: changeInvoicing },
-  { method: 'GET', path: '/settings/invoices/taxes/new', ...settings, handler: askNewRate },
-  { method: 'POST', path: '/settings/invoices/taxes', ...settings, handler: addRate },
-  { method: 'GET', path: '/settings/invoices/taxes/:id', ...settings, handler: askRate },
-  { method: 'POST', path: '/settings/invoices/taxes/:id', ...settings, handler: changeRate },
-  { method: 'POST', path: '/settings/invoices/taxes/:id/remove', ...settings, handler: removeRate },
-  { method: 'POST', path: '/settings/invoices/taxes/:id/back', ...settings, handler: bringRateBack },
+  ...keptRoutes(keptRates, settings.nav),
   { method: 'POST', path: '/settings/invoices/ways', ...settings, handler: addWay },
   { method: 'POST', path: '/settings/invoices/ways/:id/retire', ...settings, handler: retireWay },
-  { method: 'POST', path: '/settings/invoices/ways/:id/back', ...settings, handler: bringWayBack },
+  { method: 'POST', path: '/settings/invoices/ways/:id/bring-back', ...settings, handler: bringWayBack },
 ];

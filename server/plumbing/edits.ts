@@ -29,7 +29,7 @@ export const isWrong = (outcome: { errors: Record<string, string> }) =>
 
 /** Where what is stored now (as the form would show it) and what was typed are not the same, by the fields' names. */
 export function differencesBetween(
-  stored: Record<string, string>,
+  stored: FormState['values'],
   typed: FormState['values'],
   words: Record<string, string>,
 ): Difference[] {

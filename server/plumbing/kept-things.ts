@@ -5,41 +5,51 @@ import { fingerprintOf, isWrong, type Outcome, overtaken, saved } from './edits.
 import { notFound } from './errors.ts';
 import type { Db } from './open-database.ts';
 
-/** How things of one kind are kept that bear a name of their own and are retired rather than deleted. */
-export type Kept<Row extends { id: number }, Values extends { name: string }> = {
+/** A row that bears a name of its own and is retired rather than deleted. */
+export type KeptRow = { id: number; name: string; retiredAt: number | null };
+
+/** How things of one kind are kept. */
+export type Kept<Row extends KeptRow, Values extends { name: string }> = {
   /** As people call it: 'box'. */
   what: string;
   /** As the record of changes calls one: 'box 3'. */
   subject: (id: number) => string;
   read: (db: Db, id: number) => Row | undefined;
-  named: (db: Db, name: string) => Row | undefined;
+  /** The one that has a name; left out where names may repeat. */
+  named?: (db: Db, name: string) => Row | undefined;
   insert: (tx: Db, values: Values, at: number) => number;
-  update: (tx: Db, stored: Row, values: Values) => void;
+  update: (tx: Db, stored: Row, values: Values, call: StaffCall) => void;
   setRetired: (tx: Db, id: number, at: number | null) => void;
 };
 
-type Named = { id: number };
-type NamedValues = { name: string };
-
 /** The one that the address names, or "not found". */
-export function keptIn<Row extends Named, V extends NamedValues>(call: StaffCall, kept: Kept<Row, V>): Row {
+export function keptIn<Row extends KeptRow, V extends { name: string }>(
+  call: StaffCall,
+  kept: Kept<Row, V>,
+): Row {
   const row = kept.read(call.db, numberIn(call, 'id', kept.what));
   if (!row) throw notFound(kept.what);
   return row;
 }
 
-function nameFaults<Row extends Named, V extends NamedValues>(
+function nameFaults<Row extends KeptRow, V extends { name: string }>(
   tx: Db,
-  kept: Kept<Row, V>,
+  { what, named }: Kept<Row, V>,
   name: string,
   ownId: number | null,
 ): Record<string, string> {
-  const namesake = kept.named(tx, name);
-  return namesake && namesake.id !== ownId ? { name: `There is a ${kept.what} with this name already.` } : {};
+  const namesake = named?.(tx, name);
+  if (!namesake || namesake.id === ownId) return {};
+  return {
+    name:
+      namesake.retiredAt === null
+        ? `Another ${what} has this name already.`
+        : `Another ${what}, which is out of use, has this name. Bring it back, or choose another name.`,
+  };
 }
 
 /** Adds one; where its name is taken nothing is written, and `id` means nothing. */
-export function addKept<Row extends Named, V extends NamedValues>(
+export function addKept<Row extends KeptRow, V extends { name: string }>(
   call: StaffCall,
   kept: Kept<Row, V>,
   values: V,
@@ -56,7 +66,7 @@ export function addKept<Row extends Named, V extends NamedValues>(
 }
 
 /** Saves one, unless somebody else did since the form was opened (its `version`) or its name is taken. */
-export function saveKept<Row extends Named, V extends NamedValues>(
+export function saveKept<Row extends KeptRow, V extends { name: string }>(
   call: StaffCall,
   kept: Kept<Row, V>,
   id: number,
@@ -69,7 +79,7 @@ export function saveKept<Row extends Named, V extends NamedValues>(
     if (fingerprintOf(stored) !== call.body.version) return overtaken;
     const errors = nameFaults(tx, kept, values.name, id);
     if (isWrong({ errors })) return { ...saved, errors };
-    kept.update(tx, stored, values);
+    kept.update(tx, stored, values, call);
     const changes = changesBetween<Record<string, unknown>>(stored, { ...values });
     note(tx, { at, personId: call.who.id, action: 'changed', subject: kept.subject(id), ...changes });
     return saved;
@@ -77,7 +87,7 @@ export function saveKept<Row extends Named, V extends NamedValues>(
 }
 
 /** Takes one out of what is offered, or brings it back. */
-export function setKeptRetired<Row extends Named, V extends NamedValues>(
+export function setKeptRetired<Row extends KeptRow, V extends { name: string }>(
   call: StaffCall,
   kept: Kept<Row, V>,
   id: number,

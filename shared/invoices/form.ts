@@ -3,7 +3,7 @@ import { isDay } from '../days.ts';
 import { moneyField } from '../orders/money.ts';
 import { typedNumber } from '../settings/typed-number.ts';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
-import { readRate, taxModes } from './tax.ts';
+import { readRate, taxModes, writeRate } from './tax.ts';
 
 const notADay = 'Write a day of the calendar, such as 2026-11-30.';
 const day = z.string({ error: notADay }).trim().refine(isDay, { error: notADay });
@@ -58,6 +58,43 @@ export const rateForm = z.object({
   untilOn: day.optional(),
 });
 export type RateForm = z.infer<typeof rateForm>;
+
+export const rateFieldWords = {
+  name: 'What it is called',
+  rate: 'Rate',
+  mode: 'Your prices',
+  onGoods: 'On animals',
+  onCarriage: 'On postage',
+  fromOn: 'Counts from',
+  untilOn: 'Counts until',
+} satisfies Record<string, string>;
+
+type StoredRate = {
+  name: string;
+  rateThousandths: number;
+  mode: (typeof taxModes)[number];
+  onGoods: boolean;
+  onCarriage: boolean;
+  fromOn: string;
+  untilOn: string | null;
+};
+
+/**
+ * A stored tax as the fields of its form take it.
+ *
+ * @example rateFormValues({ name: 'VAT', rateThousandths: 19000, mode: 'added', onGoods: true, onCarriage: false,
+ *   fromOn: '2026-01-01', untilOn: null })
+ * // { name: 'VAT', rate: '19', mode: 'added', onGoods: 'yes', onCarriage: '', fromOn: '2026-01-01', untilOn: '' }
+ */
+export const rateFormValues = (stored: StoredRate): Record<string, string> => ({
+  name: stored.name,
+  rate: writeRate(stored.rateThousandths),
+  mode: stored.mode,
+  onGoods: stored.onGoods ? 'yes' : '',
+  onCarriage: stored.onCarriage ? 'yes' : '',
+  fromOn: stored.fromOn,
+  untilOn: stored.untilOn ?? '',
+});
 
 /**
  * What does not go together in a tax, by field.

@@ -238,7 +238,7 @@ describe('cups and padding', () => {
       emptyMassG: 7.5,
     });
     expect((await t.owner.post('/cups', { name: 'mine', length: '90', height: '60' })).text).toContain(
-      'There is a cup with this name already.',
+      'Another cup has this name already.',
     );
     await t.owner.post('/cups/3/retire');
     expect((await t.helper.get('/cups')).text).toContain('no longer used');

@@ -140,9 +140,7 @@ describe('writing an enclosure down', () => {
   it('refuses a name that is taken, also by one that is no longer used', async () => {
     const { db, owner } = await testApp();
     const { id } = makeEnclosure(db, { name: '6 LITRE BOX' });
-    expect((await owner.post('/enclosures', box)).text).toContain(
-      'There is an enclosure with this name already.',
-    );
+    expect((await owner.post('/enclosures', box)).text).toContain('Another enclosure has this name already.');
     db.update(enclosures).set({ retiredAt: 1 }).where(eq(enclosures.id, id)).run();
     expect((await owner.post('/enclosures', box)).text).toContain('Bring it back, or choose another name.');
   });

@@ -70,12 +70,13 @@ describe('an invoice', () => {
 
   it('takes the taxes of its day of supply, and none where the owner says why', async () => {
     const t = await bench();
-    await t.owner.post('/settings/invoices/taxes/1', {
+    await t.owner.post('/settings/invoices/taxes/1/edit', {
       ...vat,
       untilOn: '2026-11-30',
       version:
-        /name="version" value="(\w+)"/.exec((await t.owner.get('/settings/invoices/taxes/1')).text)?.[1] ??
-        '',
+        /name="version" value="(\w+)"/.exec(
+          (await t.owner.get('/settings/invoices/taxes/1/edit')).text,
+        )?.[1] ?? '',
     });
     const added = { ...vat, name: 'Sales tax', rate: '8,875', mode: 'added', fromOn: '2026-12-01' };
     await t.owner.post('/settings/invoices/taxes', added);
@@ -341,7 +342,18 @@ describe('settings of invoices', () => {
     const answers = [];
     for (const id of [1, 2, 3, 4]) answers.push(await t.owner.post(`/settings/invoices/ways/${id}/retire`));
     expect(answers.map(({ status }) => status)).toEqual([303, 303, 303, 409]);
-    expect((await t.owner.post('/settings/invoices/ways/1/back')).status).toBe(303);
+    expect((await t.owner.post('/settings/invoices/ways/1/bring-back')).status).toBe(303);
+  });
+
+  it('show both versions of a tax that two people edit, and lose neither', async () => {
+    const t = await bench();
+    const edit = '/settings/invoices/taxes/1/edit';
+    const version = /name="version" value="(\w+)"/.exec((await t.owner.get(edit)).text)?.[1] ?? '';
+    expect((await t.owner.post(edit, { ...vat, rate: '20', version })).status).toBe(303);
+    const second = await t.owner.post(edit, { ...vat, rate: '21', version });
+    expect(second.status).toBe(409);
+    expect(second.text).toMatch(/Stored now[\s\S]*Rate[\s\S]*20[\s\S]*21/);
+    expect((await t.owner.get(edit)).text).toContain('value="20"');
   });
 
   it('take a tax out and bring it back, and refuse one that makes no sense', async () => {
@@ -352,10 +364,10 @@ describe('settings of invoices', () => {
       [{ untilOn: '2025-01-01' }, 'not before the first one'],
     ] as const)
       expect((await t.owner.post('/settings/invoices/taxes', { ...vat, ...more })).text).toContain(words);
-    await t.owner.post('/settings/invoices/taxes/1/remove');
+    await t.owner.post('/settings/invoices/taxes/1/retire');
     const { number } = confirmed(t);
     expect((await t.owner.get(`/orders/${number}/invoice`)).text).toContain('No tax is set for this day');
-    await t.owner.post('/settings/invoices/taxes/1/back');
+    await t.owner.post('/settings/invoices/taxes/1/bring-back');
     expect((await t.owner.get(`/orders/${number}/invoice`)).text).toContain('VAT 19 %');
     expect(t.db.select().from(invoices).where(eq(invoices.orderId, 1)).all()).toEqual([]);
   });

@@ -194,7 +194,7 @@ describe('the table of movement rules', () => {
     await owner.post('/movement', { ...good, id: '5', retiredAt: '1', madeAt: '1' });
     expect(readRule(db, 1)).toMatchObject({ id: 1, retiredAt: null, madeAt: testNow });
     const again = await owner.post('/movement', good);
-    expect([again.status, again.text.includes('with this name already')]).toEqual([422, true]);
+    expect([again.status, again.text.includes('has this name already')]).toEqual([422, true]);
     expect((await helper.get('/movement')).status).toBe(403);
     expect((await helper.post('/movement', good)).status).toBe(403);
   });

@@ -351,7 +351,7 @@ describe('carriers', () => {
   it('are written down, edited and retired; what cannot be is said beside its field', async () => {
     expect((await t.owner.post('/parcels/carriers', carrier)).status).toBe(303);
     const wrong: [object, RegExp][] = [
-      [{ name: 'Sample Mail' }, /with this name already/],
+      [{ name: 'Sample Mail' }, /has this name already/],
       [{ name: 'A', region: 'NOWHERE' }, /no part of DE whose holidays are known/],
       [{ name: 'A', collectsOn: ['6'] }, /it carries nothing/],
       [{ name: 'A', startHours: 20, endHours: 20 }, /longer than the trip/],

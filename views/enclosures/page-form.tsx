@@ -29,7 +29,7 @@ export type EnclosureFormPageProps = {
   form: FormState;
   /** The one that is edited; null makes a new one. */
   enclosure: { id: number; name: string; measured: boolean } | null;
-  conflict?: BothVersionsProps;
+  conflict?: BothVersionsProps | undefined;
   preview: EnclosurePreviewProps['preview'];
   units: EnclosurePreviewProps['units'];
 };

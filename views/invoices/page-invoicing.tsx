@@ -153,7 +153,7 @@ function Ways({ furniture, ways, wayForm }: InvoicingPageProps) {
             </span>
             <PostButton
               furniture={furniture}
-              action={`${address}/ways/${id}/${retiredAt === null ? 'retire' : 'back'}`}
+              action={`${address}/ways/${id}/${retiredAt === null ? 'retire' : 'bring-back'}`}
               label={retiredAt === null ? 'Stop offering' : 'Offer again'}
               ariaLabel={`${retiredAt === null ? 'Stop offering' : 'Offer again'}: ${name}`}
               kind="quiet"

@@ -1,3 +1,5 @@
+import { rateFieldWords } from '../../shared/invoices/form.ts';
+import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import {
   CheckField,
@@ -17,27 +19,18 @@ export type RatePageProps = {
   furniture: Furniture;
   form: FormState;
   /** Null for a new one. */
-  rate: { id: number; version: string } | null;
-};
-
-const labels = {
-  name: 'What it is called',
-  rate: 'Rate',
-  mode: 'Your prices',
-  onGoods: 'On animals',
-  onCarriage: 'On postage',
-  fromOn: 'Counts from',
-  untilOn: 'Counts until',
+  rate: { id: number; name: string } | null;
+  conflict?: BothVersionsProps | undefined;
 };
 
 function Reach({ form }: { form: FormState }) {
   return (
     <>
-      <CheckField label={labels.onGoods} {...checkOf(form, 'onGoods')} />
-      <CheckField label={labels.onCarriage} {...checkOf(form, 'onCarriage')} />
-      <Field label={labels.fromOn} type="date" size="short" required {...fieldOf(form, 'fromOn')} />
+      <CheckField label={rateFieldWords.onGoods} {...checkOf(form, 'onGoods')} />
+      <CheckField label={rateFieldWords.onCarriage} {...checkOf(form, 'onCarriage')} />
+      <Field label={rateFieldWords.fromOn} type="date" size="short" required {...fieldOf(form, 'fromOn')} />
       <Field
-        label={labels.untilOn}
+        label={rateFieldWords.untilOn}
         type="date"
         size="short"
         optional
@@ -49,30 +42,31 @@ function Reach({ form }: { form: FormState }) {
 }
 
 /** One tax at one rate. */
-export function RatePage({ furniture, form, rate }: RatePageProps) {
+export function RatePage({ furniture, form, rate, conflict }: RatePageProps) {
   const address = '/settings/invoices/taxes';
   return (
     <Shell
       furniture={furniture}
-      title={rate ? 'A tax' : 'A new tax'}
+      title={rate ? `Edit ${rate.name}` : 'New tax'}
       purpose="When a rate changes, let this one end and add another that begins the day after."
       breadcrumbs={[
         { href: '/settings', label: 'Settings' },
         { href: '/settings/invoices', label: 'Invoices and taxes' },
       ]}
     >
-      <Form furniture={furniture} action={rate ? `${address}/${rate.id}` : address}>
-        <ErrorSummary errors={form.errors} labels={labels} />
-        {rate && <input type="hidden" name="version" value={rate.version} />}
+      {conflict && <BothVersions {...conflict} />}
+      <Form furniture={furniture} action={rate ? `${address}/${rate.id}/edit` : address}>
+        <ErrorSummary errors={form.errors} labels={rateFieldWords} />
+        {rate && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field
-          label={labels.name}
+          label={rateFieldWords.name}
           maxLength={40}
           required
           help="As invoices call it, such as VAT."
           {...fieldOf(form, 'name')}
         />
         <Field
-          label={labels.rate}
+          label={rateFieldWords.rate}
           inputMode="decimal"
           size="short"
           unit="%"
@@ -81,7 +75,7 @@ export function RatePage({ furniture, form, rate }: RatePageProps) {
           {...fieldOf(form, 'rate')}
         />
         <ChoiceField
-          label={labels.mode}
+          label={rateFieldWords.mode}
           options={[
             { value: 'included', label: 'hold it', help: 'customers pay the price they read' },
             { value: 'added', label: 'are without it', help: 'it comes on top' },
@@ -98,10 +92,10 @@ export function RatePage({ furniture, form, rate }: RatePageProps) {
       {rate && (
         <PostButton
           furniture={furniture}
-          action={`${address}/${rate.id}/remove`}
+          action={`${address}/${rate.id}/retire`}
           label="Take this tax out"
           kind="quiet"
-          keyPart="remove"
+          keyPart="retire"
         />
       )}
       <p class="quiet">{lawDecides}</p>

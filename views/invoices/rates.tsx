@@ -45,7 +45,7 @@ function columnsFor(today: string, locale: string | undefined): Column<RateRow>[
     {
       key: 'name',
       head: 'Tax',
-      cell: (rate) => <a href={`/settings/invoices/taxes/${rate.id}`}>{rate.name}</a>,
+      cell: (rate) => <a href={`/settings/invoices/taxes/${rate.id}/edit`}>{rate.name}</a>,
     },
     { key: 'rate', head: 'Rate', numeric: true, cell: (rate) => `${writeRate(rate.rateThousandths)} %` },
     {
