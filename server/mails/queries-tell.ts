@@ -1,13 +1,21 @@
 import { orderTotal } from '../../shared/orders/money.ts';
+import { dayInZone } from '../../shared/zone-day.ts';
 import { htmlMail, type MailText, plainMail } from '../../views/mails/letter.tsx';
-import { confirmedMail, heldMail, sentMail, testMail } from '../../views/mails/write.ts';
+import {
+  backupMail,
+  confirmedMail,
+  diskMail,
+  heldMail,
+  sentMail,
+  testMail,
+} from '../../views/mails/write.ts';
 import { speakerFor } from '../../views/words/speaker.ts';
 import { type LoadedOrder, linesOf } from '../orders/queries.ts';
 import { speakerOf } from '../orders/queries-reader.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
-import { addMail, type Mail } from './queries.ts';
+import { addMail, isTold, type Mail } from './queries.ts';
 
 const day = 86_400_000;
 
@@ -17,6 +25,7 @@ export const newsFor: Record<Mail['kind'], number> = {
   'order sent': day,
   'order held': day,
   test: day / 24,
+  warning: day,
 };
 
 export type Teller = { personId: string; now: number };
@@ -112,23 +121,64 @@ export function tellHeld(tx: Db, loaded: LoadedOrder, by: Teller): boolean {
   return true;
 }
 
-/** A letter of the business to itself, at once. */
-export function tellBusiness(tx: Db, business: Business, by: Teller) {
-  const { language } = business;
-  const text = testMail(speakerFor({ language, locale: business.locale }), senderOf(business));
+/** A letter to the business itself. */
+function keepOwn(
+  tx: Db,
+  business: Business,
+  { kind, tellsOf, text }: { kind: Mail['kind']; tellsOf: string; text: MailText },
+  by: { personId: string | null; now: number },
+) {
   addMail(tx, {
-    kind: 'test',
-    tellsOf: `test ${by.now}`,
+    kind,
+    tellsOf,
     orderId: null,
     toName: business.name,
     toAddress: business.email,
-    language,
+    language: business.language,
     subject: text.subject,
     plain: plainMail(text),
-    html: htmlMail(text, language),
+    html: htmlMail(text, business.language),
     withCareSheets: false,
-    giveUpAt: by.now + newsFor.test,
+    giveUpAt: by.now + newsFor[kind],
     madeBy: by.personId,
     madeAt: by.now,
+  });
+}
+
+const speakerTo = ({ language, locale }: Business) => speakerFor({ language, locale });
+
+/** A letter of the business to itself, at once. */
+export function tellBusiness(tx: Db, business: Business, by: Teller) {
+  const text = testMail(speakerTo(business), senderOf(business));
+  keepOwn(tx, business, { kind: 'test', tellsOf: `test ${by.now}`, text }, by);
+}
+
+export type Trouble =
+  | { about: 'disk'; leftMb: number }
+  | { about: 'backup'; provenAt: number | null; why: string | null };
+
+/** Longest of a program's last words that go into a letter. */
+const mostWords = 300;
+
+/**
+ * Writes to the business that the service is in trouble, once a day at most for each kind. False where it was told
+ * already or no address is known.
+ */
+export function tellTrouble(db: Db, trouble: Trouble, now: number): boolean {
+  return db.transaction((tx) => {
+    const business = readBusiness(tx);
+    const dayOf = (at: number) => dayInZone(at, business.timeZone);
+    const tellsOf = `warning ${trouble.about} ${dayOf(now)}`;
+    if (!business.email || isTold(tx, tellsOf)) return false;
+    const speaker = speakerTo(business);
+    const text =
+      trouble.about === 'disk'
+        ? diskMail(speaker, trouble.leftMb)
+        : backupMail(speaker, {
+            provenOn: trouble.provenAt === null ? null : dayOf(trouble.provenAt),
+            why: trouble.why?.slice(0, mostWords) ?? null,
+          });
+    keepOwn(tx, business, { kind: 'warning', tellsOf, text }, { personId: null, now });
+    return true;
   });
 }

@@ -36,6 +36,10 @@ export function addMail(
     .run();
 }
 
+/** Whether a mail about that step stands in the outbox already, whatever became of it. */
+export const isTold = (db: Db, tellsOf: string): boolean =>
+  db.select({ id: mails.id }).from(mails).where(eq(mails.tellsOf, tellsOf)).get() !== undefined;
+
 // Written out, so that the database sees that its partial indexes serve.
 const isWaiting = sql`${mails.state} = 'waiting'`;
 const needsSomebody = sql`${mails.state} IN (${sql.raw(openStates.map((state) => `'${state}'`).join(', '))})`;

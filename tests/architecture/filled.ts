@@ -244,6 +244,10 @@ export const fillings: Record<number, string> = {
       (3, 'form-2123456789ab', 'refused', '', '', '', '', '', '', '', 'es', '', 'EUR', NULL, 1000, 'p1', 2000);
     INSERT INTO order_request_lines VALUES (1, 1, 2, 1250), (2, 1, 1, 1250);
   `,
+  33: `
+    INSERT INTO mails VALUES (2, 'warning', 'warning disk 2020-07-01', NULL, 'Old Bench', 'bench@example.org', 'en', 'Full',
+      'Full', '<p>Full</p>', 0, '<2@example.org>', 'waiting', 0, 1000, 2000, '', NULL, NULL, 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -16,6 +16,7 @@ export const mailKindWords: Record<MailView['kind'], string> = {
   'order sent': 'Parcel sent',
   'order held': 'Waits for the weather',
   test: 'Test',
+  warning: 'Warning of the service',
 };
 
 /** Nothing more happens to these by themselves. */

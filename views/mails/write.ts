@@ -124,3 +124,30 @@ export function testMail(speaker: Speaker, sender: Sender): MailText {
     parts: [words(speaker.say('mail.test', { business: sender.name }))],
   };
 }
+
+/** From the service to its owner: the disk with the records is getting full. */
+export function diskMail(speaker: Speaker, leftMb: number): MailText {
+  return {
+    subject: speaker.say('mail.diskSubject'),
+    parts: [words(speaker.say('mail.disk', { left: String(leftMb) }))],
+  };
+}
+
+/** From the service to its owner: no backup has been proven for too long; `provenOn` is null where none ever was. */
+export function backupMail(
+  speaker: Speaker,
+  { provenOn, why }: { provenOn: string | null; why: string | null },
+): MailText {
+  return {
+    subject: speaker.say('mail.backupSubject'),
+    parts: [
+      words(
+        provenOn
+          ? speaker.say('mail.backup', { day: speaker.day(provenOn) })
+          : speaker.say('mail.backupNever'),
+      ),
+      ...(why ? [words(speaker.say('mail.backupWhy', { why }))] : []),
+      words(speaker.say('mail.backupLook')),
+    ],
+  };
+}

@@ -202,6 +202,15 @@ export const de: Words = {
     heldUntil: 'Es soll nun am {day} auf die Reise gehen.',
     testSubject: 'Probe des Mailservers',
     test: 'Diese E-Mail zeigt, dass {business} an Kundinnen und Kunden schreiben kann.',
+    diskSubject: 'Der Datenträger des Dienstes wird voll',
+    disk: 'Auf dem Datenträger mit den Aufzeichnungen sind noch {left} MB frei. Ist er voll, kann nichts mehr gespeichert werden; lesen lässt sich weiterhin alles. Bitte schaffen Sie Platz: zuerst bei großen Dateien anderer Programme, dann bei alten Sicherungen.',
+    backupSubject: 'Seit anderthalb Tagen hat sich keine Sicherung bewährt',
+    backup:
+      'Die letzte Sicherung, die sich wiederherstellen ließ und heil war, ist vom {day}. Seither gelang das mit keiner.',
+    backupNever: 'Noch keine Sicherung wurde wiederhergestellt und für heil befunden.',
+    backupWhy: 'Der letzte Versuch endete mit: {why}',
+    backupLook:
+      'Bitte sehen Sie bald auf der Seite der Sicherungen nach: Was jetzt verloren geht, lässt sich nicht zurückholen.',
   },
   invoice: {
     invoice: 'Rechnung {number}',

@@ -206,6 +206,14 @@ export const en = {
     heldUntil: 'We now mean to send it on {day}.',
     testSubject: 'Test of the mail server',
     test: 'This mail shows that {business} can write to its customers.',
+    diskSubject: 'The disk of the service is getting full',
+    disk: '{left} MB are left on the disk with the records. When it is full, nothing can be saved any more; what is there can still be read. Please make room on it: large files of other programs first, then old backups.',
+    backupSubject: 'No backup has been proven for a day and a half',
+    backup:
+      'The last backup that was restored and held together was made on {day}. Since then none could be proven.',
+    backupNever: 'No backup has been restored and held together yet.',
+    backupWhy: 'The last try ended with: {why}',
+    backupLook: 'Please look at the page of the backups soon: what is lost now cannot be brought back.',
   },
   /** Invoices, credit notes and receipts. */
   invoice: {

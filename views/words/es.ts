@@ -201,6 +201,15 @@ export const es: Words = {
     heldUntil: 'Ahora tenemos previsto enviarlo el {day}.',
     testSubject: 'Prueba del servidor de correo',
     test: 'Este mensaje muestra que {business} puede escribir a sus clientes.',
+    diskSubject: 'El disco del servicio se está llenando',
+    disk: 'En el disco de los registros quedan {left} MB libres. Cuando esté lleno no se podrá guardar nada más; lo que hay se podrá seguir leyendo. Haga sitio, por favor: primero los archivos grandes de otros programas, después las copias de seguridad antiguas.',
+    backupSubject: 'Desde hace día y medio ninguna copia de seguridad ha superado la prueba',
+    backup:
+      'La última copia de seguridad que se pudo restaurar y estaba íntegra es del {day}. Desde entonces no se ha logrado con ninguna.',
+    backupNever: 'Todavía no se ha restaurado ninguna copia de seguridad para comprobarla.',
+    backupWhy: 'El último intento terminó con: {why}',
+    backupLook:
+      'Mire pronto la página de las copias de seguridad, por favor: lo que se pierda ahora no se podrá recuperar.',
   },
   invoice: {
     invoice: 'Factura {number}',
