@@ -8,8 +8,10 @@ import { writeCarriers } from './carriers.ts';
 import { makeChance } from './chance.ts';
 import { writeClimate } from './climate.ts';
 import { writeContacts } from './contacts.ts';
+import { writeCups } from './cups.ts';
 import { writeDevelopment } from './development.ts';
 import { writeFeeders } from './feeders.ts';
+import { writeMoney } from './money.ts';
 import { writeParcels } from './parcels.ts';
 import { writeRound } from './round.ts';
 import { writeOrders } from './write-orders.ts';
@@ -34,7 +36,9 @@ export async function makeDemo(file: string, now: number, say: (words: string) =
   await refreshStale(db, { today, now: () => now });
   const photo = await drawPhoto(makeChance(seed + 3));
   db.transaction((tx) => {
+    writeCups(tx, now);
     writeOrders(tx, today, 'demo-owner');
+    writeMoney(tx, today, 'demo-owner');
     writeContacts(tx, today, 'demo-helper');
     writeFeeders(tx);
     writeDevelopment(tx);

@@ -103,6 +103,14 @@ test('confirmed orders go somewhere cold, somewhere hot and over a weekend', () 
   expect(to('SX').map(({ day }) => day)).toEqual(['2026-11-27']);
 });
 
+test('what has left has an invoice, one of them paid, and cups were weighed', () => {
+  const rows = all<{ total: number; paid: number }>(
+    'SELECT i.total_minor AS total, coalesce(sum(p.amount_minor), 0) AS paid FROM invoices i LEFT JOIN payments p USING (order_id) GROUP BY i.id',
+  );
+  expect(rows.map(({ total, paid }) => Math.sign(total - paid)).sort()).toEqual([0, 1, 1]);
+  expect(one<number>('SELECT count(*) FROM cups WHERE empty_mass_g > 0')).toBe(2);
+});
+
 test('the file is whole', () => {
   expect(one<string>('PRAGMA integrity_check')).toBe('ok');
   expect(all('PRAGMA foreign_key_check')).toEqual([]);
