@@ -15,6 +15,7 @@ import { startJobs } from './plumbing/jobs.ts';
 import { ownAddress } from './plumbing/own-address.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
 import { type Prepared, prepare } from './prepare.ts';
+import { tellTroubles } from './running/tell-troubles.ts';
 
 /** On the console, not in the log: the set-up link is a secret for whoever started the service. */
 function sayWhere(config: Config, setUpToken: string | null) {
@@ -62,14 +63,15 @@ export async function run(config: Config, letGo: () => void): Promise<void> {
     error: (o: object, m: string) => app.log.error(o, m),
   };
   const { backupDir: shelf, backupHook: hook } = config;
-  const keeper = makeKeeper({ db, clock, log, database, shelf, hook });
+  const keeper = makeKeeper({ db, clock, log, database, shelf, hook, leaveBytes: config.minFreeBytes });
   const app = await buildApp({ sqlite, db, config, clock, keeper, disk });
   await app.listen({ host: config.host, port: config.port });
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
   sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
   const stopWork = startWork({ ...config, port }, prepared, app.log);
-  const stopKeeping = startKeeping(keeper, app.log);
+  const troubles = { db, clock, keeper, disk };
+  const stopKeeping = startKeeping(keeper, app.log, () => config.mail && tellTroubles(troubles));
   stopOnSignals(
     async () => {
       stopKeeping();

@@ -17,13 +17,15 @@ export type KeeperParts = {
   shelf: string;
   /** A program to run after each good backup; null for none. */
   hook: string | null;
+  /** Room that a backup must leave on the disk of the data. */
+  leaveBytes?: number;
   take?: typeof takeInThread;
 };
 
 const everyMs = 60_000;
 
 export function makeKeeper(parts: KeeperParts): Keeper {
-  const { db, clock, log, shelf, database, hook, take = takeInThread } = parts;
+  const { db, clock, log, shelf, database, hook, leaveBytes = 0, take = takeInThread } = parts;
   let progress: BackupProgress | null = null;
   let failure: BackupFailure | null = null;
   let running: Promise<void> = Promise.resolve();
@@ -58,7 +60,7 @@ export function makeKeeper(parts: KeeperParts): Keeper {
     begin(reason) {
       if (progress) return false;
       progress = { step: 'copying', done: 0, total: 1 };
-      running = take({ database, shelf, reason, now: clock.now() }, (step, done, total) => {
+      running = take({ database, shelf, reason, now: clock.now(), leaveBytes }, (step, done, total) => {
         progress = { step, done, total };
       })
         .then(tell)
@@ -81,11 +83,12 @@ export function makeKeeper(parts: KeeperParts): Keeper {
   return keeper;
 }
 
-/** Looks every minute; returns what stops it. Only main.ts does this. */
-export function startKeeping(keeper: Keeper, log: JobsLog): () => void {
+/** Looks every minute, and then lets others see what came of it; returns what stops it. Only main.ts does this. */
+export function startKeeping(keeper: Keeper, log: JobsLog, then: () => void): () => void {
   const look = () => {
     try {
       keeper.look();
+      then();
     } catch (err) {
       log.error({ err }, 'backups could not be looked at');
     }

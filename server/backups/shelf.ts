@@ -1,4 +1,4 @@
-import { existsSync, readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
+import { readdirSync, readFileSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { isBackupName } from '../../shared/backups/manifest.ts';
 import { backupsToDrop } from '../../shared/backups/rotation.ts';
@@ -23,11 +23,19 @@ function provenAtOf(folder: string): number | null {
 export const writeProven = (folder: string, at: number) =>
   writePrivate(join(folder, provenName), `${JSON.stringify({ at })}\n`);
 
+/** Empty too where the folder cannot be read just now (its disk is gone, it is somebody else's): pages go on, and say so. */
+function namesIn(shelf: string): string[] {
+  try {
+    return readdirSync(shelf);
+  } catch {
+    return [];
+  }
+}
+
 /** The backups there are, one folder each in one folder; they are their own list, so that a restore changes none. Newest first; what cannot be read as one is left out. */
 export function listBackups(shelf: string): ShelfBackup[] {
-  if (!existsSync(shelf)) return [];
   const found: ShelfBackup[] = [];
-  for (const name of readdirSync(shelf).filter(isBackupName)) {
+  for (const name of namesIn(shelf).filter(isBackupName)) {
     const folder = join(shelf, name);
     try {
       const { manifest } = readBackup(folder);

@@ -25,6 +25,8 @@ export type Taking = {
   shelf: string;
   reason: BackupReason;
   now: number;
+  /** Room that must stay on the disk of the data, so that a backup does not stop the work. */
+  leaveBytes?: number;
 };
 
 export type Taken = {
@@ -97,9 +99,10 @@ function writeWords(folder: string, manifest: Manifest): void {
 }
 
 /** Room for the copy and for the one that is restored from it to prove it. */
-function needRoom({ database, shelf }: Taking): void {
+function needRoom({ database, shelf, leaveBytes = 0 }: Taking): void {
   const wal = statSync(`${database}-wal`, { throwIfNoEntry: false })?.size ?? 0;
-  const needed = 2 * (statSync(database).size + wal);
+  const isSameDisk = statSync(shelf).dev === statSync(database).dev;
+  const needed = 2 * (statSync(database).size + wal) + (isSameDisk ? leaveBytes : 0);
   const { bavail, bsize } = statfsSync(shelf);
   if (bavail * bsize < needed)
     throw new BadBackup(

@@ -1,4 +1,13 @@
-import { chmodSync, closeSync, existsSync, openSync, rmSync, statfsSync, writeSync } from 'node:fs';
+import {
+  chmodSync,
+  closeSync,
+  existsSync,
+  openSync,
+  renameSync,
+  rmSync,
+  statfsSync,
+  writeSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { Clock } from './clock.ts';
@@ -8,6 +17,8 @@ import { Refusal } from './errors.ts';
 export type Disk = {
   /** Null where the system does not say. */
   freeBytes(): number | null;
+  /** So little is left that the owner should make room soon. */
+  isGettingFull(): boolean;
   /** So full that nothing more is written. */
   isLow(): boolean;
   /** Gives back the room that was kept for this moment: a database cannot even shrink on a full disk. */
@@ -18,54 +29,77 @@ const reserveName = 'reserve';
 const reserveBytes = 16_000_000;
 const askEveryMs = 2_000;
 
-type Free = (folder: string) => number;
-const freeOf: Free = (folder) => {
-  const { bavail, bsize } = statfsSync(folder);
-  return bavail * bsize;
+type Room = { free: number; total: number };
+type Ask = (folder: string) => Room;
+const roomOf: Ask = (folder) => {
+  const { bavail, blocks, bsize } = statfsSync(folder);
+  return { free: bavail * bsize, total: blocks * bsize };
 };
+
+/** A tenth of the disk, but no less than a gigabyte, and no more than ten: a tenth of a large disk lasts for years. */
+const littleOf = (total: number) => Math.min(Math.max(total / 10, 1e9), 10e9);
+
+/** Whatever is wrong with the disk then is said elsewhere; a page that is only read must not fail over the reserve. */
+function leaveBe(work: () => void): void {
+  try {
+    work();
+  } catch {
+    // A disk that is read-only, full after all, or not ours: there is no reserve on it then.
+  }
+}
 
 /** Written out, not only as long: an empty stretch of a file takes no room and gives none back. */
 function writeReserve(path: string): void {
-  const opened = openSync(path, 'w', 0o600);
+  const begun = `${path}-begun`;
   try {
-    const piece = Buffer.alloc(1_000_000, 'room ');
-    for (let written = 0; written < reserveBytes; written += piece.length) writeSync(opened, piece);
-  } finally {
-    closeSync(opened);
+    const opened = openSync(begun, 'w', 0o600);
+    try {
+      const piece = Buffer.alloc(1_000_000, 'room ');
+      for (let written = 0; written < reserveBytes; written += piece.length) writeSync(opened, piece);
+    } finally {
+      closeSync(opened);
+    }
+    chmodSync(begun, 0o600);
+    renameSync(begun, path);
+  } catch {
+    leaveBe(() => rmSync(begun, { force: true }));
   }
-  chmodSync(path, 0o600);
 }
 
 /** Looks at the disk at most every two seconds, so that a service goes on by itself when there is room again. */
-export function watchDisk(o: { folder: string; minFreeBytes: number; clock: Clock; free?: Free }): Disk {
-  const { folder, minFreeBytes, clock, free = freeOf } = o;
+export function watchDisk(o: { folder: string; minFreeBytes: number; clock: Clock; ask?: Ask }): Disk {
+  const { folder, minFreeBytes, clock, ask = roomOf } = o;
   const reserve = join(folder, reserveName);
   let askedAt = Number.NEGATIVE_INFINITY;
-  let known: number | null = null;
+  let known: Room | null = null;
   const disk: Disk = {
     freeBytes() {
-      if (Math.abs(clock.now() - askedAt) < askEveryMs) return known;
+      if (Math.abs(clock.now() - askedAt) < askEveryMs) return known?.free ?? null;
       askedAt = clock.now();
       try {
-        known = free(folder);
+        known = ask(folder);
       } catch {
         known = null;
       }
       keepReserve();
-      return known;
+      return known?.free ?? null;
+    },
+    isGettingFull() {
+      const bytes = disk.freeBytes();
+      return bytes !== null && known !== null && bytes < littleOf(known.total);
     },
     isLow() {
       const bytes = disk.freeBytes();
       return bytes !== null && bytes < minFreeBytes;
     },
     giveReserve() {
-      rmSync(reserve, { force: true });
+      leaveBe(() => rmSync(reserve, { force: true }));
     },
   };
   const keepReserve = () => {
     if (known === null) return;
-    if (known < reserveBytes / 4) disk.giveReserve();
-    else if (known > minFreeBytes + 2 * reserveBytes && !existsSync(reserve)) writeReserve(reserve);
+    if (known.free < reserveBytes / 4) disk.giveReserve();
+    else if (known.free > minFreeBytes + 2 * reserveBytes && !existsSync(reserve)) writeReserve(reserve);
   };
   return disk;
 }

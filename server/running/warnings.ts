@@ -4,8 +4,6 @@ import type { Disk } from '../plumbing/disk.ts';
 
 type Warning = NonNullable<Furniture['warnings']>[number];
 
-const nearlyFullBytes = 1_000_000_000;
-
 const toBackups = { href: '/settings/backups', label: 'To the backups' };
 
 function ofBackups(keeper: Keeper): Warning[] {
@@ -26,7 +24,7 @@ function ofBackups(keeper: Keeper): Warning[] {
 
 function ofDisk(disk: Disk): Warning[] {
   const free = disk.freeBytes();
-  if (free === null || free >= nearlyFullBytes) return [];
+  if (free === null || !disk.isGettingFull()) return [];
   const left = `${Math.floor(free / 1e6)} MB are left`;
   return [
     disk.isLow()

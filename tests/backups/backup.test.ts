@@ -1,4 +1,13 @@
-import { chmodSync, existsSync, readdirSync, readFileSync, statSync, writeFileSync } from 'node:fs';
+import {
+  chmodSync,
+  existsSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { buildApp } from '../../server/app.ts';
@@ -7,8 +16,10 @@ import { putBack } from '../../server/backups/put-back.ts';
 import { listBackups } from '../../server/backups/shelf.ts';
 import { takeInThread } from '../../server/backups/take-in-thread.ts';
 import { readConfig } from '../../server/config.ts';
+import { watchDisk } from '../../server/plumbing/disk.ts';
 import { openCopy, openDatabase } from '../../server/plumbing/open-database.ts';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
+import { tellTroubles } from '../../server/running/tell-troubles.ts';
 import { manifestName } from '../../shared/backups/manifest.ts';
 import { cast, TestClock, testNow } from '../support/test-app.ts';
 import { Visitor } from '../support/visitor.ts';
@@ -17,14 +28,13 @@ import { backupOf, clearFolders, filledFolder, freshFolder, run } from './shelf.
 afterAll(clearFolders);
 
 const silent = { info: () => {}, error: () => {} };
-const msPerDay = 86_400_000;
 
 /** Pages as the owner sees them, without what is new in each answer. */
 async function pagesOver(opened: ReturnType<typeof openDatabase>) {
   const clock = new TestClock();
   const app = await buildApp({ ...opened, clock, config: { ...readConfig({}), logLevel: 'silent' } });
   await app.ready();
-  const owner = new Visitor(app, await makeSessions(opened.db, clock, false).begin(cast.owner.id, 'test'));
+  const owner = new Visitor(app, await makeSessions(opened.db, clock).begin(cast.owner.id, 'test'));
   const pages: Record<string, string> = {};
   for (const path of ['/round', '/surplus', '/cultures', '/species', '/orders', '/orders/1', '/customers']) {
     const { status, text } = await owner.get(path);
@@ -159,38 +169,72 @@ describe('a backup', () => {
 });
 
 describe('the keeper of the backups', () => {
-  it('makes one a day, and says so when none could be proven for a day and a half', async () => {
+  it('makes one a day, and says so on the pages and by mail when none could be proven for a day and a half', async () => {
     const bench = await filledFolder();
-    const { clock, db, database, shelf } = bench;
-    let isBroken = false;
+    const { clock, db, sqlite, database, shelf } = bench;
     let made = 0;
+    let isReadOnly = false;
     const keeper = makeKeeper({
       ...{ db, clock, database, shelf, log: silent, hook: null },
       take: async (taking) => {
-        if (isBroken) throw new Error('the disk of the backups is gone');
+        if (isReadOnly) throw new Error('the folder may not be written to');
+        const taken = await backupOf(bench, taking.now);
         made += 1;
-        return backupOf(bench, taking.now);
+        return taken;
       },
     });
-    expect(keeper.isLate()).toBe(true);
-    const late: number[] = [];
-    for (let hour = 0; hour < 8 * 24; hour += 3) {
-      isBroken = hour >= 3 * 24;
-      clock.at = testNow + hour * (msPerDay / 24);
+    const disk = watchDisk({
+      folder: bench.dir,
+      minFreeBytes: 0,
+      clock,
+      ask: () => ({ free: 9e10, total: 1e11 }),
+    });
+    const told = () =>
+      sqlite.prepare("SELECT count(*) FROM mails WHERE kind = 'warning'").pluck().get() as number;
+    const look = async (hour: number) => {
+      clock.at = testNow + hour * 3_600_000;
       keeper.look();
       await keeper.idle();
+      tellTroubles({ db, clock, keeper, disk });
+    };
+    expect(keeper.isLate()).toBe(true);
+    const late: number[] = [];
+    const mailed: number[] = [];
+    for (let hour = 0; hour < 30 * 24; hour += 3) {
+      // First nobody may write there, then it is gone and a file is in its place.
+      isReadOnly = hour >= 3 * 24 && hour < 6 * 24;
+      if (hour === 6 * 24) {
+        renameSync(shelf, `${shelf}-gone`);
+        writeFileSync(shelf, '');
+      }
+      const before = told();
+      await look(hour);
       if (keeper.isLate()) late.push(hour);
+      if (told() > before) mailed.push(hour);
     }
     // From noon: the days 0, 1, 2 and the one that begins at two in the night before the disk goes.
     expect(made).toBe(4);
     expect(late[0]).toBeGreaterThan(3 * 24);
     expect(late[0]).toBeLessThanOrEqual(3 * 24 + 36);
-    expect(keeper.lastFailure()?.why).toBe('the disk of the backups is gone');
-    isBroken = false;
-    clock.at += msPerDay;
-    keeper.look();
-    await keeper.idle();
-    expect([keeper.isLate(), keeper.lastFailure()]).toEqual([false, null]);
+    // Once on each day of the business from then on; testNow is noon there.
+    const days = mailed.map((hour) => Math.floor((hour + 12) / 24));
+    expect(days).toEqual(Array.from({ length: 30 - days[0]! + 1 }, (_, index) => index + days[0]!));
+    expect(mailed[0]).toBe(late[0]);
+    const letter = sqlite
+      .prepare("SELECT subject, plain, to_address FROM mails WHERE kind = 'warning' ORDER BY id LIMIT 1")
+      .get() as Record<string, string>;
+    expect(letter).toMatchObject({ to_address: 'bench@example.org' });
+    expect(letter.plain).toContain(
+      'last backup that was restored and held together was made on Saturday 28 November 2026.',
+    );
+    expect(letter.plain).toContain('The last try ended with: the folder may not be written to');
+    expect(keeper.lastFailure()?.why).toMatch(/EEXIST/);
+    rmSync(shelf);
+    renameSync(`${shelf}-gone`, shelf);
+    const before = told();
+    await look(31 * 24);
+    await look(31 * 24 + 1);
+    expect([keeper.isLate(), keeper.lastFailure(), told()]).toEqual([false, null, before]);
     expect(existsSync(join(keeper.list()[0]!.folder, manifestName))).toBe(true);
   });
 });

@@ -8,6 +8,7 @@ import { BadFolder, checkDataFolder, networkKindOf } from '../../server/plumbing
 import { watchDisk } from '../../server/plumbing/disk.ts';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { logFaults } from '../../server/running/log-faults.ts';
+import { tellTroubles } from '../../server/running/tell-troubles.ts';
 import { backupOf, clearFolders, filledFolder, freshFolder } from '../backups/shelf.ts';
 import { cast } from '../support/test-app.ts';
 import { Visitor } from '../support/visitor.ts';
@@ -22,7 +23,12 @@ async function service(freeBytes = 5e9) {
   const bench = await filledFolder();
   const { db, sqlite, clock, database, shelf } = bench;
   const room = { bytes: freeBytes };
-  const disk = watchDisk({ folder: bench.dir, minFreeBytes: 200e6, clock, free: () => room.bytes });
+  const disk = watchDisk({
+    folder: bench.dir,
+    minFreeBytes: 200e6,
+    clock,
+    ask: () => ({ free: room.bytes, total: 20e9 }),
+  });
   const keeper = makeKeeper({
     ...{ db, clock, database, shelf, log: silent, hook: null },
     take: (taking) => backupOf(bench, taking.now),
@@ -30,7 +36,7 @@ async function service(freeBytes = 5e9) {
   const config = { ...readConfig({ METRICS_TOKEN: token }), logLevel: 'silent' as const, dataDir: bench.dir };
   const app = await buildApp({ db, sqlite, clock, config, keeper, disk });
   await app.ready();
-  const sessions = makeSessions(db, clock, false);
+  const sessions = makeSessions(db, clock);
   const owner = new Visitor(app, await sessions.begin(cast.owner.id, 'test'));
   const helper = new Visitor(app, await sessions.begin(cast.helper.id, 'test'));
   const outsider = new Visitor(app, null);
@@ -96,6 +102,19 @@ describe('a disk that is nearly full', () => {
     t.disk.freeBytes();
     expect(statSync(join(t.dir, 'reserve')).size).toBe(16_000_000);
     const write = () => t.owner.post('/settings/backups');
+    const told = () => t.sqlite.prepare("SELECT tells_of, plain FROM mails WHERE kind = 'warning'").all();
+    tellTroubles(t);
+    expect(told()).toEqual([]);
+    t.room.bytes = 1.5e9;
+    t.clock.at += 2_000;
+    expect((await t.owner.get('/orders')).text).toContain('The disk is getting full: 1500 MB are left.');
+    for (let minute = 0; minute < 3; minute += 1) tellTroubles(t);
+    expect(told()).toEqual([
+      {
+        tells_of: 'warning disk 2026-11-25',
+        plain: expect.stringContaining('1500 MB are left on the disk with the records.'),
+      },
+    ]);
     t.room.bytes = 100e6;
     t.clock.at += 2_000;
     const refused = await write();

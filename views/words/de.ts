@@ -207,7 +207,7 @@ export const de: Words = {
     backupSubject: 'Seit anderthalb Tagen hat sich keine Sicherung bewährt',
     backup:
       'Die letzte Sicherung, die sich wiederherstellen ließ und heil war, ist vom {day}. Seither gelang das mit keiner.',
-    backupNever: 'Noch keine Sicherung wurde wiederhergestellt und für heil befunden.',
+    backupNever: 'Es ist keine Sicherung zu finden, die sich wiederherstellen ließ und heil war.',
     backupWhy: 'Der letzte Versuch endete mit: {why}',
     backupLook:
       'Bitte sehen Sie bald auf der Seite der Sicherungen nach: Was jetzt verloren geht, lässt sich nicht zurückholen.',

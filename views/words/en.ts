@@ -211,7 +211,7 @@ export const en = {
     backupSubject: 'No backup has been proven for a day and a half',
     backup:
       'The last backup that was restored and held together was made on {day}. Since then none could be proven.',
-    backupNever: 'No backup has been restored and held together yet.',
+    backupNever: 'No backup that was restored once and held together is to be found.',
     backupWhy: 'The last try ended with: {why}',
     backupLook: 'Please look at the page of the backups soon: what is lost now cannot be brought back.',
   },

@@ -206,7 +206,8 @@ export const es: Words = {
     backupSubject: 'Desde hace día y medio ninguna copia de seguridad ha superado la prueba',
     backup:
       'La última copia de seguridad que se pudo restaurar y estaba íntegra es del {day}. Desde entonces no se ha logrado con ninguna.',
-    backupNever: 'Todavía no se ha restaurado ninguna copia de seguridad para comprobarla.',
+    backupNever:
+      'No se encuentra ninguna copia de seguridad que se haya podido restaurar y estuviera íntegra.',
     backupWhy: 'El último intento terminó con: {why}',
     backupLook:
       'Mire pronto la página de las copias de seguridad, por favor: lo que se pierda ahora no se podrá recuperar.',
