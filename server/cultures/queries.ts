@@ -77,8 +77,6 @@ function listed(db: Db) {
     .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id));
 }
 
-export type ListedCulture = ReturnType<typeof listCultures>['rows'][number];
-
 export function listCultures(db: Db, f: CultureFilter) {
   const rows = listed(db)
     .where(conditions(f))
@@ -205,7 +203,6 @@ export function choices(db: Db) {
       .all(),
   };
 }
-export type Choices = ReturnType<typeof choices>;
 
 export function hasCultures(db: Db): boolean {
   return db.select({ id: cultures.id }).from(cultures).limit(1).get() !== undefined;

@@ -25,7 +25,6 @@ export function paymentsOf(db: Db, orderId: number) {
     .orderBy(asc(payments.paidOn), asc(payments.id))
     .all();
 }
-export type PaymentRow = ReturnType<typeof paymentsOf>[number];
 
 export const settlementOf = (db: Db, orderId: number, owedMinor: number): Settlement =>
   settle(owedMinor, paymentsOf(db, orderId));

@@ -164,7 +164,6 @@ export function listInvoices(db: Db, filter: InvoiceFilter & { limit: number; of
     .offset(filter.offset)
     .all();
 }
-export type ListedInvoice = ReturnType<typeof listInvoices>[number];
 
 export const countInvoices = (db: Db, filter: InvoiceFilter): number =>
   db.select({ n: count() }).from(invoices).where(sought(filter)).get()?.n ?? 0;

@@ -12,8 +12,6 @@ import {
   standingDiary,
 } from '../schema/tables.ts';
 
-export type Allocation = typeof allocations.$inferSelect;
-
 /** Promised or packed, and nothing stands in its place: what the order has now. */
 const isCurrent = sql`allocations.state IN ('reserved', 'packed')
   AND NOT EXISTS (SELECT 1 FROM allocations later WHERE later.instead_of = allocations.id)`;

@@ -3,7 +3,6 @@ import type { Db } from '../plumbing/open-database.ts';
 import { people, sessions } from '../schema/tables.ts';
 
 export type PersonRow = typeof people.$inferSelect;
-export type Role = PersonRow['role'];
 
 /** What stands for a password hash while none is set; it matches nothing. */
 export const noPassword = 'none';

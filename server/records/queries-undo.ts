@@ -127,4 +127,3 @@ export function broughtBy(db: Db, importIds: readonly number[]) {
     .get();
   return { kinds, days: days ?? { first: null, last: null }, made: counts! };
 }
-export type Brought = ReturnType<typeof broughtBy>;

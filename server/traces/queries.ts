@@ -118,7 +118,6 @@ export function openReservations(db: Db, cultureIds: readonly number[]) {
     .orderBy(asc(orders.number), asc(cultures.code), asc(allocations.id))
     .all();
 }
-export type OpenReservation = ReturnType<typeof openReservations>[number];
 
 /** The quarantines that somebody wrote in one step because of a culture, as far as they still stand. */
 export function quarantinedInOneStep(

@@ -121,5 +121,3 @@ export const usesTools = (kind: WrittenKind): boolean => 'tools' in diaryForms[k
 
 type Forms = typeof diaryForms;
 export type DiaryForm = { [K in WrittenKind]: { kind: K } & z.output<Forms[K]> }[WrittenKind];
-/** The form of one kind. */
-export type DiaryFormOf<K extends WrittenKind> = Extract<DiaryForm, { kind: K }>;

@@ -108,4 +108,3 @@ export const printForm = z.object({
       .transform((ids) => [...new Set(ids)]),
   ),
 });
-export type PrintForm = z.output<typeof printForm>;

@@ -119,7 +119,6 @@ export const traceInput = z.strictObject({
   flagged: z.strictObject({ code, since: day }),
 });
 
-export type TraceInput = z.input<typeof traceInput>;
 export type TraceQuestion = z.output<typeof traceInput>;
 export type Contact = z.output<typeof contact>;
 export type ContactKind = Contact['kind'];

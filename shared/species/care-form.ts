@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { type Language, languages } from '../settings/languages.ts';
+import { languages } from '../settings/languages.ts';
 import { optionalLine, optionalLines, tidyLine } from '../text.ts';
 import { type CareText, careHeadings, careHeadingWords, type SubstrateLayer } from './columns.ts';
 import { careField } from './form.ts';
@@ -76,7 +76,3 @@ export function readTerms(body: Record<string, string | string[] | undefined>): 
   }
   return found;
 }
-
-/** Languages other than English in which nothing is written yet. */
-export const missingLanguages = (written: ReadonlySet<Language>): Language[] =>
-  languages.filter((language) => language !== 'en' && !written.has(language));

@@ -41,7 +41,6 @@ export const substrateInput = z.strictObject({
   spare: z.number().min(0).max(10).default(0),
 });
 
-export type Enclosure = z.output<typeof enclosure>;
 export type SubstrateInput = z.output<typeof substrateInput>;
 
 export interface MaterialLitres {

@@ -22,7 +22,6 @@ export type Trouble = (typeof troubles)[number];
 /** How far back it is looked for where something came from, in days; null for all that is known. */
 export const backDays = { '30': 30, '90': 90, '365': 365, all: null } as const;
 export type Back = keyof typeof backDays;
-export type TraceSort = 'day' | 'place';
 
 const oneDay = z.string().trim().max(40).optional().catch(undefined);
 

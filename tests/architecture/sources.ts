@@ -6,7 +6,6 @@ import { type ParseResult, parseSync } from 'oxc-parser';
 export const root = fileURLToPath(new URL('../..', import.meta.url));
 
 export const rooms = ['shared', 'views', 'server', 'ops', 'tests'] as const;
-export type Room = (typeof rooms)[number];
 
 export type Source = { path: string; text: string; parsed: ParseResult };
 

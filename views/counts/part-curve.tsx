@@ -5,7 +5,7 @@ import { Axes, Bands, Changes, Counts, Limits, Today } from './curve-layers.tsx'
 import { type CurveData, deskSheet, type Plan, phoneSheet, planCurve, type Sheet } from './curve-plan.ts';
 import { CurveTable } from './curve-table.tsx';
 
-export type { CurveChange, CurveCount, CurveData, CurvePoint } from './curve-plan.ts';
+export type { CurveCount, CurveData } from './curve-plan.ts';
 
 export type PopulationCurveProps = {
   data: CurveData;

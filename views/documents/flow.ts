@@ -21,10 +21,6 @@ export class SlabTooHigh extends Error {
   }
 }
 
-export function spacer(heightPt: number): Slab {
-  return { heightPt, gapPt: 0, keepWithNext: false, draw: () => [] };
-}
-
 /** The height of slabs that stand directly under each other, the first one's gap left out. */
 export function heightOf(slabs: Slab[]): number {
   return slabs.reduce((total, slab, index) => total + slab.heightPt + (index > 0 ? slab.gapPt : 0), 0);

@@ -14,9 +14,6 @@ export function loadWords({ box, pack, packs, way }: Load): string {
   return way === 'held' ? `${warm}, held at the counter` : warm;
 }
 
-/** Without the box, where the box is said already. */
-export const wayWords: Record<Way, string> = { delivered: 'to the door', held: 'held at the counter' };
-
 type Decided = {
   dispatchOn: string;
   isHeld: boolean;
