@@ -1,9 +1,11 @@
+import { dirname } from 'node:path';
 import { isNightlyDue, isProofLate } from '../../shared/backups/due.ts';
 import type { BackupFailure, BackupProgress, Keeper, ShelfBackup } from '../plumbing/backups.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { isSetUp, readBusiness } from '../settings/queries.ts';
+import { rememberErased } from './erased.ts';
 import { runHook } from './hook.ts';
 import { listBackups } from './shelf.ts';
 import type { Taken } from './take.ts';
@@ -24,21 +26,31 @@ export type KeeperParts = {
 
 const everyMs = 60_000;
 
+/** Every page of the owner's asks; the folder is read at most once a minute. */
+function readShelf(shelf: string, clock: Clock) {
+  let known: ShelfBackup[] | null = null;
+  let readAt = 0;
+  return {
+    list: () => {
+      if (!known || Math.abs(clock.now() - readAt) > everyMs) {
+        known = listBackups(shelf);
+        readAt = clock.now();
+      }
+      return known;
+    },
+    forget: () => {
+      known = null;
+    },
+  };
+}
+
 export function makeKeeper(parts: KeeperParts): Keeper {
   const { db, clock, log, shelf, database, hook, leaveBytes = 0, take = takeInThread } = parts;
   let progress: BackupProgress | null = null;
   let failure: BackupFailure | null = null;
   let running: Promise<void> = Promise.resolve();
-  let shelved: ShelfBackup[] | null = null;
-  let shelvedAt = 0;
-  // Every page of the owner's asks; the folder is read at most once a minute.
-  const list = () => {
-    if (!shelved || Math.abs(clock.now() - shelvedAt) > everyMs) {
-      shelved = listBackups(shelf);
-      shelvedAt = clock.now();
-    }
-    return shelved;
-  };
+  const shelved = readShelf(shelf, clock);
+  const erased = rememberErased(db, [dirname(database), shelf], log);
   const fail = (why: string) => {
     failure = { at: clock.now(), why };
     log.error({ why }, 'backup failed');
@@ -49,10 +61,10 @@ export function makeKeeper(parts: KeeperParts): Keeper {
     if (wrong) fail(wrong);
     else failure = null;
   };
-  const lastProvenAt = () => list().find(({ provenAt }) => provenAt !== null)?.provenAt ?? null;
+  const lastProvenAt = () => shelved.list().find(({ provenAt }) => provenAt !== null)?.provenAt ?? null;
   const keeper: Keeper = {
     shelf,
-    list,
+    list: shelved.list,
     progress: () => progress,
     lastFailure: () => failure,
     lastProvenAt,
@@ -67,13 +79,15 @@ export function makeKeeper(parts: KeeperParts): Keeper {
         .catch((error: unknown) => fail(error instanceof Error ? error.message : String(error)))
         .finally(() => {
           progress = null;
-          shelved = null;
+          shelved.forget();
         });
       return true;
     },
+    rememberErased: erased.write,
     look() {
+      erased.writeIfOpen();
       if (progress || !isSetUp(db)) return;
-      const lastMadeAt = list().find(({ reason }) => reason === 'nightly')?.madeAt ?? null;
+      const lastMadeAt = shelved.list().find(({ reason }) => reason === 'nightly')?.madeAt ?? null;
       const { timeZone } = readBusiness(db);
       const lastFailedAt = failure?.at ?? null;
       if (isNightlyDue({ now: clock.now(), timeZone, lastMadeAt, lastFailedAt })) keeper.begin('nightly');

@@ -3,7 +3,7 @@ import { join } from 'node:path';
 import { databaseName } from '../../shared/backups/manifest.ts';
 import { makePrivateFolder, sync } from '../plumbing/lasting-files.ts';
 import { holdFolder } from '../plumbing/one-instance.ts';
-import { erasedSince } from './erased.ts';
+import { erasedSince, keepList } from './erased.ts';
 import { type Backup, BadBackup } from './inspect.ts';
 import { restoreBeside } from './restore.ts';
 import { underWay } from './shelf.ts';
@@ -49,7 +49,10 @@ export function putBack(folder: string, into: string, o: { now: number; force: b
   const held = holdFolder(into, 'a restore');
   const work = join(into, `${underWay}${process.pid}`);
   try {
-    const backup = restoreBeside(folder, work, o.now, erasedSince(folder, into));
+    const erasures = erasedSince(folder, into);
+    const backup = restoreBeside(folder, work, o.now, erasures);
+    // Also whom this backup does not know yet: a later one that is restored after it may.
+    keepList(into, erasures);
     const kept = moveAway(into, o.now);
     renameSync(join(work, databaseName), join(into, databaseName));
     sync(into);

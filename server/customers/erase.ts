@@ -71,6 +71,7 @@ export function erase(call: StaffCall): Answer {
     return true;
   });
   cleanLog(call.db);
+  call.keeper?.rememberErased();
   return redirect(`/customers/${customer.id}`, 'The person is erased. The orders stay, without a name.');
 }
 

@@ -26,6 +26,8 @@ export type Keeper = {
   lastProvenAt(): number | null;
   /** Begins one; false when one is being made already. */
   begin(reason: BackupReason): boolean;
+  /** Notes outside the database who was erased, so that a restore of an older backup does it again. */
+  rememberErased(): void;
   /** Looks whether the nightly one is due. */
   look(): void;
   /** Resolves when nothing is being made. */
