@@ -46,7 +46,7 @@ async function prepare() {
   const config = { ...readConfig({}), logLevel: 'silent' as const, dataDir: folder };
   const app = await buildApp({ ...opened, config, clock });
   await app.ready();
-  const sessions = makeSessions(db, clock, false);
+  const sessions = makeSessions(db, clock);
   const cookie = (await sessions.begin('demo-owner', 'bench')).split(';')[0] ?? '';
   const get = (url: string) => app.inject({ url, headers: { cookie } });
   return { app, get, cookie, sessions };

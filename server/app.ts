@@ -11,8 +11,9 @@ import { serveOffers } from './offers/public.ts';
 import { mustSetUp } from './people/queries-second-factor.ts';
 import { guardRoutes } from './plumbing/access.ts';
 import { answerErrors } from './plumbing/answer-errors.ts';
-import { assetVersion, serveAssets } from './plumbing/assets.ts';
+import { serveAssets, versionOfAssets } from './plumbing/assets.ts';
 import type { Keeper } from './plumbing/backups.ts';
+import { liveUnder, withoutBase } from './plumbing/base-path.ts';
 import type { Clock } from './plumbing/clock.ts';
 import { type Disk, refuseWhenFull } from './plumbing/disk.ts';
 import { guardAgainstForgery } from './plumbing/forgery.ts';
@@ -70,7 +71,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
       serializers: { req: (r) => ({ method: r.method, route: r.routeOptions?.url ?? 'unknown' }) },
     },
     genReqId: () => crypto.randomUUID().slice(0, 13),
-    rewriteUrl: (request) => readableUrl(request.url ?? '/'),
+    rewriteUrl: (request) => readableUrl(withoutBase(request.url ?? '/', config.basePath)),
     trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
     bodyLimit: 65_536,
     // Bodies of forms have far less: see patience.ts.
@@ -80,7 +81,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     // No part of an address is too long for the router, which would answer by itself and without our headers.
     routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },
   });
-  const sessions = makeSessions(db, clock, config.secureCookies);
+  const sessions = makeSessions(db, clock, config);
   const streams = makeStreams(app);
   const serving: Serving = {
     db,
@@ -88,7 +89,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     config,
     sessions,
     streams,
-    assetVersion: assetVersion(),
+    assetVersion: versionOfAssets(),
     readBusiness,
     keeper,
     warnings: () => warningsOf(keeper, disk),
@@ -98,6 +99,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)), onFault);
   if (disk) refuseWhenFull(app, disk);
   await sendSafeHeaders(app, config.secureCookies);
+  liveUnder(app, config.basePath);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });
   await app.register(cookie);
   // Forms only: JSON would bring values of kinds that no form has.
@@ -113,11 +115,10 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   const health = { ...parts, keeper, disk, sendsMails: config.mail !== null };
   await serveHealth(app, health);
   await serveMetrics(app, config, health);
-  await serveSensors(app, { db, clock, config });
-  await serveCalendars(app, { db, clock, config });
-  const { assetVersion: version } = serving;
-  await serveCustomers(app, { db, clock, config, assetVersion: version, careSheets: encloseCareSheets });
-  await serveOffers(app, { db, clock, config, assetVersion: version });
+  await serveSensors(app, serving);
+  await serveCalendars(app, serving);
+  await serveCustomers(app, { ...serving, careSheets: encloseCareSheets });
+  await serveOffers(app, serving);
   serveRoutes(app, routes, serving);
   return app;
 }

@@ -35,6 +35,8 @@ export type Config = {
   port: number;
   /** Address people use, without a slash at the end; null means "whatever this process listens on". */
   baseUrl: string | null;
+  /** The path of that address, like /bench; empty where the service has a host name of its own. */
+  basePath: string;
   secureCookies: boolean;
   logLevel: z.infer<typeof schema>['LOG_LEVEL'];
   trustedProxies: string[];
@@ -74,17 +76,40 @@ function fromFiles(env: NodeJS.ProcessEnv): { merged: NodeJS.ProcessEnv; faults:
   return { merged, faults };
 }
 
-/** What hangs together among settings that are right by themselves. */
-function faultsBetween(e: z.infer<typeof schema>): string[] {
+type Settings = z.infer<typeof schema>;
+
+const publicAddress = ({ BASE_URL }: Settings): URL | null => (BASE_URL ? new URL(BASE_URL) : null);
+const pathOf = ({ pathname }: URL) => pathname.replace(/\/+$/, '');
+
+function faultsOfAddress(e: Settings): string[] {
+  const address = publicAddress(e);
+  if (!address) return [];
   const faults: string[] = [];
-  if (!isLoopback(e.HOST) && !e.BASE_URL?.startsWith('https:') && e.PLAIN_HTTP === 'no')
+  if (address.search || address.hash || address.username || address.password)
+    faults.push(
+      'BASE_URL: must be a host and perhaps a path, like https://example.org/bench, and nothing more.',
+    );
+  if (!/^(\/[\w.~-]+)*$/.test(pathOf(address)))
+    faults.push(`BASE_URL: its path ${address.pathname} may hold letters, figures and . _ ~ - only.`);
+  if (
+    address.protocol === 'http:' &&
+    !isLoopback(address.hostname.replace(/^\[|\]$/g, '')) &&
+    e.PLAIN_HTTP === 'no'
+  )
+    faults.push(
+      `BASE_URL: without TLS others on the way to ${address.host} can read passwords. Make it an https address, or set PLAIN_HTTP=yes for a network you trust.`,
+    );
+  return faults;
+}
+
+/** What hangs together among settings that are right by themselves. */
+function faultsBetween(e: Settings): string[] {
+  const faults: string[] = [];
+  if (!isLoopback(e.HOST) && publicAddress(e)?.protocol !== 'https:' && e.PLAIN_HTTP === 'no')
     faults.push(
       `HOST: ${e.HOST} lets others on the network in, and without TLS they can read passwords on their way. Put a reverse proxy with TLS in front and set BASE_URL to its https address, or set PLAIN_HTTP=yes for a network you trust.`,
     );
-  if (e.BASE_URL && new URL(e.BASE_URL).pathname !== '/')
-    faults.push(
-      `BASE_URL: ${e.BASE_URL} has a path. The service needs a host name of its own, like https://bench.example.org.`,
-    );
+  faults.push(...faultsOfAddress(e));
   const mail = mailServerOf(e);
   if (typeof mail === 'string') faults.push(mail);
   return faults;
@@ -121,12 +146,15 @@ export function readConfig(env: NodeJS.ProcessEnv): Config {
     );
   const e = parsed.data;
   const dataDir = absolute(e.DATA_DIR);
+  const address = publicAddress(e);
+  const basePath = address ? pathOf(address) : '';
   return {
     dataDir,
     host: e.HOST,
     port: e.PORT,
-    baseUrl: e.BASE_URL ? e.BASE_URL.replace(/\/+$/, '') : null,
-    secureCookies: e.BASE_URL?.startsWith('https:') ?? false,
+    baseUrl: address && `${address.origin}${basePath}`,
+    basePath,
+    secureCookies: address?.protocol === 'https:',
     logLevel: e.LOG_LEVEL,
     trustedProxies: e.TRUSTED_PROXIES,
     mail: mailServerOf(e) as MailServer | null,

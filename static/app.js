@@ -1,5 +1,8 @@
 // The little the browser does beyond htmx: where the focus goes, what to say when the line is down.
 
+// The service may live under a path of its host: addresses begin where this file's own address does.
+const servicePath = new URL('..', document.currentScript.src).pathname;
+
 function focusWhatAsks(root) {
   const asking = root.querySelector('[data-focus="now"]');
   if (!asking) return;
@@ -93,7 +96,7 @@ function followRound(address) {
       others: JSON.stringify(codes.filter((code) => !shown.has(code)).slice(0, most)),
     });
     if (round.dataset.part) asked.set('part', round.dataset.part);
-    window.htmx.ajax('GET', `/round/rows?${asked}`, { target: round, swap: 'none' });
+    window.htmx.ajax('GET', `${servicePath}round/rows?${asked}`, { target: round, swap: 'none' });
   };
   const rowsOf = (round) => [...round.querySelectorAll('[data-code]')].map((row) => row.dataset.code);
   const ask = (codes) => {

@@ -1,24 +1,27 @@
 // Counting by taps: keys beside number fields, and marks on a photo. Everything is a form field underneath, so that
 // without this script the numbers are typed instead.
 
+// The store is that of the whole host, of which the service may have a path only.
+const ours = `broodbench ${new URL('..', document.currentScript.src).pathname} `;
+
 const kept = {
   read(key) {
     try {
-      return JSON.parse(sessionStorage.getItem(key) ?? 'null');
+      return JSON.parse(sessionStorage.getItem(ours + key) ?? 'null');
     } catch {
       return null;
     }
   },
   write(key, value) {
     try {
-      sessionStorage.setItem(key, JSON.stringify(value));
+      sessionStorage.setItem(ours + key, JSON.stringify(value));
     } catch {
       // A full or forbidden store only loses the safety net.
     }
   },
   forget(key) {
     try {
-      sessionStorage.removeItem(key);
+      sessionStorage.removeItem(ours + key);
     } catch {
       // See above.
     }
@@ -72,9 +75,9 @@ function forgetWhatIsSent() {
     [...document.querySelectorAll('[data-tally-kept]')].map((group) => group.dataset.tallyKept),
   );
   for (const name of Object.keys(sessionStorage)) {
-    if (!name.endsWith(' sent')) continue;
-    const key = name.slice(0, -' sent'.length);
-    kept.forget(name);
+    if (!name.startsWith(ours) || !name.endsWith(' sent')) continue;
+    const key = name.slice(ours.length, -' sent'.length);
+    kept.forget(`${key} sent`);
     if (!open.has(key)) kept.forget(key);
   }
 }

@@ -5,7 +5,6 @@ import { readReport } from '../../shared/arrivals/report-form.ts';
 import { isLanguage } from '../../shared/settings/languages.ts';
 import { type ApologyKind, ApologyPage } from '../../views/arrivals/page-apology.tsx';
 import { CustomerOrderPage } from '../../views/arrivals/page-customer-order.tsx';
-import { renderPage } from '../../views/layout/render.ts';
 import { speakerFor } from '../../views/words/speaker.ts';
 import type { Config } from '../config.ts';
 import type { Business } from '../plumbing/call.ts';
@@ -78,7 +77,7 @@ function apologize({ db, assetVersion }: Parts, request: FastifyRequest, reply: 
     const business = readBusiness(db);
     const speaker = speakerFor({ language: languageOf(request, business), locale: business.locale });
     const node = h(ApologyPage, { speaker, kind, businessName: business.name, assetVersion });
-    return reply.code(status).type('text/html; charset=utf-8').send(renderPage(node));
+    return reply.code(status).page(node);
   };
 }
 
@@ -92,10 +91,7 @@ function visit({ db, clock }: Parts, request: FastifyRequest): Visit | null {
 
 function sendPage(parts: Parts, reply: FastifyReply, visit: Visit, back?: CameBack) {
   const props = customerPageProps(visit, parts.assetVersion, back);
-  return reply
-    .code(back ? 422 : 200)
-    .type('text/html; charset=utf-8')
-    .send(renderPage(h(CustomerOrderPage, props)));
+  return reply.code(back ? 422 : 200).page(h(CustomerOrderPage, props));
 }
 
 /** Keeps what was received, or says what is wrong with it; null where the address was ended meanwhile. */

@@ -6,7 +6,6 @@ import { type RequestFault, readRequest } from '../../shared/offers/request-form
 import { isLanguage, localeFor } from '../../shared/settings/languages.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import { type ApologyKind, ApologyPage } from '../../views/arrivals/page-apology.tsx';
-import { renderPage } from '../../views/layout/render.ts';
 import { AvailablePage } from '../../views/offers/page-available.tsx';
 import { speakerFor } from '../../views/words/speaker.ts';
 import type { Config } from '../config.ts';
@@ -56,7 +55,7 @@ const apologize =
       businessName: business.name,
       assetVersion: parts.assetVersion,
     });
-    return reply.code(status).type('text/html; charset=utf-8').send(renderPage(node));
+    return reply.code(status).page(node);
   };
 
 type CameBack = { values: Record<string, string>; faults: ReadonlyMap<string, RequestFault> };
@@ -85,10 +84,7 @@ function sendList(parts: Parts, request: FastifyRequest, reply: FastifyReply, ba
     wasSent: (request.query as Record<string, unknown>).sent === 'yes',
     assetVersion: parts.assetVersion,
   });
-  return reply
-    .code(back ? 422 : 200)
-    .type('text/html; charset=utf-8')
-    .send(renderPage(node));
+  return reply.code(back ? 422 : 200).page(node);
 }
 
 function fieldsOf(body: unknown): Record<string, string> {

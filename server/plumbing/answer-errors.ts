@@ -2,7 +2,6 @@ import type { FastifyError, FastifyInstance, FastifyReply, FastifyRequest } from
 import { h } from 'preact';
 import { ErrorPage } from '../../views/layout/error-page.tsx';
 import type { Furniture } from '../../views/layout/furniture.ts';
-import { renderPage } from '../../views/layout/render.ts';
 import { type DatabaseFault, databaseFaultOf } from './database-faults.ts';
 import { isFull } from './disk.ts';
 import { drain } from './drain.ts';
@@ -62,10 +61,7 @@ export function answerErrors(
       ...(refusal && { message: refusal.message }),
       ...(refusal && status >= 500 && { title: refusal.title }),
     };
-    return reply
-      .code(status)
-      .type('text/html; charset=utf-8')
-      .send(renderPage(h(ErrorPage, props)));
+    return reply.code(status).page(h(ErrorPage, props));
   };
   app.setErrorHandler(async (thrown: FastifyError, request, reply) => {
     const error = met(thrown, onFault);

@@ -8,7 +8,7 @@ import type { FastifyInstance } from 'fastify';
 const folder = fileURLToPath(new URL('../../static', import.meta.url));
 
 /** Changes whenever a style or script does, so that browsers may keep them for a year. */
-export function assetVersion(): string {
+export function versionOfAssets(): string {
   const hash = createHash('sha256');
   for (const name of readdirSync(folder).sort()) {
     if (/\.(css|js|svg)$/.test(name)) hash.update(name).update(readFileSync(join(folder, name)));

@@ -1,6 +1,7 @@
 import csrf from '@fastify/csrf-protection';
 import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Config } from '../config.ts';
+import { type CookieSettings, cookieOf } from './cookies.ts';
 import { Refusal } from './errors.ts';
 
 const refused = () =>
@@ -34,12 +35,14 @@ function tokenOf(request: FastifyRequest): string | undefined {
   return typeof query._csrf === 'string' && request.routeOptions.config.upload ? query._csrf : undefined;
 }
 
-type Settings = Pick<Config, 'secureCookies' | 'baseUrl'>;
+type Settings = CookieSettings & Pick<Config, 'baseUrl'>;
 
-export async function guardAgainstForgery(app: FastifyInstance, { secureCookies, baseUrl }: Settings) {
+export async function guardAgainstForgery(app: FastifyInstance, settings: Settings) {
+  const { baseUrl } = settings;
+  const cookie = cookieOf('broodbench-forms', settings);
   await app.register(csrf, {
-    cookieKey: secureCookies ? '__Host-broodbench-forms' : 'broodbench-forms',
-    cookieOpts: { path: '/', httpOnly: true, sameSite: 'lax', secure: secureCookies },
+    cookieKey: cookie.name,
+    cookieOpts: cookie.attributes,
     getToken: tokenOf,
   });
   app.addHook('preValidation', (request: FastifyRequest, reply: FastifyReply, done) => {

@@ -3,7 +3,6 @@ import { h } from 'preact';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { Furniture } from '../../views/layout/furniture.ts';
 import { NoticeSlot } from '../../views/layout/notice.tsx';
-import { renderPage, renderPart } from '../../views/layout/render.ts';
 import type { Config } from '../config.ts';
 import type { Answer } from './answers.ts';
 import type { Keeper } from './backups.ts';
@@ -121,14 +120,11 @@ function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyRep
   switch (answer.kind) {
     case 'page':
       markForCopy(call, reply);
-      return reply.code(answer.status).type('text/html; charset=utf-8').send(renderPage(answer.node));
+      return reply.code(answer.status).page(answer.node);
     case 'part': {
       const furniture = { ...call.furniture, notice: answer.notice };
       const nodes = answer.notice ? [answer.node, h(NoticeSlot, { furniture, oob: true })] : [answer.node];
-      return reply
-        .code(answer.status)
-        .type('text/html; charset=utf-8')
-        .send(renderPart(...nodes));
+      return reply.code(answer.status).parts(...nodes);
     }
     case 'redirect':
       // What a browser sends by itself, long after it was written, has no page that would show the notice.

@@ -4,6 +4,7 @@ import { and, eq, ne } from 'drizzle-orm';
 import { type Adapter, Cookie, type DatabaseSession, Lucia, TimeSpan } from 'lucia';
 import { people, sessions } from '../schema/tables.ts';
 import type { Clock } from './clock.ts';
+import { type CookieSettings, cookieOf } from './cookies.ts';
 import { inPassing } from './database-faults.ts';
 import type { Db } from './open-database.ts';
 
@@ -94,18 +95,18 @@ function visitsTo(db: Db, clock: Clock) {
   };
 }
 
+/** As a service on the machine itself has it, whose address nobody has named. */
+const atHome: CookieSettings = { secureCookies: false, basePath: '' };
+
 export type Sessions = ReturnType<typeof makeSessions>;
 
 /** The only file that knows the session library. */
-export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
+export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = atHome) {
   // The adapter's types want a promise-based or sync driver of its own kind; ours is the sync one.
   const adapter = new DrizzleSQLiteAdapter(db as never, sessions as never, people as never);
   const lucia = new Lucia(new GuardedSessions(adapter, clock), {
     sessionExpiresIn: new TimeSpan(sessionDays.idle, 'd'),
-    sessionCookie: {
-      name: secureCookies ? '__Host-broodbench' : 'broodbench',
-      attributes: { secure: secureCookies, sameSite: 'lax', path: '/' },
-    },
+    sessionCookie: cookieOf('broodbench', settings),
     getUserAttributes: ({ signInName, name, role, active, scheme }) => ({
       signInName,
       name,
@@ -117,6 +118,7 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
   });
 
   const noteVisit = visitsTo(db, clock);
+  const device = cookieOf('broodbench-device', settings);
 
   return {
     cookieName: lucia.sessionCookieName,
@@ -144,14 +146,8 @@ export function makeSessions(db: Db, clock: Clock, secureCookies: boolean) {
     },
     end: (hashedId: string) => db.delete(sessions).where(eq(sessions.id, hashedId)).run(),
     /** Tells a browser that somebody has signed in from before from one that nobody knows. */
-    deviceCookieName: secureCookies ? '__Host-broodbench-device' : 'broodbench-device',
+    deviceCookieName: device.name,
     deviceCookie: (token: string) =>
-      new Cookie(secureCookies ? '__Host-broodbench-device' : 'broodbench-device', token, {
-        secure: secureCookies,
-        sameSite: 'lax',
-        path: '/',
-        httpOnly: true,
-        maxAge: 400 * 86_400,
-      }).serialize(),
+      new Cookie(device.name, token, { ...device.attributes, maxAge: 400 * 86_400 }).serialize(),
   };
 }

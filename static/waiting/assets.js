@@ -1,8 +1,9 @@
 // Worker: styles, scripts and fonts, kept so that a copy of a page looks and works like the page.
 
+import { at, inside, named } from './at.js';
 import { inTime } from './in-time.js';
 
-const assets = 'kept-assets';
+const assets = named('kept-assets');
 const patienceMs = 3_000;
 
 /** What bears its version never changes and comes from the store; our modules are asked for first. */
@@ -10,7 +11,7 @@ export async function assetFor(request) {
   const cache = await caches.open(assets);
   const kept = await cache.match(request);
   const url = new URL(request.url);
-  if (kept && (url.searchParams.has('v') || url.pathname.startsWith('/static/fonts/'))) return kept;
+  if (kept && (url.searchParams.has('v') || inside(url.pathname).startsWith('/static/fonts/'))) return kept;
   try {
     return await (kept ? inTime(fetch(request), patienceMs) : fetch(request));
   } catch (error) {
@@ -20,17 +21,17 @@ export async function assetFor(request) {
   }
 }
 
-const modules = ['page', 'store', 'forms', 'list', 'round', 'refill'].map(
-  (name) => `/static/waiting/${name}.js`,
+const modules = ['page', 'at', 'store', 'forms', 'list', 'round', 'refill'].map((name) =>
+  at(`/static/waiting/${name}.js`),
 );
 
 /** Keeps what a page needs, and what its styles need; what no page needs any more goes. */
 export async function keepAssetsOf(html) {
   const cache = await caches.open(assets);
-  const named = [...html.matchAll(/(?:href|src)="(\/static\/[^"]+)"/g)].map(([, path]) =>
-    path.replaceAll('&amp;', '&'),
-  );
-  const wanted = new Set([...named, ...modules]);
+  const linked = [...html.matchAll(/(?:href|src)="(\/[^"]+)"/g)]
+    .map(([, path]) => path.replaceAll('&amp;', '&'))
+    .filter((path) => inside(path).startsWith('/static/'));
+  const wanted = new Set([...linked, ...modules]);
   for (const path of [...wanted]) {
     const answer = await keptOrFetched(cache, path);
     if (!/\.css\b/.test(path)) continue;

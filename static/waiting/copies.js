@@ -1,10 +1,11 @@
 // Worker: the copies of pages that this device keeps, only ever those of whoever is signed in.
 
+import { at, inside, named } from './at.js';
 import { partNamed, roundPath } from './forms.js';
 import { askSignal } from './signal.js';
 import { fact, setFact, tell } from './store.js';
 
-const pages = 'kept-pages';
+const pages = named('kept-pages');
 const mostPages = 140;
 
 const isRoundPage = (path) =>
@@ -15,9 +16,16 @@ const isRoundPage = (path) =>
 
 /** One copy for each page, but blank forms differ by what is asked, and a long round has several parts. */
 function nameOf({ pathname, search, searchParams }) {
-  if (pathname.startsWith('/waiting/')) return pathname + search;
-  return pathname === '/round' ? roundPath(partNamed(searchParams.get('part'))) : pathname;
+  const path = inside(pathname);
+  if (path.startsWith('/waiting/')) return pathname + search;
+  return path === '/round' ? at(roundPath(partNamed(searchParams.get('part')))) : pathname;
 }
+
+/** The whole address of a page named as it is inside; what is whole already stays. */
+export const urlOf = (address) =>
+  new URL(String(address).startsWith('/') ? at(address) : address, self.location.origin);
+
+const pathIn = ({ url }) => inside(new URL(url).pathname);
 
 export const whoseIs = (answer) => answer.headers.get('signed-in-as');
 
@@ -32,14 +40,14 @@ export async function noteAnswer(url, answer) {
   const person = await fact('person');
   if (person?.id !== id) await takePerson(id);
   await setFact('heardAt', Number(answer.headers.get('made-at')) || Date.now());
-  if (isRoundPage(url.pathname)) await keepCopy(url, answer);
+  if (isRoundPage(inside(url.pathname))) await keepCopy(url, answer);
 }
 
 export async function keepCopy(url, answer) {
   const cache = await caches.open(pages);
   await cache.put(nameOf(url), answer);
   const all = await cache.keys();
-  const spare = all.filter(({ url: kept }) => new URL(kept).pathname.startsWith('/cultures/'));
+  const spare = all.filter((request) => pathIn(request).startsWith('/cultures/'));
   for (const request of spare.slice(0, Math.max(0, all.length - mostPages))) await cache.delete(request);
 }
 
@@ -47,8 +55,8 @@ export async function keepCopy(url, answer) {
 export async function dropPartsAfter(last) {
   const cache = await caches.open(pages);
   for (const request of await cache.keys()) {
-    const { pathname, searchParams } = new URL(request.url);
-    if (pathname === '/round' && (partNamed(searchParams.get('part')) ?? 0) > last)
+    const { searchParams } = new URL(request.url);
+    if (pathIn(request) === '/round' && (partNamed(searchParams.get('part')) ?? 0) > last)
       await cache.delete(request);
   }
 }
@@ -57,7 +65,7 @@ export async function dropPartsAfter(last) {
 export async function roundCopies(address) {
   const cache = await caches.open(pages);
   const first = address ? nameOf(new URL(address)) : '';
-  const kept = (await cache.keys()).filter(({ url }) => new URL(url).pathname === '/round');
+  const kept = (await cache.keys()).filter((request) => pathIn(request) === '/round');
   const copies = [];
   for (const { url } of kept) {
     const copy = await keptCopy(url);
@@ -93,9 +101,8 @@ async function takePerson(id) {
 export async function keptCopy(address) {
   const person = await fact('person').catch(() => null);
   if (!person) return undefined;
-  const url = new URL(address, self.location.origin);
   const cache = await caches.open(pages);
-  const copy = await cache.match(nameOf(url));
+  const copy = await cache.match(nameOf(urlOf(address)));
   if (!copy) return undefined;
   const whose = whoseIs(copy);
   return whose === null || whose === person.id ? copy : undefined;

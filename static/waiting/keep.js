@@ -1,6 +1,7 @@
 // Worker: a form of the round that found no network is kept, with the key it was sent under, so that the server writes
 // it once even where it had arrived and only the answer was lost.
 
+import { at, inside } from './at.js';
 import { madeAtOf, roundCopies } from './copies.js';
 import { dayOf, partFrom, readBody, roundPath, titleOf, valuesOf } from './forms.js';
 import { inTime } from './in-time.js';
@@ -58,7 +59,7 @@ async function keepAfterAll(event, work, body, person, { status }) {
   if (status === 403 || answer.status === 503) return answer;
   await setFact('signedOut', true);
   if (isPart(event.request)) return new Response('', { status: 401 });
-  return Response.redirect('/sign-in?next=%2Fround', 303);
+  return Response.redirect(at('/sign-in?next=%2Fround'), 303);
 }
 
 async function earlierWaits(person) {
@@ -67,8 +68,8 @@ async function earlierWaits(person) {
 }
 
 async function noteTaken(request, { formKey, fields, mends }) {
-  const { pathname } = new URL(request.url);
-  await rememberSent(`${pathname} ${formKey}`, await digest(fields), Date.now());
+  const path = inside(new URL(request.url).pathname);
+  await rememberSent(`${path} ${formKey}`, await digest(fields), Date.now());
   if (mends) await dropEntry(mends);
   tell({ changed: true });
 }
@@ -98,25 +99,26 @@ async function alongOnRound(referrer) {
 }
 
 /** Null where the same form was kept or sent before: then there is nothing new in it. */
-async function keyFor(pathname, formKey, said) {
-  const before = await sentWith(`${pathname} ${formKey}`);
-  const kept = (await allEntries()).find((entry) => entry.path === pathname && entry.formKey === formKey);
+async function keyFor(path, formKey, said) {
+  const before = await sentWith(`${path} ${formKey}`);
+  const kept = (await allEntries()).find((entry) => entry.path === path && entry.formKey === formKey);
   if (before?.said === said || kept?.said === said) return null;
   return before || kept || formKey === '' ? crypto.randomUUID() : formKey;
 }
 
 async function keep(request, work, body, person) {
   const { pathname, search } = new URL(request.url);
+  const path = inside(pathname);
   const writtenAt = Date.now();
   const said = await digest(body.fields);
-  const formKey = await keyFor(pathname, body.formKey, said);
+  const formKey = await keyFor(path, body.formKey, said);
   if (formKey === null) return;
   const day = dayOf(writtenAt, await fact('timeZone'));
   const fields = await completed(body.fields, work, { day, referrer: request.referrer });
   const codes = work.code === null ? valuesOf(fields, 'codes') : [work.code];
   const heardAt = (await fact('heardAt')) ?? writtenAt;
   const seenAt = (await madeAtOf(request.referrer)) ?? heardAt;
-  const entry = { kind: work.kind, path: pathname, search, formKey, fields, said, codes, writtenAt, seenAt };
+  const entry = { kind: work.kind, path, search, formKey, fields, said, codes, writtenAt, seenAt };
   const id = await addEntry({
     ...entry,
     personId: person.id,
@@ -141,5 +143,5 @@ async function keepAndAnswer(request, work, body, person) {
     return partOf('needs-you', '', `${what}. Kept on this device, sent when there is a signal.`);
   const { searchParams } = new URL(request.url);
   const [from] = [searchParams.get('from'), ...valuesOf(body.fields, 'from')].filter(Boolean);
-  return Response.redirect(roundPath(partFrom(from)), 303);
+  return Response.redirect(at(roundPath(partFrom(from))), 303);
 }

@@ -1,6 +1,7 @@
 // The page of what waits: own entries with what was typed, what the server said against one, what others wrote at the
 // same culture meanwhile. Of other people's entries only that they are there.
 
+import { at, named } from './at.js';
 import { formHref, saidIn, titleOf } from './forms.js';
 import { allEntries, changeEntry, dropEntry, fact, tell } from './store.js';
 
@@ -100,7 +101,7 @@ function contents(entry) {
 function actions(entry) {
   const again = element(
     'a',
-    { className: 'button button-main', href: formHref(entry) },
+    { className: 'button button-main', href: at(formHref(entry)) },
     'Open the form again',
   );
   const retry = button('Send again', () => change(entry, { state: 'waiting', faults: 0 }).then(askToSend));
@@ -126,7 +127,9 @@ function actions(entry) {
 function codesOf({ codes }) {
   const links = codes
     .slice(0, 8)
-    .map((code) => element('a', { className: 'code', href: `/cultures/${encodeURIComponent(code)}` }, code));
+    .map((code) =>
+      element('a', { className: 'code', href: at(`/cultures/${encodeURIComponent(code)}`) }, code),
+    );
   const rest = codes.length > 8 ? ` and ${codes.length - 8} more` : '';
   return element('span', {}, ...links.flatMap((link) => [link, ' ']), rest);
 }
@@ -181,7 +184,7 @@ function waitingWords(signedOut) {
       'p',
       { className: 'kept-answer' },
       'Nobody is signed in. ',
-      element('a', { href: '/sign-in?next=%2Fwaiting' }, 'Sign in to send'),
+      element('a', { href: at('/sign-in?next=%2Fwaiting') }, 'Sign in to send'),
       ' what waits.',
     );
   return element('p', { className: 'actions' }, button('Send now', askToSend, 'main'));
@@ -234,6 +237,6 @@ export function start({ canKeep }) {
   if (!canKeep) return cannot(needs);
   if (document.documentElement.dataset.cannotKeep) return cannot(needs);
   document.addEventListener('cannot-keep', () => cannot(needs));
-  new BroadcastChannel('waiting').addEventListener('message', show);
+  new BroadcastChannel(named('waiting')).addEventListener('message', show);
   show().catch(() => cannot(needs));
 }

@@ -1,6 +1,7 @@
 // Worker: what is said when a form could be neither sent nor kept. What was typed stays on the page, ready to be sent
 // again: browsers do not bring it back by themselves.
 
+import { at } from './at.js';
 import { readBody } from './forms.js';
 import { htmlOf, pageOf } from './plain-page.js';
 
@@ -9,7 +10,7 @@ export const isPart = (request) => request.headers.get('hx-request') === 'true';
 /** An answer for htmx that changes nothing but the notice. */
 export function partOf(tone, word, text) {
   const words = `${word ? `<strong class="notice-word">${word}: </strong>` : ''}${htmlOf(text)}`;
-  const notice = `<div class="notice notice-${tone}"><div class="notice-words">${words} <a href="/waiting">What waits</a></div></div>`;
+  const notice = `<div class="notice notice-${tone}"><div class="notice-words">${words} <a href="${at('/waiting')}">What waits</a></div></div>`;
   const slot = `<div id="notice" class="notice-slot" role="status" hx-swap-oob="true">${notice}</div>`;
   return new Response(slot, { headers: { 'content-type': 'text/html; charset=utf-8', 'hx-reswap': 'none' } });
 }

@@ -1,6 +1,7 @@
 // On every page: how much waits is said on top, what waits is sent when there may be a signal, a kept copy says that
 // it is one. Without what it needs (a secure address, a store, a worker) the pages stay as they are.
 
+import { at, named } from './at.js';
 import { allEntries, fact, setFact } from './store.js';
 
 const slot = document.getElementById('kept-count');
@@ -34,7 +35,7 @@ async function show() {
   const { waiting, text } = words({ entries, person, signedOut });
   if (slot && slot.textContent !== text) {
     const link = document.createElement('a');
-    link.href = '/waiting';
+    link.href = at('/waiting');
     link.textContent = text;
     slot.replaceChildren(...(text ? [link] : []));
   }
@@ -82,7 +83,7 @@ async function sayWhatWasKept() {
   notice.className = 'notice notice-needs-you';
   const what = entry.codes.length === 1 ? entry.codes[0] : `${entry.codes.length} cultures`;
   const link = document.createElement('a');
-  link.href = '/waiting';
+  link.href = at('/waiting');
   link.textContent = 'What waits';
   const said = document.createElement('div');
   said.className = 'notice-words';
@@ -99,11 +100,11 @@ async function begin() {
   if (isKept) document.getElementById('notice')?.replaceChildren();
   await show();
   await sayWhatWasKept();
-  new BroadcastChannel('waiting').addEventListener('message', show);
+  new BroadcastChannel(named('waiting')).addEventListener('message', show);
   window.addEventListener('online', signalIsBack);
   document.addEventListener('visibilitychange', () => document.visibilityState === 'visible' && tryNow());
   if (document.body.classList.contains('page-signed-in')) {
-    await navigator.serviceWorker.register('/sw.js', { type: 'module', updateViaCache: 'none' });
+    await navigator.serviceWorker.register(at('/sw.js'), { type: 'module', updateViaCache: 'none' });
     await navigator.serviceWorker.ready;
   }
   tryNow();

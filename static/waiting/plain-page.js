@@ -1,5 +1,7 @@
 // Worker: a page of our own where neither the network nor a kept copy has one.
 
+import { at } from './at.js';
+
 export const htmlOf = (text) =>
   String(text).replace(
     /[&<>"]/g,
@@ -26,14 +28,14 @@ export function pageOf({ title, sentences, status = 200, typed = [], form = null
 <html lang="en"><head><meta charset="utf-8">
 <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover">
 <meta name="color-scheme" content="light dark"><title>${htmlOf(title)}</title>
-${styles.map((name) => `<link rel="stylesheet" href="/static/${name}.css">`).join('\n')}
+${styles.map((name) => `<link rel="stylesheet" href="${at(`/static/${name}.css`)}">`).join('\n')}
 </head><body class="page page-signed-out">
-<header class="top"><a class="business" href="/round">Round</a><div id="kept-count" class="kept-count" role="status"></div></header>
+<header class="top"><a class="business" href="${at('/round')}">Round</a><div id="kept-count" class="kept-count" role="status"></div></header>
 <main id="main" class="main main-narrow"><header class="page-head"><h1>${htmlOf(title)}</h1></header>
 ${sentences.map((sentence) => `<p>${htmlOf(sentence)}</p>`).join('\n')}
 ${listed ? `<h2>What you typed</h2><ul>${listed}</ul>` : ''}
 ${form ? formOf(form) : ''}
-${links.length > 0 ? `<p class="actions">${links.map(([href, label]) => `<a class="button button-plain" href="${htmlOf(href)}">${htmlOf(label)}</a>`).join(' ')}</p>` : ''}
-</main><script type="module" src="/static/waiting/page.js"></script></body></html>`;
+${links.length > 0 ? `<p class="actions">${links.map(([href, label]) => `<a class="button button-plain" href="${htmlOf(at(href))}">${htmlOf(label)}</a>`).join(' ')}</p>` : ''}
+</main><script type="module" src="${at('/static/waiting/page.js')}"></script></body></html>`;
   return new Response(html, { status, headers: { 'content-type': 'text/html; charset=utf-8', ...policy } });
 }

@@ -2,7 +2,8 @@
 // between, so that nobody else waits for it, and no more than fit a walk.
 
 import { keepAssetsOf } from './assets.js';
-import { dropPartsAfter, isFresh, keepCopy, keptCopy, madeAtOf, noteAnswer } from './copies.js';
+import { at, named } from './at.js';
+import { dropPartsAfter, isFresh, keepCopy, keptCopy, madeAtOf, noteAnswer, urlOf } from './copies.js';
 import { dayOf, roundPath } from './forms.js';
 import { checkAsked, countMethods } from './show-copy.js';
 import { fact, setFact } from './store.js';
@@ -19,10 +20,10 @@ const pauseMs = 150;
 const pause = () => new Promise((resolve) => setTimeout(resolve, pauseMs));
 
 const fetchAhead = (path) =>
-  fetch(path, { headers: { 'for-later': 'yes' }, redirect: 'error', cache: 'no-store' });
+  fetch(at(path), { headers: { 'for-later': 'yes' }, redirect: 'error', cache: 'no-store' });
 
 export const prepare = () =>
-  navigator.locks.request('prepare-round', { ifAvailable: true }, async (lock) => {
+  navigator.locks.request(named('prepare-round'), { ifAvailable: true }, async (lock) => {
     if (!lock) return;
     const [person, last] = [await fact('person'), await fact('prepared')];
     if (last && last.id === person?.id && Date.now() - last.at < everyMs) return;
@@ -68,7 +69,7 @@ async function keepForms() {
   const list = await fetchAhead('/waiting/cultures');
   if (!list.ok) throw new Error(`the list of cultures answered ${list.status}`);
   const { cultures } = await list.clone().json();
-  await keepCopy(new URL('/waiting/cultures', self.location.origin), list);
+  await keepCopy(urlOf('/waiting/cultures'), list);
   const checks = new Set(['', '?quarantine=yes', ...cultures.map(checkAsked)]);
   const counts = countMethods.map((method) => `count?method=${method}`);
   for (const form of [...[...checks].map((asked) => `check${asked}`), ...counts])
@@ -97,6 +98,6 @@ async function keepPage(path) {
   const answer = await fetchAhead(path);
   if (!answer.ok) throw new Error(`${path} answered ${answer.status}`);
   const text = await answer.clone().text();
-  await noteAnswer(new URL(path, self.location.origin), answer);
+  await noteAnswer(urlOf(path), answer);
   return text;
 }

@@ -1,6 +1,7 @@
 // A form that is opened again for an entry that was refused: what was typed stands in it, and sending it puts the new
 // one in the refused one's place.
 
+import { inside } from './at.js';
 import { entryOf } from './store.js';
 
 export async function start(id) {
@@ -8,7 +9,7 @@ export async function start(id) {
   if (!entry) return;
   const path = entry.path.replace(/all-well$/, 'check');
   const form = [...document.querySelectorAll('form[method="post"]')].find(
-    (one) => new URL(one.action).pathname === path,
+    (one) => inside(new URL(one.action).pathname) === path,
   );
   if (!form) return;
   for (const box of form.querySelectorAll('input[type="checkbox"], input[type="radio"]'))

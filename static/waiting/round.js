@@ -1,5 +1,6 @@
 // The round: rows with something that waits say so, and follow when it is sent.
 
+import { at, named } from './at.js';
 import { titleOf } from './forms.js';
 import { allEntries, fact } from './store.js';
 
@@ -9,7 +10,7 @@ function mark(row, entries) {
   if (entries.length === 0) return;
   const link = document.createElement('a');
   link.className = 'round-kept';
-  link.href = '/waiting';
+  link.href = at('/waiting');
   const titles = entries.map(titleOf).join(', ');
   const refused = entries.some(({ state }) => state === 'refused');
   link.textContent = refused ? `${titles}: refused, see why` : `${titles}: waiting to be sent`;
@@ -55,13 +56,13 @@ function follow({ data }, isKept) {
       others: list((code) => !shown(code)),
       ...(part && { part }),
     });
-    window.htmx.ajax('GET', `/round/rows?${asked}`, { target: '#round', swap: 'none' });
+    window.htmx.ajax('GET', at(`/round/rows?${asked}`), { target: '#round', swap: 'none' });
   }
 }
 
 export function start({ canKeep, isKept }) {
   if (!canKeep) return;
   markAll();
-  new BroadcastChannel('waiting').addEventListener('message', (event) => follow(event, isKept));
+  new BroadcastChannel(named('waiting')).addEventListener('message', (event) => follow(event, isKept));
   document.addEventListener('htmx:afterSettle', markAll);
 }

@@ -2,6 +2,7 @@
 // wrote at the same culture meanwhile. An entry goes only when the server's answer is on record here; until then it is
 // sent again under its own key, which the server writes once.
 
+import { at, named } from './at.js';
 import { inTime } from './in-time.js';
 import { askSignal, jsonOf } from './signal.js';
 import { allEntries, changeEntry, dropEntry, entryOf, rememberSent, setFact, tell } from './store.js';
@@ -17,7 +18,9 @@ const longestAnswer = 60_000;
 
 /** Sends now; where somebody is sending already, waits for its turn or leaves it to them. */
 export const send = ({ wait = false } = {}) =>
-  navigator.locks.request('send-waiting', { ifAvailable: !wait }, (lock) => (lock ? sendAll() : undefined));
+  navigator.locks.request(named('send-waiting'), { ifAvailable: !wait }, (lock) =>
+    lock ? sendAll() : undefined,
+  );
 
 const inState = async (state) => (await allEntries()).filter((entry) => entry.state === state);
 
@@ -73,7 +76,7 @@ async function post(entry, csrf) {
   const headers = { 'hx-request': 'true', 'csrf-token': csrf, 'written-by': entry.personId };
   try {
     return await inTime(
-      fetch(entry.path + entry.search, { method: 'POST', headers, body, redirect: 'manual' }),
+      fetch(at(entry.path) + entry.search, { method: 'POST', headers, body, redirect: 'manual' }),
       patienceMs,
     );
   } catch {

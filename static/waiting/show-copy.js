@@ -1,15 +1,17 @@
 // Worker: the page that is shown when the network has none. A copy says plainly that it is one, and how old it is.
 
+import { at, inside } from './at.js';
 import { keptCopy } from './copies.js';
 import { dayOf, partFrom } from './forms.js';
 import { htmlOf, pageOf } from './plain-page.js';
 import { allEntries, fact } from './store.js';
 
 export async function pageWithoutSignal(url) {
-  if (url.pathname === '/') return Response.redirect('/round', 303);
-  const scanned = /^\/c\/([^/]+)$/.exec(url.pathname);
-  if (scanned) return Response.redirect(`/cultures/${scanned[1]}/check`, 303);
-  const form = /^\/cultures\/([^/]+)\/(check|count)$/.exec(url.pathname);
+  const path = inside(url.pathname);
+  if (path === '/') return Response.redirect(at('/round'), 303);
+  const scanned = /^\/c\/([^/]+)$/.exec(path);
+  if (scanned) return Response.redirect(at(`/cultures/${scanned[1]}/check`), 303);
+  const form = /^\/cultures\/([^/]+)\/(check|count)$/.exec(path);
   const shown = form ? await filledForm(decodeURIComponent(form[1]), form[2], url) : await plainCopy(url);
   return shown ?? nothingKept(url);
 }
@@ -82,7 +84,7 @@ async function asCopy(copy, html) {
     .replace('<div id="kept-page" hidden></div>', words)
     .replace('<html ', '<html data-kept="yes" ')
     // From copy to copy the whole page is gone to: its head says that it is one.
-    .replaceAll(' hx-get="/round', ' data-part-at="/round')
+    .replaceAll(` hx-get="${at('/round')}`, ` data-part-at="${at('/round')}`)
     // The day of a form is that on which it is filled in, not that on which its page was fetched.
     .replace(/<input[^>]*name="onDay"[^>]*>/g, (field) =>
       field.replace(/\b(value|max)="[^"]*"/g, `$1="${today}"`),
@@ -104,7 +106,7 @@ async function nothingKept(url) {
   const sentences = [];
   if (!person)
     sentences.push('Nobody is signed in on this device, so no page is kept. Sign in when there is a signal.');
-  else if (url.pathname === '/round' && url.search === '')
+  else if (inside(url.pathname) === '/round' && url.search === '')
     sentences.push('The round was not opened on this device before.');
   else sentences.push('This page is not kept on this device. The round, its cultures and their forms are.');
   if (waiting.length > 0)

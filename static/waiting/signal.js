@@ -1,5 +1,6 @@
 // Worker: asks the server whether it is there, and who is signed in.
 
+import { at } from './at.js';
 import { inTime } from './in-time.js';
 import { setFact, tell } from './store.js';
 
@@ -7,7 +8,7 @@ const patienceMs = 8_000;
 
 export const jsonOf = async (path) => {
   const answer = await inTime(
-    fetch(path, { headers: { 'hx-request': 'true', 'for-later': 'yes' }, cache: 'no-store' }),
+    fetch(at(path), { headers: { 'hx-request': 'true', 'for-later': 'yes' }, cache: 'no-store' }),
     patienceMs,
   );
   return { status: answer.status, data: answer.ok ? await answer.json() : null };

@@ -1,6 +1,8 @@
 // What waits in this browser: entries in the order they were written, keys of forms that were sent, and a few facts
 // (who is signed in, when the server was last heard). Used by the pages and by the worker.
 
+import { named } from './at.js';
+
 const stores = { entries: { keyPath: 'id', autoIncrement: true }, facts: {}, sentForms: {} };
 const rememberedForms = 400;
 
@@ -8,7 +10,7 @@ let opening = null;
 
 function open() {
   opening ??= new Promise((resolve, reject) => {
-    const request = indexedDB.open('waiting', 1);
+    const request = indexedDB.open(named('waiting'), 1);
     request.onupgradeneeded = () => {
       for (const [name, options] of Object.entries(stores)) request.result.createObjectStore(name, options);
     };
@@ -90,7 +92,7 @@ function forgetOldest(store, surplus) {
 
 /** Tells every open page and the worker that something changed. */
 export function tell(news) {
-  const channel = new BroadcastChannel('waiting');
+  const channel = new BroadcastChannel(named('waiting'));
   channel.postMessage(news);
   channel.close();
 }

@@ -1,15 +1,17 @@
 // The service worker: stands between every page and the network. With a signal it only looks on; without one it shows
-// the copies it has kept and keeps the forms of the round until they can be sent.
+// the copies it has kept and keeps the forms of the round until they can be sent. Answered as /sw.js, so it names its
+// modules from there.
 
-import { assetFor } from '/static/waiting/assets.js';
-import { forgetPerson, isPage, keptCopy, noteAnswer } from '/static/waiting/copies.js';
-import { workAt } from '/static/waiting/forms.js';
-import { inTime } from '/static/waiting/in-time.js';
-import { sendOrKeep } from '/static/waiting/keep.js';
-import { isPart, sendPlain } from '/static/waiting/not-sent.js';
-import { prepare } from '/static/waiting/prepare.js';
-import { send } from '/static/waiting/send.js';
-import { pageWithoutSignal } from '/static/waiting/show-copy.js';
+import { assetFor } from './static/waiting/assets.js';
+import { inside } from './static/waiting/at.js';
+import { forgetPerson, isPage, keptCopy, noteAnswer } from './static/waiting/copies.js';
+import { workAt } from './static/waiting/forms.js';
+import { inTime } from './static/waiting/in-time.js';
+import { sendOrKeep } from './static/waiting/keep.js';
+import { isPart, sendPlain } from './static/waiting/not-sent.js';
+import { prepare } from './static/waiting/prepare.js';
+import { send } from './static/waiting/send.js';
+import { pageWithoutSignal } from './static/waiting/show-copy.js';
 
 /** A half dead line gets so long before a copy is shown in its place. */
 const patienceMs = 6_000;
@@ -36,15 +38,16 @@ function answerTo(event) {
   const { request } = event;
   const url = new URL(request.url);
   if (url.origin !== self.location.origin) return null;
+  const path = inside(url.pathname);
   if (request.method === 'GET') {
-    if (url.pathname.startsWith('/static/')) return assetFor(request);
+    if (path.startsWith('/static/')) return assetFor(request);
     if (request.mode === 'navigate') return pageFor(event, url);
-    return url.pathname === '/round' && isPart(request) ? partFor(event, url) : null;
+    return path === '/round' && isPart(request) ? partFor(event, url) : null;
   }
   const isForm = request.headers.get('content-type')?.startsWith('application/x-www-form-urlencoded');
   if (request.method !== 'POST' || !isForm) return null;
-  if (url.pathname === '/sign-out') return signOut(event);
-  const work = workAt(url.pathname);
+  if (path === '/sign-out') return signOut(event);
+  const work = workAt(path);
   if (work) return sendOrKeep(event, work);
   return request.mode === 'navigate' ? sendPlain(request) : null;
 }

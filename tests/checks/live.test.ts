@@ -14,7 +14,7 @@ function kept({ db }: TestApp, code: string) {
 async function listener(app: TestApp) {
   if (!app.app.server.listening) await app.app.listen({ host: '127.0.0.1', port: 0 });
   const { port } = app.app.server.address() as { port: number };
-  const set = await makeSessions(app.db, app.clock, false).begin(cast.helper.id, 'phone');
+  const set = await makeSessions(app.db, app.clock).begin(cast.helper.id, 'phone');
   const [cookie = ''] = set.split(';');
   const stop = new AbortController();
   const open = () =>

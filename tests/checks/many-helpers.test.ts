@@ -12,7 +12,7 @@ const howMany = 20;
 /** Twenty people of their own, each with a session, over connections of their own. */
 async function crowd() {
   const t = await testApp();
-  const sessions = makeSessions(t.db, t.clock, false);
+  const sessions = makeSessions(t.db, t.clock);
   const visitors: Visitor[] = [];
   for (let i = 0; i < howMany; i += 1) {
     const id = `helper-${i}`;

@@ -41,7 +41,7 @@ export async function makeStage(orders: number): Promise<Stage> {
     const line = makeLine(t.db, order.id, species.id);
     return { number: order.number, lineId: line.id, cultureId: cultures[index % cultures.length]!.id };
   });
-  const cookie = await makeSessions(t.db, { now: Date.now }, false).begin(cast.owner.id, 'storm');
+  const cookie = await makeSessions(t.db, { now: Date.now }).begin(cast.owner.id, 'storm');
   const folder = mkdtempSync(join(tmpdir(), 'storm-'));
   const database = join(folder, 'broodbench.db');
   t.sqlite.prepare('VACUUM INTO ?').run(database);

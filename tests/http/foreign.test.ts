@@ -108,7 +108,7 @@ describe('a number or name in an address', () => {
 
   it("of another person's session, account or calendar ends and shows nothing", async () => {
     const t = await furnishedBench();
-    const sessions = makeSessions(t.db, t.clock, false);
+    const sessions = makeSessions(t.db, t.clock);
     const third = new Visitor(t.app, await sessions.begin(cast.owner.id, 'other phone'));
     const id = t.sqlite
       .prepare("SELECT id FROM sessions WHERE device = 'other phone'")

@@ -51,7 +51,7 @@ describe('a form that is not ours', () => {
 
 describe('a form of ours', () => {
   it('is taken from its own origin, also behind a proxy that names another host', async () => {
-    const t = await testApp({ BASE_URL: 'http://bench.example.org' });
+    const t = await testApp({ BASE_URL: 'http://bench.example.org', PLAIN_HTTP: 'yes' });
     const headers = { Origin: 'http://bench.example.org' };
     const form = { name: 'Olive Owner', scheme: 'dark' };
     expect((await t.owner.post('/account', form, { headers })).status).toBe(303);

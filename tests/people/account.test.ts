@@ -12,7 +12,7 @@ const fresh = 'three brown snails';
 const change = { current: goodPassword, password: fresh, again: fresh };
 const rowOf = (t: TestApp) => t.db.select().from(people).where(eq(people.id, cast.helper.id)).get();
 const secondSession = async (t: TestApp) =>
-  new Visitor(t.app, await makeSessions(t.db, t.clock, false).begin(cast.helper.id, 'Firefox/140.0 Windows'));
+  new Visitor(t.app, await makeSessions(t.db, t.clock).begin(cast.helper.id, 'Firefox/140.0 Windows'));
 
 describe('the own account', () => {
   it('changes name and colours, and notes the name', async () => {

@@ -109,7 +109,7 @@ describe('an upload', () => {
         madeAt: testNow,
       })
       .run();
-    const other = new Visitor(t.app, await makeSessions(t.db, t.clock, false).begin('other', 'test'));
+    const other = new Visitor(t.app, await makeSessions(t.db, t.clock).begin('other', 'test'));
     for (const address of [path, `${path}/mapping.json`, `${path}/files/1/not-brought-in.csv`])
       expect((await other.get(address)).status, address).toBe(404);
     for (const address of [`${path}/bring-in`, `${path}/throw-away`, `${path}/left-out`, `${path}/files/1`])

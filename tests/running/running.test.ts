@@ -238,12 +238,14 @@ describe('the settings', () => {
     const wrong = () =>
       readConfig({
         HOST: '0.0.0.0',
-        BASE_URL: 'http://bench.example.org/shop',
+        BASE_URL: 'http://bench.example.org/a%20b?x=1',
         SMTP_PASSWORD_FILE: '/nowhere/x',
       });
     for (const words of [
       /PLAIN_HTTP=yes/,
-      /BASE_URL: .* has a path/,
+      /BASE_URL: without TLS/,
+      /BASE_URL: must be a host/,
+      /BASE_URL: its path/,
       /SMTP_PASSWORD_FILE: \/nowhere\/x cannot/,
     ])
       expect(wrong).toThrow(words);

@@ -64,7 +64,7 @@ export async function deviceAt(
   who: keyof typeof cast | null,
   { javaScript = true, viewport = phone }: DeviceOptions = {},
 ): Promise<Device> {
-  const sessions = makeSessions(t.db, t.clock, false);
+  const sessions = makeSessions(t.db, t.clock);
   const context = await (await browser()).newContext({
     viewport,
     javaScriptEnabled: javaScript,
@@ -75,7 +75,7 @@ export async function deviceAt(
   const signIn = async (person: keyof typeof cast) => {
     const [pair = ''] = (await sessions.begin(cast[person].id, 'phone')).split(';');
     const [name = '', value = ''] = pair.split('=');
-    await context.addCookies([{ name, value, url: address, httpOnly: true, sameSite: 'Lax' }]);
+    await context.addCookies([{ name, value, url: `${address}/`, httpOnly: true, sameSite: 'Lax' }]);
   };
   if (who) await signIn(who);
   return { context, page: await context.newPage(), signIn };
@@ -97,11 +97,11 @@ export type Bench = TestApp & {
 };
 
 /** The service on a port, behind a line that can be cut; by the machine's clock, as a browser's is. */
-export async function benchOnLine(): Promise<Bench> {
-  const t = await testApp();
+export async function benchOnLine(basePath = ''): Promise<Bench> {
+  const t = await testApp({ BASE_URL: `http://127.0.0.1${basePath}` });
   t.clock.now = () => Date.now();
   const line = await openLine(await listening(t));
   toClose.push(() => line.close());
-  const address = `http://127.0.0.1:${line.port}`;
+  const address = `http://127.0.0.1:${line.port}${basePath}`;
   return { ...t, line, address, device: (who, options) => deviceAt(t, address, who, options) };
 }

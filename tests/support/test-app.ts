@@ -94,7 +94,7 @@ export const bareApp = (env: NodeJS.ProcessEnv = {}) => appOver(bareDatabase(), 
 /** With a business and the cast; `env` as main would read it. */
 export async function testApp(env: NodeJS.ProcessEnv = {}): Promise<TestApp> {
   const made = await appOver(freshDatabase(), env);
-  const sessions = makeSessions(made.db, made.clock, env.BASE_URL?.startsWith('https:') ?? false);
+  const sessions = makeSessions(made.db, made.clock, readConfig(env));
   const signedIn = async (id: string) => new Visitor(made.app, await sessions.begin(id, 'test'));
   return { ...made, owner: await signedIn(cast.owner.id), helper: await signedIn(cast.helper.id) };
 }

@@ -26,8 +26,8 @@ const cupSize = { lengthMm: 90, widthMm: 90, heightMm: 60 };
  * A bench with one of everything, so that every address can be walked: each of its rows has the number 1 where it has
  * a number. A new kind of address needs a line in `names` only when its parameter is not such a number.
  */
-export async function furnishedBench(): Promise<Walk> {
-  const t = await testApp();
+export async function furnishedBench(env: NodeJS.ProcessEnv = {}): Promise<Walk> {
+  const t = await testApp(env);
   const species = makeSpecies(t.db);
   const culture = makeCounted(t.db, species.id, 140);
   insertVersion(t.db, species.id, 'de', noWords(), { personId: cast.owner.id, at: testNow });

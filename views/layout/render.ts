@@ -1,3 +1,4 @@
+import './base-path.ts';
 import './safe-links.ts';
 import type { JSX } from 'preact';
 import { renderToString } from 'preact-render-to-string';
