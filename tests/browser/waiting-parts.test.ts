@@ -7,10 +7,13 @@ import { dayInZone } from '../../shared/zone-day.ts';
 import { type Bench, benchOnLine, closeDevices, type Device } from '../support/browser.ts';
 import { makeCulture, makeEnclosure, makeEstimate, makePlace, makeSpecies } from '../support/stock.ts';
 
+/** The service lives under a path of its host here, so that all that browsers do by themselves is seen to stay below it. */
+const base = '/bench';
+
 /** The addresses of the copies that the worker keeps. A string: it runs in the page. */
-const copies = `caches.open('kept-pages').then((cache) => cache.keys())
-  .then((all) => all.map(({ url }) => url.slice(location.origin.length)))`;
-const waits = `import('/static/waiting/store.js').then(({ allEntries }) => allEntries())
+const copies = `caches.open('kept-pages ${base}').then((cache) => cache.keys())
+  .then((all) => all.map(({ url }) => url.slice(location.origin.length + ${base.length})))`;
+const waits = `import('${base}/static/waiting/store.js').then(({ allEntries }) => allEntries())
   .then((all) => all.filter(({ state }) => state === 'waiting').length)`;
 const soon = <T>(ask: () => T | Promise<T>) => expect.poll(ask, { timeout: 10_000 });
 
@@ -66,7 +69,7 @@ describe('a round of several parts', () => {
   let t: Bench;
   let phone: Device;
   beforeAll(async () => {
-    t = await benchOnLine();
+    t = await benchOnLine(base);
     furnish(t);
     phone = await t.device('helper');
     await phone.page.goto(`${t.address}/round`);
@@ -141,5 +144,18 @@ describe('a round of several parts', () => {
     await page.getByRole('link', { name: /^Back to Shelf A/ }).click();
     expect(page.url()).toMatch(/\/round\?part=1#place-\d+$/);
     expect(await page.locator('#round [data-code]').count()).toBe(50);
+  });
+
+  it('asked for nothing beside the path it lives under, and left nothing there', async () => {
+    const beside = t.line.passed.filter((line) => !line.includes(` ${base}/`));
+    expect([beside, t.line.passed.length > 100]).toEqual([[], true]);
+    const stores = `Promise.all([caches.keys(), indexedDB.databases()])
+      .then(([kept, all]) => [...kept, ...all.map(({ name }) => name)])`;
+    const names = (await phone.page.evaluate(stores)) as string[];
+    expect(names.sort()).toEqual([`kept-assets ${base}`, `kept-pages ${base}`, `waiting ${base}`]);
+    const [{ scope }] = (await phone.page.evaluate(
+      `navigator.serviceWorker.getRegistrations().then((all) => all.map(({ scope }) => ({ scope })))`,
+    )) as [{ scope: string }];
+    expect(scope).toBe(`${t.address}/`);
   });
 });
