@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { isAbsolute, join, resolve } from 'node:path';
 import { z } from 'zod';
-import { isLoopback } from './plumbing/loopback.ts';
+import { isAddressOrNet, isLoopback } from './plumbing/loopback.ts';
 import { type MailServer, mailServerOf, mailSettings } from './plumbing/mail-server.ts';
 import { nearestName } from './plumbing/near-names.ts';
 
@@ -20,6 +20,10 @@ const schema = z.object({
         .split(',')
         .map((s) => s.trim())
         .filter(Boolean),
+    )
+    .refine(
+      (list) => list.every(isAddressOrNet),
+      'must be addresses like 127.0.0.1 or nets like 172.30.0.0/24',
     ),
   BACKUP_DIR: z.string().min(1).optional(),
   BACKUP_HOOK: z.string().startsWith('/', 'must be the whole path of a program').optional(),

@@ -26,6 +26,29 @@ describe('the settings of the environment', () => {
     expect(ownAddress(readConfig({ HOST: '::1', PORT: '80' }))).toBe('http://[::1]:80');
   });
 
+  it('may give the address a path, and say nothing else with it', () => {
+    const under = readConfig({ BASE_URL: 'HTTPS://Example.org:443/bench/stock//' });
+    expect(under).toMatchObject({ basePath: '/bench/stock', secureCookies: true });
+    expect(ownAddress(under)).toBe('https://example.org/bench/stock');
+    expect(readConfig({ BASE_URL: 'https://example.org' }).basePath).toBe('');
+    for (const wrong of [
+      'https://example.org/?x=1',
+      'https://example.org/#x',
+      'https://somebody@example.org/',
+      'https://example.org/a//b',
+      'https://example.org/a%2Fb',
+      'https://example.org/a;b',
+    ])
+      expect(() => readConfig({ BASE_URL: wrong }), wrong).toThrow(/BASE_URL/);
+  });
+
+  it('say which proxies are believed by their addresses, never all the world', () => {
+    const trusted = (list: string) => readConfig({ TRUSTED_PROXIES: list }).trustedProxies;
+    expect(trusted('172.30.0.0/24, fd00::/8,::1')).toEqual(['172.30.0.0/24', 'fd00::/8', '::1']);
+    for (const wrong of ['caddy', '0.0.0.0/0', '::/0', '10.0.0', '10.0.0.1/33', '10.0.0.1/8/8', '*', 'true'])
+      expect(() => trusted(wrong), wrong).toThrow(/TRUSTED_PROXIES/);
+  });
+
   it('may come from files', () => {
     const folder = mkdtempSync(join(tmpdir(), 'settings-'));
     writeFileSync(join(folder, 'port'), '4999\n');
@@ -42,6 +65,10 @@ describe('the settings of the environment', () => {
   it('do not open passwords to a network by oversight', () => {
     expect(() => readConfig({ HOST: '0.0.0.0' })).toThrow(/PLAIN_HTTP=yes/);
     expect(() => readConfig({ HOST: '192.0.2.1', BASE_URL: 'http://192.0.2.1:4780' })).toThrow(/without TLS/);
+    expect(() => readConfig({ BASE_URL: 'http://bench.example.org' })).toThrow(/can read passwords/);
+    expect(readConfig({ BASE_URL: 'http://bench.example.org', PLAIN_HTTP: 'yes' }).secureCookies).toBe(false);
+    for (const here of ['http://localhost:4780', 'http://127.0.0.1', 'http://[::1]:4780/bench'])
+      expect(readConfig({ BASE_URL: here }).secureCookies).toBe(false);
     expect(readConfig({ HOST: '0.0.0.0', PLAIN_HTTP: 'yes' }).host).toBe('0.0.0.0');
     for (const host of ['localhost', '127.0.0.2', '::1']) expect(readConfig({ HOST: host }).host).toBe(host);
   });
