@@ -23,4 +23,4 @@ for (const name of ['BACKUP_DIR', 'BACKUP_HOOK']) {
   delete process.env[`${name}_FILE`];
 }
 process.env.LOG_LEVEL ??= 'warn';
-await import('../server/main.ts');
+await import('./start.mjs');

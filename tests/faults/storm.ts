@@ -59,7 +59,7 @@ export type Running = {
 export async function startService(folder: string, settings: Record<string, string> = {}): Promise<Running> {
   const env = { DATA_DIR: folder, PORT: '0', HOST: '127.0.0.1', LOG_LEVEL: 'error', ...settings };
   const mail = { SMTP_HOST: '127.0.0.1', SMTP_PORT: '9', SMTP_ENCRYPTION: 'none' };
-  const child = spawn(process.execPath, ['--import', 'tsx', 'server/main.ts'], {
+  const child = spawn(process.execPath, ['ops/start.mjs'], {
     cwd: root,
     env: { PATH: process.env.PATH, ...mail, ...env },
     stdio: ['ignore', 'pipe', 'pipe'],

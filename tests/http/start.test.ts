@@ -24,7 +24,7 @@ type Started = { child: ChildProcess; said: () => string; address: string; ended
 
 /** The service as it is really started, until it says where it is. */
 async function start(dataDir: string, settings: Record<string, string> = {}): Promise<Started> {
-  const child = spawn(process.execPath, ['--import', 'tsx', 'server/main.ts'], {
+  const child = spawn(process.execPath, ['ops/start.mjs'], {
     cwd: root,
     env: {
       PATH: process.env.PATH,

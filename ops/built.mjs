@@ -1,0 +1,102 @@
+// Puts the service into a few files of plain JavaScript below .built/, once for every change of its sources: started from
+// its more than a thousand TypeScript files, the service takes three times as long, and each of its threads again.
+// Plain JavaScript without imports of ours, since it runs before anything can read TypeScript.
+import { createHash } from 'node:crypto';
+import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from 'node:fs';
+import { dirname, join, relative, sep } from 'node:path';
+import { fileURLToPath } from 'node:url';
+
+const root = dirname(dirname(fileURLToPath(import.meta.url)));
+const shelf = join(root, '.built');
+const rooms = ['server', 'views', 'shared'];
+const builder = join('ops', 'built.mjs');
+
+const filesIn = (room) =>
+  readdirSync(join(root, room), { recursive: true, withFileTypes: true })
+    .filter((entry) => entry.isFile() && /\.(tsx?|mjs)$/.test(entry.name))
+    .map((entry) => relative(root, join(entry.parentPath, entry.name)))
+    .sort();
+
+/** A mark of what stands in the sources: times of files say little after a copy, an unpacking or a checkout. */
+function markOf(files) {
+  const mark = createHash('sha256');
+  for (const file of [...files, builder]) mark.update(`${file}\n`).update(readFileSync(join(root, file)));
+  return mark.digest('hex').slice(0, 16);
+}
+
+const isThread = (file) => file.endsWith('-worker.mjs');
+/** Where a source starts a thread from a file beside it. */
+const startsThread = /new URL\('\.\/([\w-]+-worker)\.mjs', import\.meta\.url\)/g;
+
+/** A source with the threads that it starts taken from a folder of built ones; as an expression of JavaScript. */
+export const withThreadsFrom = (text, folder) =>
+  text.replace(startsThread, (_, name) => `new URL('./${name}.js', ${folder})`);
+
+/** Sources know other files by where they lie themselves; built, all lie in one folder two steps below the top. */
+const placesOf = {
+  name: 'places',
+  setup(build) {
+    build.onResolve({ filter: /^tsx\/esm\/api$/ }, () => ({ path: 'register', namespace: 'nothing' }));
+    // Threads learn to read TypeScript first; here is none to read.
+    build.onLoad({ filter: /.*/, namespace: 'nothing' }, () => ({
+      contents: 'export const register = () => {};',
+    }));
+    build.onLoad({ filter: /\.(tsx?|mjs)$/ }, ({ path }) => {
+      const text = readFileSync(path, 'utf8');
+      if (!text.includes('import.meta.url') || path.includes('node_modules')) return undefined;
+      const from = JSON.stringify(`../../${relative(root, path).split(sep).join('/')}`);
+      const contents = withThreadsFrom(text, 'import.meta.url').replace(
+        /(?<!\.js', )import\.meta\.url/g,
+        `new URL(${from}, import.meta.url).href`,
+      );
+      return { contents, loader: path.endsWith('.tsx') ? 'tsx' : path.endsWith('.ts') ? 'ts' : 'js' };
+    });
+  },
+};
+
+async function build(files, folder) {
+  const { build: run } = await import('esbuild');
+  const made = `${folder}.${process.pid}`;
+  await run({
+    absWorkingDir: root,
+    entryPoints: ['server/main.ts', ...files.filter(isThread)],
+    entryNames: '[name]',
+    chunkNames: '[name]-[hash]',
+    outdir: made,
+    bundle: true,
+    splitting: true,
+    format: 'esm',
+    platform: 'node',
+    target: 'node20',
+    packages: 'external',
+    jsx: 'automatic',
+    jsxImportSource: 'preact',
+    keepNames: true,
+    sourcemap: 'linked',
+    logLevel: 'error',
+    plugins: [placesOf],
+  });
+  // Whole or not at all, whoever else builds at the same time.
+  if (existsSync(folder)) rmSync(made, { recursive: true });
+  else renameSync(made, folder);
+}
+
+/** A service that runs may yet start threads from its folder, so the last few stay. */
+function clearShelf() {
+  const old = readdirSync(shelf)
+    .map((name) => ({ path: join(shelf, name), at: statSync(join(shelf, name)).mtimeMs }))
+    .sort((a, b) => b.at - a.at)
+    .slice(4);
+  for (const { path } of old) rmSync(path, { recursive: true, force: true });
+}
+
+/** The folder with the built service, made if need be. Throws where nothing can be written. */
+export async function builtFolder() {
+  const files = rooms.flatMap(filesIn);
+  const folder = join(shelf, markOf(files));
+  if (existsSync(folder)) return folder;
+  mkdirSync(shelf, { recursive: true });
+  await build(files, folder);
+  clearShelf();
+  return folder;
+}
