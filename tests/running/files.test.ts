@@ -3,8 +3,10 @@ import { chmodSync, existsSync, mkdirSync, readFileSync, statSync, writeFileSync
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
+import { mostPhotos } from '../../server/arrivals/receive.ts';
 import { runHook } from '../../server/backups/hook.ts';
 import { idleSettings, readConfig } from '../../server/config.ts';
+import { mostPhotoBytes } from '../../server/plumbing/prepare-photo.ts';
 import { longestStopMs } from '../../server/plumbing/stop.ts';
 import { clearFolders, freshFolder } from '../backups/shelf.ts';
 
@@ -12,6 +14,8 @@ afterAll(clearFolders);
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 const textOf = (name: string) => readFileSync(join(root, 'ops/running', name), 'utf8');
+
+const proxies = ['Caddyfile', 'Caddyfile-under-path', 'nginx.conf', 'nginx-under-path.conf'];
 
 /** NAME=value pairs of a file, wherever they stand, that are settings of ours. */
 const settingsIn = (text: string) =>
@@ -28,11 +32,19 @@ describe('the files for running it', () => {
     const { NODE_ENV: _, ...own } = container;
     expect(Object.keys(own).sort()).toEqual(['BASE_URL', 'DATA_DIR', 'HOST', 'PORT', 'TRUSTED_PROXIES']);
     expect(readConfig(own)).toMatchObject({ host: '0.0.0.0', secureCookies: true, dataDir: '/data' });
-    for (const name of ['Caddyfile', 'nginx.conf']) {
+    for (const name of proxies) {
       const told = settingsIn(textOf(name));
       expect(readConfig(told)).toMatchObject({ secureCookies: true, trustedProxies: ['127.0.0.1'] });
       expect(idleSettings(told)).toEqual([]);
       expect(textOf(name)).toContain(`127.0.0.1:${readConfig({}).port}`);
+      // Room for the largest form there is: a report with its photos.
+      const [, most] = /(?:max_size|client_max_body_size) (\d+)m/i.exec(textOf(name)) ?? [];
+      expect([name, Number(most) * 1e6 > mostPhotos * mostPhotoBytes]).toEqual([name, true]);
+      const host = new URL(told.BASE_URL ?? '').host;
+      expect(textOf(name)).toContain(name.startsWith('nginx') ? `server_name ${host};` : `\n${host} {`);
+      const path = readConfig(told).basePath;
+      expect([name, path]).toEqual([name, name.includes('under-path') ? '/bench' : '']);
+      if (path) expect(textOf(name)).toMatch(new RegExp(`(location|handle) ${path}/`));
     }
   });
 
@@ -63,12 +75,12 @@ describe('the files for running it', () => {
   });
 
   it('close what they open', () => {
-    for (const name of ['Caddyfile', 'nginx.conf']) {
+    for (const name of proxies) {
       const text = textOf(name).replace(/^\s*#.*$/gm, '');
       expect([name, text.split('{').length]).toEqual([name, text.split('}').length]);
     }
-    for (const line of textOf('nginx.conf')
-      .split('\n')
+    for (const line of ['nginx.conf', 'nginx-under-path.conf']
+      .flatMap((name) => textOf(name).split('\n'))
       .filter((one) => /^\s*[a-z]/.test(one)))
       expect(line).toMatch(/[;{]$/);
   });
