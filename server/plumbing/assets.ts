@@ -2,8 +2,11 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { promisify } from 'node:util';
+import { brotliCompress, gzip, constants as levels } from 'node:zlib';
 import files from '@fastify/static';
 import type { FastifyInstance } from 'fastify';
+import { styles } from '../../views/layout/styles.ts';
 
 const folder = fileURLToPath(new URL('../../static', import.meta.url));
 
@@ -13,8 +16,53 @@ export function versionOfAssets(): string {
   for (const name of readdirSync(folder).sort()) {
     if (/\.(css|js|svg)$/.test(name)) hash.update(name).update(readFileSync(join(folder, name)));
   }
+  hash.update(JSON.stringify(styles));
   return hash.digest('hex').slice(0, 12);
 }
+
+const pack = {
+  // As tight as it gets: each is packed once, at its first visit, and then sent for as long as the service runs.
+  br: promisify((text: Buffer, done: (error: Error | null, packed: Buffer) => void) =>
+    brotliCompress(text, { params: { [levels.BROTLI_PARAM_QUALITY]: levels.BROTLI_MAX_QUALITY } }, done),
+  ),
+  gzip: promisify((text: Buffer, done: (error: Error | null, packed: Buffer) => void) =>
+    gzip(text, { level: levels.Z_BEST_COMPRESSION }, done),
+  ),
+};
+
+const kinds: Record<string, string> = {
+  css: 'text/css; charset=utf-8',
+  js: 'text/javascript; charset=utf-8',
+};
+
+/** What a page links with its version: the scripts, and the styles put together. */
+function readTexts(): Map<string, Buffer> {
+  const scripts = readdirSync(folder).filter((name) => name.endsWith('.js'));
+  const texts = new Map(scripts.map((name) => [name, readFileSync(join(folder, name))]));
+  for (const [name, parts] of Object.entries(styles))
+    texts.set(name, Buffer.concat(parts.map((part) => readFileSync(join(folder, `${part}.css`)))));
+  return texts;
+}
+
+/** Gives a text as tightly packed as the browser can read it; null when there is none of that name. */
+function packer() {
+  const texts = readTexts();
+  const packed = new Map<string, Promise<Buffer>>();
+  return (name: string, accepts: string) => {
+    const text = texts.get(name);
+    if (!text) return null;
+    const encoding = (['br', 'gzip'] as const).find((one) =>
+      new RegExp(`\\b${one}\\b(?!;q=0)`).test(accepts),
+    );
+    const type = kinds[name.split('.').at(-1) ?? ''] ?? 'text/plain';
+    if (!encoding) return { type, encoding: null, bytes: Promise.resolve(text) };
+    const bytes = packed.get(`${encoding} ${name}`) ?? pack[encoding](text);
+    packed.set(`${encoding} ${name}`, bytes);
+    return { type, encoding, bytes };
+  };
+}
+
+const aYear = 'public, max-age=31536000, immutable';
 
 export async function serveAssets(app: FastifyInstance) {
   // Only a file that is there may be kept: a page that says it is not bears the name of whoever asked.
@@ -25,12 +73,18 @@ export async function serveAssets(app: FastifyInstance) {
     maxAge: '365d',
     immutable: true,
   });
+  const textOf = packer();
   const config = { access: 'anyone', beforeSetUp: true } as const;
   // Modules import one another without a version, so a browser asks each time whether they are still the same.
   const askEachTime = { maxAge: 0, immutable: false };
-  app.get<{ Params: { '*': string } }>('/static/*', { config }, (request, reply) => {
+  app.get<{ Params: { '*': string } }>('/static/*', { config }, async (request, reply) => {
     const path = request.params['*'];
-    return path.startsWith('waiting/') ? reply.sendFile(path, askEachTime) : reply.sendFile(path);
+    if (path.startsWith('waiting/')) return reply.sendFile(path, askEachTime);
+    const text = textOf(path, String(request.headers['accept-encoding'] ?? ''));
+    if (!text) return reply.sendFile(path);
+    reply.header('cache-control', aYear).header('vary', 'accept-encoding').type(text.type);
+    if (text.encoding) reply.header('content-encoding', text.encoding);
+    return reply.send(await text.bytes);
   });
   // From the root, so that it may stand between every page and the network.
   app.get('/sw.js', { config }, (_request, reply) =>

@@ -1,18 +1,6 @@
 import type { ComponentChildren } from 'preact';
 import type { Language } from '../../shared/settings/languages.ts';
-
-const styles = [
-  'tokens',
-  'base',
-  'frame',
-  'button',
-  'form',
-  'choice',
-  'components',
-  'page',
-  'table',
-  'customer',
-];
+import { firstFaces } from '../layout/styles.ts';
 
 export type CustomerFrameProps = {
   language: Language;
@@ -41,9 +29,10 @@ export function CustomerFrame(props: CustomerFrameProps) {
         {!mayBeFound && <meta name="robots" content="noindex, nofollow" />}
         <meta name="referrer" content="no-referrer" />
         <link rel="icon" type="image/svg+xml" href={asset('favicon.svg')} />
-        {styles.map((name) => (
-          <link key={name} rel="stylesheet" href={asset(`${name}.css`)} />
+        {firstFaces.map((href) => (
+          <link key={href} rel="preload" as="font" type="font/woff2" href={href} crossorigin="anonymous" />
         ))}
+        <link rel="stylesheet" href={asset('customers.css')} />
       </head>
       <body class="page page-customer">
         <main id="main" class={`main main-${width ?? 'narrow'}`}>

@@ -1,35 +1,5 @@
 import { htmxConfig } from './htmx.ts';
-
-const styles = [
-  'tokens',
-  'base',
-  'frame',
-  'button',
-  'form',
-  'choice',
-  'components',
-  'page',
-  'table',
-  'chart',
-  'stock',
-  'round',
-  'map',
-  'waiting',
-  'customer',
-  'diary',
-  'orders',
-  'records',
-  'lines',
-  'traces',
-  'labels',
-  'counting',
-  'count-next',
-  'climate',
-  'feeders',
-  'parcels',
-  'search',
-  'print',
-];
+import { firstFaces } from './styles.ts';
 
 export function Head(props: { title: string; businessName: string; assetVersion: string }) {
   const { title, businessName, assetVersion } = props;
@@ -43,16 +13,10 @@ export function Head(props: { title: string; businessName: string; assetVersion:
       <meta name="robots" content="noindex, nofollow" />
       <meta name="htmx-config" content={JSON.stringify(htmxConfig)} />
       <link rel="icon" type="image/svg+xml" href={asset('favicon.svg')} />
-      <link
-        rel="preload"
-        as="font"
-        type="font/woff2"
-        href="/static/fonts/atkinson-hyperlegible-next-latin-400-normal.woff2"
-        crossorigin="anonymous"
-      />
-      {styles.map((name) => (
-        <link key={name} rel="stylesheet" href={asset(`${name}.css`)} />
+      {firstFaces.map((href) => (
+        <link key={href} rel="preload" as="font" type="font/woff2" href={href} crossorigin="anonymous" />
       ))}
+      <link rel="stylesheet" href={asset('staff.css')} />
       <script src={asset('htmx.min.js')} defer />
       <script src={asset('app.js')} defer />
       <script src={asset('counting.js')} defer />
