@@ -18,6 +18,7 @@ import type { Clock } from './plumbing/clock.ts';
 import { type Disk, refuseWhenFull } from './plumbing/disk.ts';
 import { guardAgainstForgery } from './plumbing/forgery.ts';
 import { sendSafeHeaders } from './plumbing/headers.ts';
+import { loggerOf } from './plumbing/logger.ts';
 import type { Opened } from './plumbing/open-database.ts';
 import { limitBodies, longestRequestMs } from './plumbing/patience.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
@@ -65,11 +66,7 @@ function onceTrue(ask: () => boolean): () => boolean {
 export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   const { db, config, clock, keeper = null, disk = null } = parts;
   const app = Fastify({
-    logger: {
-      level: config.logLevel,
-      // Addresses carry tokens (invitations) and people's words (searches): only the path's pattern is logged.
-      serializers: { req: (r) => ({ method: r.method, route: r.routeOptions?.url ?? 'unknown' }) },
-    },
+    logger: loggerOf(config.logLevel),
     genReqId: () => crypto.randomUUID().slice(0, 13),
     rewriteUrl: (request) => readableUrl(withoutBase(request.url ?? '/', config.basePath)),
     trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
@@ -97,7 +94,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   limitBodies(app);
   const onFault = logFaults({ log: app.log, clock, keeper, disk });
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)), onFault);
-  if (disk) refuseWhenFull(app, disk);
+  if (disk) refuseWhenFull(app, disk, clock);
   await sendSafeHeaders(app, config.secureCookies);
   liveUnder(app, config.basePath);
   await app.register(compress, { encodings: ['br', 'gzip'], threshold: 1_400 });

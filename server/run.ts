@@ -68,7 +68,6 @@ export async function run(config: Config, letGo: () => void): Promise<void> {
   await app.listen({ host: config.host, port: config.port });
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
-  sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
   const stopWork = startWork({ ...config, port }, prepared, app.log);
   const troubles = { db, clock, keeper, disk };
   const stopKeeping = startKeeping(keeper, app.log, () => config.mail && tellTroubles(troubles));
@@ -84,4 +83,6 @@ export async function run(config: Config, letGo: () => void): Promise<void> {
       letGo();
     },
   );
+  // Last: whoever waits for this line may stop the service from then on.
+  sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
 }

@@ -67,7 +67,9 @@ export function answerErrors(
     const error = met(thrown, onFault);
     const status = statusOf(error);
     if (status === 413) await drain(request.raw);
-    if (status >= 500 && error === thrown) request.log.error({ err: error }, 'request failed');
+    // What is refused in words is no fault of ours; what stands behind it is logged where it is found.
+    if (status >= 500 && error === thrown && !(error instanceof Refusal))
+      request.log.error({ err: error }, 'request failed');
     if (status === 503) reply.header('retry-after', '2');
     return send(request, reply, status, error instanceof Refusal ? error : undefined);
   });

@@ -114,11 +114,21 @@ export const isFull = () =>
     'Nothing was saved: the disk of the service is nearly full. Everything can be read as before. Whoever runs the service makes room on it; then send this again.',
   );
 
-/** Refuses what writes while the disk is low. */
-export function refuseWhenFull(app: FastifyInstance, disk: Disk): void {
+const sayEveryMs = 3_600_000;
+
+/** Refuses what writes while the disk is low, and says so in the log once an hour. */
+export function refuseWhenFull(app: FastifyInstance, disk: Disk, clock: Clock): void {
+  let saidAt = Number.NEGATIVE_INFINITY;
   app.addHook('onRequest', async (request: FastifyRequest) => {
     if (request.method === 'GET' || request.method === 'HEAD') return;
     if (goesOn.test(request.routeOptions.url ?? '') || !disk.isLow()) return;
+    if (Math.abs(clock.now() - saidAt) >= sayEveryMs) {
+      saidAt = clock.now();
+      request.log.error(
+        { freeBytes: disk.freeBytes() },
+        'the disk is nearly full: nothing is saved until there is room',
+      );
+    }
     throw isFull();
   });
 }

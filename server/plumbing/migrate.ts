@@ -2,6 +2,7 @@ import { createHash } from 'node:crypto';
 import { readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { databaseFaultOf } from './database-faults.ts';
 import type { Sqlite } from './open-database.ts';
 
 export const migrationsFolder = fileURLToPath(new URL('../../migrations', import.meta.url));
@@ -93,8 +94,13 @@ export function migrate(
       }
     })();
   } catch (error) {
+    const said = (error as Error).message.replace(/\.$/, '');
+    const next =
+      databaseFaultOf(error) === 'full'
+        ? 'make room on the disk (as much again as the database has), then start again.'
+        : 'start the version that you had, and keep this message for a report.';
     throw new MigrationError(
-      `The upgrade from schema ${from} to ${newest} stopped at ${at}: ${(error as Error).message} The database is as it was before: start the version that you had, and keep this message for a report.`,
+      `The upgrade from schema ${from} to ${newest} stopped at ${at}: ${said}. The database is as it was before: ${next}`,
       { cause: error },
     );
   } finally {

@@ -1,5 +1,5 @@
 import { spawn } from 'node:child_process';
-import { copyFileSync, cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { cpSync, mkdirSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { afterAll, describe, expect, it } from 'vitest';
@@ -8,13 +8,13 @@ import { restoreBeside } from '../../server/backups/restore.ts';
 import { listBackups } from '../../server/backups/shelf.ts';
 import { takeBackup } from '../../server/backups/take.ts';
 import { readConfig } from '../../server/config.ts';
-import { migrate, migrationsFolder, readMigrations } from '../../server/plumbing/migrate.ts';
+import { readMigrations } from '../../server/plumbing/migrate.ts';
 import { openCopy, openDatabase } from '../../server/plumbing/open-database.ts';
 import { CannotStart, prepare } from '../../server/prepare.ts';
 import { databaseName } from '../../shared/backups/manifest.ts';
-import { fillings } from '../architecture/filled.ts';
 import { clearFolders, freshFolder } from '../backups/shelf.ts';
 import { testNow } from '../support/test-app.ts';
+import { folderAt, migrationsUpTo } from './older.ts';
 
 afterAll(clearFolders);
 
@@ -22,29 +22,6 @@ const root = fileURLToPath(new URL('../..', import.meta.url));
 const all = readMigrations();
 const newest = all.length;
 const clock = { now: () => testNow };
-
-/** A folder with the migrations up to a number, and others that a test adds. */
-function migrationsUpTo(number: number, others: Record<string, string> = {}): string {
-  const folder = freshFolder();
-  for (const { name } of all.slice(0, number)) copyFileSync(join(migrationsFolder, name), join(folder, name));
-  for (const [name, sql] of Object.entries(others)) writeFileSync(join(folder, name), sql);
-  return folder;
-}
-
-/** A data folder as a program of an earlier schema left it, with something in every table. */
-function folderAt(number: number): string {
-  const dir = freshFolder();
-  const { sqlite } = openDatabase(join(dir, databaseName));
-  const folder = migrationsUpTo(0);
-  for (const { name, number: step } of all.slice(0, number)) {
-    copyFileSync(join(migrationsFolder, name), join(folder, name));
-    if (step < number && fillings[step] === undefined) continue;
-    migrate(sqlite, 1000, { folder });
-    sqlite.exec(fillings[step] ?? '');
-  }
-  sqlite.close();
-  return dir;
-}
 
 const schemaIn = (file: string) => {
   const sqlite = openCopy(file, { readonly: true });
