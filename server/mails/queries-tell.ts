@@ -6,6 +6,7 @@ import {
   confirmedMail,
   diskMail,
   heldMail,
+  requestsMail,
   sentMail,
   testMail,
 } from '../../views/mails/write.ts';
@@ -26,6 +27,7 @@ export const newsFor: Record<Mail['kind'], number> = {
   'order held': day,
   test: day / 24,
   warning: day,
+  requests: day,
 };
 
 export type Teller = { personId: string; now: number };
@@ -181,4 +183,19 @@ export function tellTrouble(db: Db, trouble: Trouble, now: number): boolean {
     keepOwn(tx, business, { kind: 'warning', tellsOf, text }, { personId: null, now });
     return true;
   });
+}
+
+/**
+ * Writes to the business that strangers ask for animals: once an hour at most, however many do, and nothing of what they
+ * wrote, which may be anybody's. `address` is that of the page of requests, null where the service does not know its own.
+ */
+export function tellRequests(
+  tx: Db,
+  business: Business,
+  { waiting, address, now }: { waiting: number; address: string | null; now: number },
+) {
+  const tellsOf = `requests ${new Date(now).toISOString().slice(0, 13)}`;
+  if (!business.email || isTold(tx, tellsOf)) return;
+  const text = requestsMail(speakerTo(business), waiting, address);
+  keepOwn(tx, business, { kind: 'requests', tellsOf, text }, { personId: null, now });
 }

@@ -1,8 +1,8 @@
 import { isLanguage } from '../../shared/settings/languages.ts';
-import { offerListPaper } from '../../views/documents/offer-list.ts';
 import { type Answer, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { inTurn, printOptionsFor } from '../plumbing/printing.ts';
+import { printWhole } from '../plumbing/print-in-thread.ts';
+import { printOptionsFor } from '../plumbing/printing.ts';
 import { offerSettings, offersFor } from './queries.ts';
 
 /** The list on paper, in the language the address names, else in that of new customers. */
@@ -14,6 +14,6 @@ export async function printOffers(call: StaffCall): Promise<Answer> {
   const list = { offers: offersFor(db, { today, mostShown, language }), currency: business.currency };
   const { units, paper, country } = business;
   const options = printOptionsFor(call, { units, paper, country, language });
-  const { pdf: file } = await inTurn(() => offerListPaper(list, options));
+  const { pdf: file } = await printWhole({ kind: 'offers', list, options });
   return pdf(file, `available-${today}.pdf`);
 }

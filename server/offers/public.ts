@@ -9,17 +9,19 @@ import { type ApologyKind, ApologyPage } from '../../views/arrivals/page-apology
 import { AvailablePage } from '../../views/offers/page-available.tsx';
 import { speakerFor } from '../../views/words/speaker.ts';
 import type { Config } from '../config.ts';
+import { tellRequests } from '../mails/queries-tell.ts';
 import { networkOf } from '../people/queries-tries.ts';
+import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { offerSettings, offersFor } from './queries.ts';
-import { keepRequest } from './queries-requests.ts';
+import { type Asked, keepRequest, waitingRequests } from './queries-requests.ts';
 
 type Parts = {
   db: Db;
   clock: Clock;
-  config: Pick<Config, 'baseUrl'>;
+  config: Pick<Config, 'baseUrl' | 'mail'>;
   assetVersion: string;
 };
 
@@ -93,9 +95,23 @@ function fieldsOf(body: unknown): Record<string, string> {
   return fields;
 }
 
+/** Keeps a request, and with it the letter that tells the owner of it, where mail is set up. */
+function keepAndTell({ db, config }: Parts, business: Business, asked: Asked) {
+  const address = config.baseUrl && `${config.baseUrl}/requests`;
+  return db.transaction(
+    (tx) => {
+      const outcome = keepRequest(tx, asked);
+      if (outcome === 'kept' && config.mail)
+        tellRequests(tx, business, { waiting: waitingRequests(tx), address, now: asked.now });
+      return outcome;
+    },
+    { behavior: 'immediate' },
+  );
+}
+
 /** Keeps what a stranger asks for. No mail goes to the address they typed: it may be anybody's. */
 function takeRequest(parts: Parts, request: FastifyRequest, reply: FastifyReply) {
-  const { db, clock } = parts;
+  const { clock } = parts;
   const sorry = apologize(parts, request, reply);
   const { settings, offers, speaker, business } = listFor(parts, request);
   if (!settings.isOn || !settings.takesRequests) return sorry(404, 'gone');
@@ -112,9 +128,7 @@ function takeRequest(parts: Parts, request: FastifyRequest, reply: FastifyReply)
   const prices = new Map(offers.map(({ speciesId, priceMinor }) => [speciesId, priceMinor]));
   const { language } = speaker;
   const asked = { formKey, request: read.request, language, currency: business.currency, prices };
-  const kept = db.transaction((tx) => keepRequest(tx, { ...asked, now: clock.now() }), {
-    behavior: 'immediate',
-  });
+  const kept = keepAndTell(parts, business, { ...asked, now: clock.now() });
   if (kept === 'full') return sorry(429, 'busy');
   return reply.redirect(`/available?lang=${language}&sent=yes`, 303);
 }

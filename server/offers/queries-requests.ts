@@ -22,7 +22,7 @@ function isFull(db: Db, now: number): boolean {
   return (recent?.n ?? 0) >= requestLimits.anHour || waitingRequests(db) >= requestLimits.waiting;
 }
 
-type Asked = {
+export type Asked = {
   formKey: string;
   request: OrderRequest;
   language: Language;

@@ -2,7 +2,9 @@ import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 
 export const mails = sqliteTable('mails', {
   id: integer('id').primaryKey(),
-  kind: text('kind', { enum: ['order confirmed', 'order sent', 'order held', 'test', 'warning'] }).notNull(),
+  kind: text('kind', {
+    enum: ['order confirmed', 'order sent', 'order held', 'test', 'warning', 'requests'],
+  }).notNull(),
   /** The step it tells of: a second mail about the same one cannot be written. */
   tellsOf: text('tells_of').notNull(),
   orderId: integer('order_id'),

@@ -248,6 +248,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO mails VALUES (2, 'warning', 'warning disk 2020-07-01', NULL, 'Old Bench', 'bench@example.org', 'en', 'Full',
       'Full', '<p>Full</p>', 0, '<2@example.org>', 'waiting', 0, 1000, 2000, '', NULL, NULL, 1000);
   `,
+  34: `
+    INSERT INTO mails VALUES (3, 'requests', 'requests 2020-07-01 14', NULL, 'Old Bench', 'bench@example.org', 'en', 'One asks',
+      'One asks', '<p>One asks</p>', 0, '<3@example.org>', 'waiting', 0, 1000, 2000, '', NULL, NULL, 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -155,7 +155,7 @@ describe('the public list', () => {
 });
 
 describe('a request', () => {
-  it('waits for the owner, reserves nothing, sends no mail, and is one however often it is sent', async () => {
+  it('waits for the owner, reserves nothing, tells the owner and nobody else, and is one however often it is sent', async () => {
     const t = await shop({ SMTP_HOST: '127.0.0.1', SMTP_ENCRYPTION: 'none', MAIL_FROM: 'bench@example.org' });
     for (let i = 0; i < 2; i += 1) {
       const { status, headers } = await ask(t, t.good);
@@ -164,7 +164,12 @@ describe('a request', () => {
     expect(kept(t)).toHaveLength(1);
     expect((await look(t, '/available?sent=yes')).text.includes('has arrived')).toBe(true);
     expect([t.db.select().from(orders).all(), t.db.select().from(customers).all()]).toEqual([[], []]);
-    expect([t.db.select().from(mails).all(), t.db.select().from(allocations).all()]).toEqual([[], []]);
+    expect(t.db.select().from(allocations).all()).toEqual([]);
+    // Nobody knows whose address a stranger typed: nothing of theirs goes anywhere.
+    const [told, ...more] = t.db.select().from(mails).all();
+    expect([told?.kind, told?.toAddress, more.length]).toEqual(['requests', 'bench@example.org', 0]);
+    expect(told?.plain).toContain('1 request waits for your answer');
+    expect(JSON.stringify(told)).not.toMatch(/rita/i);
     expect((await t.owner.get('/orders')).text.includes('1 request from the public list')).toBe(true);
   });
 
@@ -252,7 +257,8 @@ describe('a request', () => {
   });
 
   it('is taken a few times from one place, and so often an hour from all; none is lost in a crowd', async () => {
-    const t = await shop({ TRUSTED_PROXIES: '127.0.0.1' });
+    const mail = { SMTP_HOST: '127.0.0.1', SMTP_ENCRYPTION: 'none' };
+    const t = await shop({ TRUSTED_PROXIES: '127.0.0.1', ...mail });
     const from = (n: number, i = n) =>
       ask(t, { ...t.good, formKey: `form-of-the-crowd-${i}` }, { 'X-Forwarded-For': `203.0.113.${n}` });
     const crowd = await Promise.all(Array.from({ length: 64 }, (_, i) => from(i + 1)));
@@ -260,6 +266,7 @@ describe('a request', () => {
     expect(statuses.filter((status) => status === 303)).toHaveLength(requestLimits.anHour);
     expect(statuses.filter((status) => status === 429)).toHaveLength(64 - requestLimits.anHour);
     expect(kept(t)).toHaveLength(requestLimits.anHour);
+    expect(t.db.select().from(mails).all()).toHaveLength(1);
     t.clock.forward(1);
     const greedy = [];
     for (let i = 0; i < 8; i += 1) greedy.push((await from(200, 100 + i)).status);

@@ -17,6 +17,7 @@ export const mailKindWords: Record<MailView['kind'], string> = {
   'order held': 'Waits for the weather',
   test: 'Test',
   warning: 'Warning of the service',
+  requests: 'Requests came in',
 };
 
 /** Nothing more happens to these by themselves. */

@@ -133,6 +133,17 @@ export function diskMail(speaker: Speaker, leftMb: number): MailText {
   };
 }
 
+/** From the service to its owner: so many requests from the public list wait for an answer. */
+export function requestsMail(speaker: Speaker, waiting: number, address: string | null): MailText {
+  return {
+    subject: speaker.say('mail.requestsSubject'),
+    parts: [
+      words(speaker.counted('mail.requests', waiting)),
+      ...(address ? [{ kind: 'link' as const, text: speaker.say('mail.requestsLook'), href: address }] : []),
+    ],
+  };
+}
+
 /** From the service to its owner: no backup has been proven for too long; `provenOn` is null where none ever was. */
 export function backupMail(
   speaker: Speaker,

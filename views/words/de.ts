@@ -211,6 +211,12 @@ export const de: Words = {
     backupWhy: 'Der letzte Versuch endete mit: {why}',
     backupLook:
       'Bitte sehen Sie bald auf der Seite der Sicherungen nach: Was jetzt verloren geht, lässt sich nicht zurückholen.',
+    requestsSubject: 'Jemand fragt nach Tieren von Ihrer öffentlichen Liste',
+    requests: {
+      one: '{count} Anfrage wartet auf Ihre Antwort. Für sie ist noch nichts zurückgelegt.',
+      other: '{count} Anfragen warten auf Ihre Antwort. Für sie ist noch nichts zurückgelegt.',
+    },
+    requestsLook: 'Zu den Anfragen',
   },
   invoice: {
     invoice: 'Rechnung {number}',

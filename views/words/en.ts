@@ -214,6 +214,12 @@ export const en = {
     backupNever: 'No backup that was restored once and held together is to be found.',
     backupWhy: 'The last try ended with: {why}',
     backupLook: 'Please look at the page of the backups soon: what is lost now cannot be brought back.',
+    requestsSubject: 'Somebody asks for animals on your public list',
+    requests: {
+      one: '{count} request waits for your answer. Nothing is set aside for it yet.',
+      other: '{count} requests wait for your answer. Nothing is set aside for them yet.',
+    },
+    requestsLook: 'Look at the requests',
   },
   /** Invoices, credit notes and receipts. */
   invoice: {

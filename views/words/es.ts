@@ -211,6 +211,12 @@ export const es: Words = {
     backupWhy: 'El último intento terminó con: {why}',
     backupLook:
       'Mire pronto la página de las copias de seguridad, por favor: lo que se pierda ahora no se podrá recuperar.',
+    requestsSubject: 'Alguien pide animales de su lista pública',
+    requests: {
+      one: '{count} solicitud espera su respuesta. Todavía no hay nada apartado para ella.',
+      other: '{count} solicitudes esperan su respuesta. Todavía no hay nada apartado para ellas.',
+    },
+    requestsLook: 'Ver las solicitudes',
   },
   invoice: {
     invoice: 'Factura {number}',
