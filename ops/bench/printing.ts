@@ -1,7 +1,7 @@
 import { setFlagsFromString } from 'node:v8';
 import { runInNewContext } from 'node:vm';
-import { startPrinting } from '../../server/documents/print-in-thread.ts';
-import type { PrintJob } from '../../server/documents/print-job.ts';
+import { startPrinting } from '../../server/plumbing/print-in-thread.ts';
+import type { PrintJob } from '../../server/plumbing/print-job.ts';
 import { parcelWeight } from '../../shared/documents/parcel-weight.ts';
 import { standCups } from '../../shared/documents/stand-cups.ts';
 import type { PackingParcel } from '../../views/documents/packing-parcel-data.ts';

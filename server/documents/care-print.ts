@@ -3,9 +3,9 @@ import { type CareSheetData, langOfPart } from '../../views/documents/care-sheet
 import type { LoadedOrder } from '../orders/queries.ts';
 import { languageOf } from '../orders/queries-reader.ts';
 import { Refusal } from '../plumbing/errors.ts';
+import { printWhole } from '../plumbing/print-in-thread.ts';
 import { type PaperReader, type Printing, printOptionsFor } from '../plumbing/printing.ts';
 import type { Assembled } from './assemble-care.ts';
-import { printWhole } from './print-in-thread.ts';
 
 /** The sheets that can be made, and why the others cannot. */
 export function sortedSheets(assembled: readonly Assembled[]): {

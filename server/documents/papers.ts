@@ -16,6 +16,8 @@ import { type Answer, page, part, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
+import { printStream, printWhole } from '../plumbing/print-in-thread.ts';
+import type { PrintJob } from '../plumbing/print-job.ts';
 import { isOnlyHere, printOptions } from '../plumbing/printing.ts';
 import { readSpecies } from '../species/queries.ts';
 import { readVersion } from '../species/queries-care.ts';
@@ -24,8 +26,6 @@ import { careSheetOf } from './assemble-care.ts';
 import { type PaperContext, packingConcerns, packingSheetOf } from './assemble-packing.ts';
 import { rulesOf } from './assemble-rules.ts';
 import { printCare } from './care-print.ts';
-import { printStream, printWhole } from './print-in-thread.ts';
-import type { PrintJob } from './print-job.ts';
 import { printSheetsOfOrder, type SheetsOfOrder, sheetsOfOrder } from './sheets-of-order.ts';
 
 /** An order that has papers: what is not confirmed must not be packed. */

@@ -1,10 +1,10 @@
-import { invoicePaper } from '../../views/documents/invoice.ts';
 import type { Receipt } from '../../views/documents/invoice-data.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, pdf } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { conflict } from '../plumbing/errors.ts';
-import { inTurn, printOptions } from '../plumbing/printing.ts';
+import { printWhole } from '../plumbing/print-in-thread.ts';
+import { printOptions } from '../plumbing/printing.ts';
 import { creditsOf, docOf, type Invoice, invoicesOfOrder, loadInvoice } from './queries.ts';
 import { paymentsOf, settlementOf } from './queries-payments.ts';
 
@@ -20,7 +20,7 @@ function print(call: StaffCall, invoice: Invoice, receipt: Receipt | null) {
     createdAt: receipt ? call.clock.now() : madeAt,
   };
   const doc = docOf(call.db, invoice);
-  return inTurn(() => invoicePaper(doc, options, receipt));
+  return printWhole({ kind: 'invoice', doc, options, receipt });
 }
 
 export async function printInvoice(call: StaffCall): Promise<Answer> {

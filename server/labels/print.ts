@@ -1,14 +1,14 @@
 import { h } from 'preact';
 import { printForm } from '../../shared/labels/form.ts';
 import { dealOut, nextLabel } from '../../shared/labels/sheet.ts';
-import { labelSheets } from '../../views/documents/label-sheet.ts';
 import { PrintLabelsPage } from '../../views/labels/page-print.tsx';
 import { addressWith } from '../plumbing/address.ts';
 import { type Answer, page, pdf, redirect } from '../plumbing/answers.ts';
 import type { FormBody, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
-import { inTurn, printOptions } from '../plumbing/printing.ts';
+import { printWhole } from '../plumbing/print-in-thread.ts';
+import { printOptions } from '../plumbing/printing.ts';
 import { judge, labelOf, sheetOn } from './assemble.ts';
 import { culturesForLabels, markPrinted, readSheet, updateSheet } from './queries.ts';
 
@@ -58,8 +58,12 @@ export function showSheet(call: StaffCall): Answer {
 
 export async function labelsPdf(call: StaffCall): Promise<Answer> {
   const { sheet, labels, first, cutLines } = printIn(call, call.query);
-  const print = { sheet, labels, first, cutLines };
-  const { pdf: file } = await inTurn(() => labelSheets(print, printOptions(call, call.business)));
+  const options = printOptions(call, call.business);
+  const { pdf: file } = await printWhole({
+    kind: 'labels',
+    labels: { sheet, labels, first, cutLines },
+    options,
+  });
   return pdf(file, 'labels.pdf');
 }
 

@@ -1,9 +1,9 @@
 import { writeFileSync } from 'node:fs';
 import { beforeAll, describe, expect, it } from 'vitest';
-import { printStream, printWhole, startPrinting } from '../../server/documents/print-in-thread.ts';
-import type { PrintJob } from '../../server/documents/print-job.ts';
 import { insertCup, saveSpeciesPacking } from '../../server/documents/queries-packing.ts';
 import { Refusal } from '../../server/plumbing/errors.ts';
+import { printStream, printWhole, startPrinting } from '../../server/plumbing/print-in-thread.ts';
+import type { PrintJob } from '../../server/plumbing/print-job.ts';
 import { cups, groupPacking, packingHabits, speciesPacking } from '../../server/schema/tables.ts';
 import { writePackingSheets } from '../../views/documents/packing-sheet.ts';
 import { makeCounted } from '../support/counted-stock.ts';

@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
-import { printWhole } from '../../server/documents/print-in-thread.ts';
+import { printWhole } from '../../server/plumbing/print-in-thread.ts';
 import {
   orders,
   species,

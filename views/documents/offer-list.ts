@@ -59,9 +59,14 @@ function table(sheet: Sheet, offers: readonly Offer[], currency: string, parent:
   return [{ ...tableRow(sheet, made, heads, true), keepWithNext: true }, ...rows];
 }
 
+export interface OfferList {
+  offers: readonly Offer[];
+  currency: string;
+}
+
 /** The list of what is spare, on paper, in the language that the options name. */
 export async function offerListPaper(
-  { offers, currency }: { offers: readonly Offer[]; currency: string },
+  { offers, currency }: OfferList,
   options: PrintOptions,
 ): Promise<Printed> {
   const warnings = new Warnings();

@@ -2,7 +2,7 @@ import { Readable } from 'node:stream';
 import { MessageChannel, type MessagePort } from 'node:worker_threads';
 import { Piscina } from 'piscina';
 import type { Printed } from '../../views/documents/print-options.ts';
-import { Refusal } from '../plumbing/errors.ts';
+import { Refusal } from './errors.ts';
 import type { PrintJob, PrintOutcome } from './print-job.ts';
 
 /** Prints at the same time; a bench has two people at most who wait for paper. */
@@ -77,7 +77,12 @@ export function startPrinting(job: PrintJob): Printing {
   return { file, outcome };
 }
 
+/** Papers that are as long as they are. */
+type Short = Exclude<PrintJob, { kind: 'care' }>;
+
 /** The whole file and what has to be said of it. */
+export async function printWhole(job: Short): Promise<Printed>;
+export async function printWhole(job: PrintJob): Promise<Printed | { tooLong: string }>;
 export async function printWhole(job: PrintJob): Promise<Printed | { tooLong: string }> {
   const { file, outcome } = startPrinting(job);
   const chunks: Buffer[] = [];
