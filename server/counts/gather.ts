@@ -68,24 +68,19 @@ function newestState(tx: Db, cultureId: number, basis: string) {
   return null;
 }
 
-type Seen = Record<'count' | 'check' | 'mites' | 'noMites' | 'mould' | 'noMould', string | null>;
+/** The last day of a standing entry of a kind; of looks, those that saw something, or saw that it is not there. */
+const lastOn = (tx: Db, cultureId: number, entry: SQL): string | null =>
+  tx.get<{ day: string }>(
+    sql`SELECT on_day AS day FROM standing_diary WHERE culture_id = ${cultureId} AND ${entry}
+      ORDER BY on_day DESC LIMIT 1`,
+  )?.day ?? null;
 
-/** The last day of everything that is asked for, in one look through the culture's diary. */
-function lastDays(tx: Db, cultureId: number): Seen {
-  const { kind, onDay, mitesSeen, mouldSeen } = standingDiary;
-  const last = (condition: SQL) => sql<string | null>`max(CASE WHEN ${condition} THEN ${onDay} END)`;
-  return tx
-    .select({
-      count: last(sql`${kind} = 'count'`),
-      check: last(sql`${kind} = 'check'`),
-      mites: last(sql`${kind} = 'mites' OR (${kind} = 'check' AND ${mitesSeen} = 1)`),
-      noMites: last(sql`${kind} = 'check' AND ${mitesSeen} = 0`),
-      mould: last(sql`${kind} = 'mould' OR (${kind} = 'check' AND ${mouldSeen} = 1)`),
-      noMould: last(sql`${kind} = 'check' AND ${mouldSeen} = 0`),
-    })
-    .from(standingDiary)
-    .where(eq(standingDiary.cultureId, cultureId))
-    .get()!;
+const later = (a: string | null, b: string | null) => (a === null || (b !== null && b > a) ? b : a);
+
+/** Whether what was seen stands: no look of a later day has said that it is not there any more. */
+function isStanding(tx: Db, cultureId: number, seen: string | null, sawNone: SQL): boolean {
+  if (seen === null) return false;
+  return lastOn(tx, cultureId, sql`kind = 'check' AND on_day > ${seen} AND ${sawNone}`) === null;
 }
 
 /** Which of these kinds was written last, in the order of the diary. */
@@ -100,15 +95,17 @@ const lastOf = (tx: Db, cultureId: number, kinds: DiaryKind[]) =>
 
 /**
  * What keeps a culture from being well. A die-off is understood once the animals were counted after it; mites or
- * mould stand until a check on a later day says that they are not there any more.
+ * mould stand until a check on a later day says that they are not there any more. What was seen at a look is found by
+ * an index of its own (diary_mites_seen, diary_mould_seen), however long the diary is.
  */
-function healthOf(tx: Db, cultureId: number, status: string, last: Seen): Health {
+function healthOf(tx: Db, cultureId: number, status: string): Health {
   if (status === 'quarantine') return 'quarantine';
-  const standing = (seen: string | null, clear: string | null) =>
-    seen !== null && (clear === null || clear <= seen);
-  if (standing(last.mites, last.noMites)) return 'mites';
+  const last = (entry: SQL) => lastOn(tx, cultureId, entry);
+  const mites = later(last(sql`kind = 'mites'`), last(sql`+kind = 'check' AND mites_seen = 1`));
+  if (isStanding(tx, cultureId, mites, sql`mites_seen = 0`)) return 'mites';
   if (lastOf(tx, cultureId, ['die-off', 'count']) === 'die-off') return 'die-off';
-  return standing(last.mould, last.noMould) ? 'mould' : 'well';
+  const mould = later(last(sql`kind = 'mould'`), last(sql`+kind = 'check' AND mould_seen = 1`));
+  return isStanding(tx, cultureId, mould, sql`mould_seen = 0`) ? 'mould' : 'well';
 }
 
 export const basisHash = (basis: WorkOutInput['basis']): string =>
@@ -144,13 +141,12 @@ export function gather(tx: Db, cultureId: number, today: string): Gathered {
     .from(diary)
     .where(eq(diary.cultureId, cultureId))
     .get();
-  const last = lastDays(tx, cultureId);
   return {
     basis: hash,
     version: `${hash} ${newest?.id ?? 0} ${promised ?? 0} ${status}`,
-    health: healthOf(tx, cultureId, status, last),
-    lastCountOn: last.count,
-    lastCheckOn: last.check,
+    health: healthOf(tx, cultureId, status),
+    lastCountOn: lastOn(tx, cultureId, sql`kind = 'count'`),
+    lastCheckOn: lastOn(tx, cultureId, sql`kind = 'check'`),
     input: {
       basis,
       from: state && { state: new Uint8Array(state.state), events: state.events },

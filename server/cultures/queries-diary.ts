@@ -208,6 +208,8 @@ export function populationEntries(
       and(
         eq(standingDiary.cultureId, cultureId),
         inArray(standingDiary.kind, [...populationKinds]),
+        // for the index: what follows is true of no earlier day
+        after && gte(standingDiary.onDay, after.onDay),
         after &&
           or(
             sql`${standingDiary.onDay} > ${after.onDay}`,

@@ -3,6 +3,7 @@ import type { RunResult } from 'better-sqlite3';
 import { drizzle } from 'drizzle-orm/better-sqlite3';
 import type { BaseSQLiteDatabase } from 'drizzle-orm/sqlite-core';
 import * as tables from '../schema/tables.ts';
+import { withReadyStatements } from './ready-statements.ts';
 import { Database } from './sqlite-driver.ts';
 
 /** Either the database or an open transaction: queries take this and do not care which. */
@@ -33,7 +34,7 @@ export function wrapDatabase(sqlite: Sqlite): Opened {
   sqlite.pragma('trusted_schema = OFF');
   // What is deleted is overwritten, so that somebody who was erased cannot be read in the file.
   sqlite.pragma('secure_delete = ON');
-  return { sqlite, db: drizzle(sqlite, { schema: tables }) };
+  return { sqlite, db: drizzle(withReadyStatements(sqlite), { schema: tables }) };
 }
 
 export function openDatabase(file: string, options: { readonly?: boolean } = {}): Opened {
