@@ -24,6 +24,7 @@ import { limitBodies, longestRequestMs } from './plumbing/patience.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
+import { awaitTurnToWrite } from './plumbing/turn-to-write.ts';
 import { acceptUploads } from './plumbing/uploads.ts';
 import { routes } from './routes.ts';
 import { serveHealth } from './running/health.ts';
@@ -107,6 +108,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     mustAddFactor: (who) => mustSetUp(db, who),
   });
   await guardAgainstForgery(app, config);
+  awaitTurnToWrite(app, parts.sqlite);
   await acceptUploads(app);
   await serveAssets(app);
   const health = { ...parts, keeper, disk, sendsMails: config.mail !== null };
