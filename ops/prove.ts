@@ -4,11 +4,40 @@ import { spawn } from 'node:child_process';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-const proofs: Record<string, { what: string; file: string; env: Record<string, string> }> = {
+type Proof = {
+  what: string;
+  file: string;
+  env: Record<string, string>;
+  /** What it is started by. */
+  within?: string[];
+};
+
+const proofs: Record<string, Proof> = {
+  alone: {
+    what: 'the service is used where there is no network but the machine itself (Linux, strace, Chromium)',
+    file: 'tests/running/alone.proof.ts',
+    env: {},
+    within: ['unshare', '--map-root-user', '--net', '--'],
+  },
+  proxies: {
+    what: 'every page behind nothing, nginx and Caddy, at the root and under a path, plain and over TLS',
+    file: 'tests/running/proxies.proof.ts',
+    env: {},
+  },
   'small-disk': {
     what: 'a disk of 64 MB is filled during everything (root, Linux)',
     file: 'tests/faults/small-disk.proof.ts',
     env: {},
+  },
+  refusals: {
+    what: 'what a service must not start on, and how soon it says so (root, Linux, a C compiler)',
+    file: 'tests/faults/refusals.proof.ts',
+    env: {},
+  },
+  damage: {
+    what: '500 damaged databases, before the start and under a service that runs',
+    file: 'tests/faults/damage.test.ts',
+    env: { DAMAGE_CASES: '500' },
   },
 };
 
@@ -17,7 +46,8 @@ const proof = proofs[name];
 if (proof) {
   const root = fileURLToPath(new URL('..', import.meta.url));
   const vitest = join(root, 'node_modules/vitest/vitest.mjs');
-  const child = spawn(process.execPath, [vitest, 'run', proof.file, '--disable-console-intercept'], {
+  const [command = '', ...before] = [...(proof.within ?? []), process.execPath];
+  const child = spawn(command, [...before, vitest, 'run', proof.file, '--disable-console-intercept'], {
     cwd: root,
     env: { ...proof.env, ...process.env, PROVE: name },
     stdio: 'inherit',

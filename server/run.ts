@@ -1,3 +1,4 @@
+import type { FastifyInstance } from 'fastify';
 import { buildApp } from './app.ts';
 import { addressOfOrder } from './arrivals/queries-links.ts';
 import { makeKeeper, startKeeping } from './backups/keeper.ts';
@@ -14,7 +15,7 @@ import { watchDisk } from './plumbing/disk.ts';
 import { startJobs } from './plumbing/jobs.ts';
 import { ownAddress } from './plumbing/own-address.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
-import { type Prepared, prepare } from './prepare.ts';
+import { CannotStart, type Prepared } from './prepare.ts';
 import { tellTroubles } from './running/tell-troubles.ts';
 
 /** On the console, not in the log: the set-up link is a secret for whoever started the service. */
@@ -53,9 +54,24 @@ function startWork(config: Config, { db }: Prepared, log: Log) {
   };
 }
 
-/** Runs the service on a data folder that is held for it already, until a signal ends it. */
-export async function run(config: Config, letGo: () => void): Promise<void> {
-  const prepared = await prepare(config, clock, (line) => console.log(line));
+const listenFaults: Record<string, string> = {
+  EADDRINUSE: 'is taken by another program. Stop that one, or set PORT to another number',
+  EACCES: 'may only be used by the root of the machine. Set PORT to 1024 or more',
+  EADDRNOTAVAIL: 'is not an address of this machine. Mend HOST',
+};
+
+async function listen(app: FastifyInstance, { host, port }: Config): Promise<void> {
+  try {
+    await app.listen({ host, port });
+  } catch (error) {
+    const words = listenFaults[(error as NodeJS.ErrnoException).code ?? ''];
+    if (!words) throw error;
+    throw new CannotStart(`Port ${port} on ${host} ${words}.`, { cause: error });
+  }
+}
+
+/** Runs the service on a data folder that is held for it and a database that is ready, until a signal ends it. */
+export async function run(config: Config, prepared: Prepared, letGo: () => void): Promise<void> {
   const { sqlite, db, database } = prepared;
   const disk = watchDisk({ folder: config.dataDir, minFreeBytes: config.minFreeBytes, clock });
   const log = {
@@ -65,7 +81,7 @@ export async function run(config: Config, letGo: () => void): Promise<void> {
   const { backupDir: shelf, backupHook: hook } = config;
   const keeper = makeKeeper({ db, clock, log, database, shelf, hook, leaveBytes: config.minFreeBytes });
   const app = await buildApp({ sqlite, db, config, clock, keeper, disk });
-  await app.listen({ host: config.host, port: config.port });
+  await listen(app, config);
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
   const stopWork = startWork({ ...config, port }, prepared, app.log);

@@ -1,4 +1,5 @@
 import {
+  chmodSync,
   closeSync,
   existsSync,
   lstatSync,
@@ -68,21 +69,26 @@ function makeFolder(folder: string): void {
   }
 }
 
-/** A database that is gone while its log or its backups are there was moved or lost: an empty one would hide that. */
+const sizeOf = (path: string) => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
+
+/**
+ * A database that is gone, or has nothing in it, while its log or its backups are there was moved or lost: a new one
+ * would hide that.
+ */
 function refuseToBeginAnew(folder: string, backupDir: string): void {
-  if (existsSync(join(folder, databaseName))) return;
-  const left = beside.find((name) => existsSync(join(folder, name)) && statSync(join(folder, name)).size > 0);
+  if (sizeOf(join(folder, databaseName)) > 0) return;
+  const left = beside.find((name) => sizeOf(join(folder, name)) > 0);
   if (left)
     refuse(
       join(folder, left),
-      `is there but ${databaseName} is not. Put the database back beside it, or restore a backup (npm run restore)`,
+      `is there but ${databaseName} is not, or has nothing in it. Put the database back beside it, or restore a backup (npm run restore)`,
     );
   const backups = existsSync(backupDir) ? readdirSync(backupDir).filter((name) => /^\d{8}T/.test(name)) : [];
   const newest = backups.sort().at(-1);
   if (newest)
     refuse(
       folder,
-      `holds no database, but there are backups in ${backupDir}. Restore one (npm run restore -- ${join(backupDir, newest)}), or move them elsewhere to begin with nothing`,
+      `holds no database or an empty one, but there are backups in ${backupDir}. Restore one (npm run restore -- ${join(backupDir, newest)}), or move them elsewhere to begin with nothing`,
     );
 }
 
@@ -109,4 +115,15 @@ export function checkDataFolder(o: Folder, typeOf = (path: string) => statfsSync
       `lies on a file system of another machine (${kind}), where locks and power cuts are not safe for a database. Use a disk of this machine, or set NETWORK_FOLDER=yes if you know better`,
     );
   refuseToBeginAnew(folder, o.backupDir);
+}
+
+/** A database that was copied here may be readable for everybody, and what stands beside it takes its mode. */
+export function keepForOwner(folder: string): void {
+  for (const path of [databaseName, ...beside].map((name) => join(folder, name))) {
+    try {
+      if (existsSync(path)) chmodSync(path, 0o600);
+    } catch {
+      // Somebody else's file that we may write to: its owner decides.
+    }
+  }
 }

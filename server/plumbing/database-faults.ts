@@ -5,7 +5,8 @@ const kinds: readonly (readonly [RegExp, DatabaseFault])[] = [
   [/^SQLITE_(BUSY|LOCKED)/, 'busy'],
   [/^SQLITE_FULL/, 'full'],
   [/^SQLITE_(READONLY|CANTOPEN|PERM)/, 'readonly'],
-  [/^SQLITE_(CORRUPT|NOTADB)/, 'damaged'],
+  // A disk that cannot be read is no better than one on which something else stands.
+  [/^SQLITE_(CORRUPT|NOTADB|IOERR)/, 'damaged'],
 ];
 
 export function databaseFaultOf(error: unknown): DatabaseFault | null {

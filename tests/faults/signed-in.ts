@@ -4,6 +4,7 @@ export type Answered = { status: number; text: string; ms: number; location: str
 export class SignedIn {
   private cookies: string;
   private token = '';
+  private begun: Promise<void> | null = null;
 
   constructor(
     readonly address: string,
@@ -18,7 +19,7 @@ export class SignedIn {
 
   /** Sends a form; the same key again is the same form again. */
   async post(path: string, fields: Record<string, string | string[]>, key: string = crypto.randomUUID()) {
-    if (this.token === '') await this.readToken();
+    await this.begin();
     const body = new URLSearchParams({ _csrf: this.token, formKey: key });
     for (const [field, value] of Object.entries(fields))
       for (const one of [value].flat()) body.append(field, one);
@@ -26,11 +27,17 @@ export class SignedIn {
   }
 
   async upload(path: string, field: string, bytes: Buffer, key: string = crypto.randomUUID()) {
-    if (this.token === '') await this.readToken();
+    await this.begin();
     const body = new FormData();
     body.append('formKey', key);
     body.append(field, new Blob([Uint8Array.from(bytes)], { type: 'image/jpeg' }), 'photo.jpg');
     return this.ask(`${path}?_csrf=${encodeURIComponent(this.token)}`, { method: 'POST', body });
+  }
+
+  /** Once, whoever asks first: a second token would come with a cookie of its own. */
+  begin(): Promise<void> {
+    this.begun ??= this.readToken();
+    return this.begun;
   }
 
   private async readToken() {
