@@ -1,0 +1,124 @@
+import { readFileSync } from 'node:fs';
+import { connect, type Socket } from 'node:net';
+import { percentile } from './figures.ts';
+import { Person } from './person.ts';
+import { openStage, type Stage } from './stage.ts';
+
+const goalClosedMs = 15_000;
+const goalP99Ms = 50;
+const wait = (ms: number) => new Promise((next) => setTimeout(next, ms));
+
+type Slow = { kind: string; closedAfterMs: number | null };
+
+/** A line that is opened and said something on, slowly; answers how long the service bore it. */
+function slowLine(base: URL, kind: string, begin: string, dripMs: number, mostMs: number): Promise<Slow> {
+  return new Promise((resolve) => {
+    const start = performance.now();
+    const socket: Socket = connect(Number(base.port), base.hostname);
+    const drip = dripMs > 0 ? setInterval(() => socket.write('a'), dripMs) : undefined;
+    const end = (closedAfterMs: number | null) => {
+      clearInterval(drip);
+      clearTimeout(tired);
+      socket.destroy();
+      resolve({ kind, closedAfterMs });
+    };
+    const tired = setTimeout(() => end(null), mostMs);
+    socket.on('error', () => undefined);
+    socket.on('data', () => undefined);
+    socket.once('close', () => end(performance.now() - start));
+    if (begin) socket.write(begin);
+  });
+}
+
+/** Asks for a large paper and reads none of it. */
+function slowReader(base: URL, cookie: string, path: string, mostMs: number): Promise<Slow> {
+  return new Promise((resolve) => {
+    const start = performance.now();
+    const socket = connect({ port: Number(base.port), host: base.hostname });
+    const end = (closedAfterMs: number | null) => {
+      clearTimeout(tired);
+      clearInterval(sip);
+      socket.destroy();
+      resolve({ kind: 'reads a large file slowly', closedAfterMs });
+    };
+    const tired = setTimeout(() => end(null), mostMs);
+    socket.on('error', () => undefined);
+    socket.once('close', () => end(performance.now() - start));
+    socket.pause();
+    const sip = setInterval(() => socket.read(1), 1_000);
+    socket.write(`GET ${path} HTTP/1.1\r\nHost: ${base.host}\r\nCookie: ${cookie}\r\n\r\n`);
+  });
+}
+
+const head = 'POST /sign-in HTTP/1.1\r\nHost: x\r\nContent-Type: application/x-www-form-urlencoded\r\n';
+
+function limitOfFiles(pid: number): number {
+  const text = readFileSync(`/proc/${pid}/limits`, 'utf8');
+  return Number(/Max open files\s+(\d+)/.exec(text)?.[1] ?? Number.NaN);
+}
+
+/** What others meet meanwhile: a page every tenth of a second. */
+async function othersOn(stage: Stage, isOver: () => boolean): Promise<number[]> {
+  const person = new Person(stage.service.base, stage.sessions.find(({ role }) => role === 'helper')!);
+  while (!isOver()) {
+    await person.get('a page', '/account');
+    await wait(50);
+  }
+  person.leave();
+  return person.answers.map(({ tookMs, status }) => (status === 200 ? tookMs : Number.POSITIVE_INFINITY));
+}
+
+function sayClosed(all: readonly Slow[]): boolean {
+  let good = true;
+  for (const kind of new Set(all.map((one) => one.kind))) {
+    const own = all.filter((one) => one.kind === kind);
+    const longest = Math.max(...own.map(({ closedAfterMs }) => closedAfterMs ?? Number.POSITIVE_INFINITY));
+    good &&= longest <= goalClosedMs;
+    console.log(
+      `${kind}: ${own.length} lines, closed after at most ${(longest / 1000).toFixed(1)} s (goal ${goalClosedMs / 1000} s)`,
+    );
+  }
+  return good;
+}
+
+/** `npm run load -- slow-clients`: thousands of lines on which hardly anything is said, and what others notice. */
+export async function runSlowClients(lines: number, entries: number): Promise<boolean> {
+  const stage = await openStage(entries, { name: 'slow' });
+  const base = new URL(stage.service.base);
+  let over = false;
+  const quiet = othersOn(stage, () => over);
+  await wait(5_000);
+  over = true;
+  const before = await quiet;
+  over = false;
+  const others = othersOn(stage, () => over);
+  const owner = stage.sessions.find(({ role }) => role === 'owner')!;
+  const labels = Array.from({ length: 2_000 }, (_, i) => i + 1).join(',');
+  const mostMs = 60_000;
+  const slow = [
+    ...Array.from({ length: lines }, () => slowLine(base, 'says nothing', '', 0, mostMs)),
+    ...Array.from({ length: 100 }, () =>
+      slowLine(base, 'a byte a second of a head', 'GET / HT', 1_000, mostMs),
+    ),
+    ...Array.from({ length: 100 }, () =>
+      slowLine(base, 'a byte a second of a form', `${head}Content-Length: 5000\r\n\r\n`, 1_000, mostMs),
+    ),
+    ...Array.from({ length: 4 }, () =>
+      slowReader(base, owner.cookie, `/labels/sheet.pdf?first=1&cultures=${labels}`, mostMs),
+    ),
+  ];
+  await wait(4_000);
+  const { files } = await stage.service.sample();
+  const limit = limitOfFiles(stage.service.pid);
+  const closed = await Promise.all(slow);
+  over = true;
+  const times = await others;
+  await stage.service.stop();
+  const good = sayClosed(closed);
+  const [p99Before, p99] = [percentile(before, 0.99), percentile(times, 0.99)];
+  console.log(
+    `others meanwhile: ${times.length} pages, p50 ${percentile(times, 0.5).toFixed(1)} ms, p99 ${p99.toFixed(1)} ms (goal under ${goalP99Ms}; without slow lines ${p99Before.toFixed(1)} ms)`,
+  );
+  console.log(`files open: ${files} of ${limit} (goal under 80 %)`);
+  return good && p99 < goalP99Ms && files < 0.8 * limit;
+}
