@@ -49,10 +49,13 @@ document.addEventListener('keydown', (event) => {
     return;
   const fields = document.querySelectorAll('#search-words, #top-search-words');
   const field = [...fields].find(({ offsetParent }) => offsetParent !== null);
-  if (!field) return;
+  const link = document.querySelector('.top-search-link');
+  if (!field && !link) return;
   event.preventDefault();
-  field.focus();
-  field.select();
+  // A narrow window, or one that is enlarged, has no room for the field: its page has.
+  if (!field) link.click();
+  field?.focus();
+  field?.select();
 });
 
 // The menu on the phone closes when somebody presses elsewhere or Escape.

@@ -1,8 +1,14 @@
 import { existsSync } from 'node:fs';
-import { type Browser, type BrowserContext, chromium, type Page } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+} from 'playwright-core';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { type Line, openLine } from './line.ts';
-import { cast, type TestApp, testApp } from './test-app.ts';
+import { type BareApp, cast, type TestApp, testApp } from './test-app.ts';
 
 const places = [
   '/usr/bin/chromium',
@@ -53,22 +59,28 @@ export async function closeDevices() {
 }
 
 export type Device = { context: BrowserContext; page: Page; signIn(who: keyof typeof cast): Promise<void> };
-export type DeviceOptions = { javaScript?: boolean; viewport?: { width: number; height: number } };
+export type DeviceOptions = {
+  javaScript?: boolean;
+  viewport?: { width: number; height: number };
+  /** Whatever else the device is like. */
+  like?: BrowserContextOptions;
+};
 
 const phone = { width: 390, height: 844 };
 
 /** A phone, or another device, at an address of the service, on which somebody is signed in. */
 export async function deviceAt(
-  t: TestApp,
+  t: BareApp,
   address: string,
   who: keyof typeof cast | null,
-  { javaScript = true, viewport = phone }: DeviceOptions = {},
+  { javaScript = true, viewport = phone, like }: DeviceOptions = {},
 ): Promise<Device> {
   const sessions = makeSessions(t.db, t.clock);
   const context = await (await browser()).newContext({
     viewport,
     javaScriptEnabled: javaScript,
     hasTouch: true,
+    ...like,
   });
   toClose.unshift(() => context.close());
   context.setDefaultTimeout(10_000);
@@ -82,7 +94,7 @@ export async function deviceAt(
 }
 
 /** Opens the service on a free port of this machine. */
-export async function listening(t: TestApp): Promise<number> {
+export async function listening(t: BareApp): Promise<number> {
   await t.app.listen({ port: 0, host: '127.0.0.1' });
   const [own] = t.app.addresses();
   if (typeof own !== 'object') throw new Error('the service listens on no port');

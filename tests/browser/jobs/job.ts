@@ -1,0 +1,13 @@
+import type { BareApp, cast } from '../../support/test-app.ts';
+import type { Hand } from './hand.ts';
+
+/** What somebody does from beginning to end; each makes what it needs, and nothing of it is left for the next. */
+export type Job = (o: { hand: Hand; db: BareApp['db']; now: number }) => Promise<void>;
+
+export type JobOf = {
+  job: Job;
+  /** Null is a stranger. */
+  who: keyof typeof cast | null;
+  /** Before anybody has set anything up. */
+  isNew?: boolean;
+};
