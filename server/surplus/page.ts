@@ -1,8 +1,9 @@
 import { h } from 'preact';
 import { addDays, daysBetween } from '../../shared/days.ts';
-import { surplusFilter } from '../../shared/surplus/filter.ts';
+import { type SurplusFilter, surplusFilter } from '../../shared/surplus/filter.ts';
 import { type SpeciesGroup, SurplusPage } from '../../views/surplus/page-surplus.tsx';
 import { meanKinships } from '../lines/queries-kinship.ts';
+import { addressWith } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type SellableCulture, sellableCultures, sellableSpecies } from './queries.ts';
@@ -10,6 +11,9 @@ import { type SellableCulture, sellableCultures, sellableSpecies } from './queri
 /** Soon is within the weeks for which customers commonly wait; a count is old after four weeks. */
 const soonDays = 21;
 const staleDays = 28;
+/** What is shown of each species where all are listed, and on a page of one. */
+const shownEach = 25;
+const pageSize = 100;
 
 /** Within a species, the cultures whose genes are the most common in it come first: selling them loses least. */
 function mostCommonFirst(call: StaffCall, groups: SpeciesGroup[]) {
@@ -27,7 +31,8 @@ function bySpecies(rows: SellableCulture[], today: string, soonOn: string): Spec
     const { speciesId, scientificName, commonName } = row;
     let group = groups.get(speciesId);
     if (!group) {
-      group = { speciesId, scientificName, commonName, rows: [], groupsNow: 0, readySoon: 0, scale: 0 };
+      const sums = { cultures: 0, groupsNow: 0, readySoon: 0, scale: 0 };
+      group = { speciesId, scientificName, commonName, rows: [], ...sums };
       groups.set(speciesId, group);
     }
     group.rows.push({
@@ -35,11 +40,17 @@ function bySpecies(rows: SellableCulture[], today: string, soonOn: string): Spec
       meanKinship: null,
       countedDaysAgo: row.lastCountOn ? daysBetween(row.lastCountOn, today) : null,
     });
+    group.cultures += 1;
     group.groupsNow += row.spareGroups;
     if (row.readyOn !== null && row.readyOn <= soonOn) group.readySoon += 1;
     group.scale = Math.max(group.scale, row.upper ?? 0, row.capacityMedian ?? 0);
   }
   return [...groups.values()];
+}
+
+/** The filters as an address has them; what is as usual is left out. */
+function asAsked({ q, species, show, sort }: SurplusFilter) {
+  return { q, species, show: show === 'all' ? null : show, sort: sort === 'spare' ? null : sort };
 }
 
 export function showSurplus(call: StaffCall): Answer {
@@ -49,6 +60,8 @@ export function showSurplus(call: StaffCall): Answer {
   const rows = sellableCultures(db, filter, { soon: soonOn, stale: addDays(today, -staleDays) });
   const groups = bySpecies(rows, today, soonOn);
   if (filter.sort === 'common') mostCommonFirst(call, groups);
+  const [size, from] = filter.species ? [pageSize, (filter.page - 1) * pageSize] : [shownEach, 0];
+  for (const group of groups) group.rows = group.rows.slice(from, from + size);
   const species = sellableSpecies(db);
   return page(
     h(SurplusPage, {
@@ -56,6 +69,8 @@ export function showSurplus(call: StaffCall): Answer {
       filter,
       species,
       groups,
+      pageSize: size,
+      hrefOf: (changed) => addressWith('/surplus', { ...asAsked(filter), ...changed }),
       groupsNow: groups.reduce((sum, g) => sum + g.groupsNow, 0),
       readySoon: groups.reduce((sum, g) => sum + g.readySoon, 0),
       soonOn,

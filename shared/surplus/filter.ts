@@ -8,5 +8,7 @@ export const surplusFilter = z.object({
   q: z.string().trim().max(80).catch(''),
   show: z.enum(['all', 'spare', 'soon', 'held', 'stale']).catch('all'),
   sort: z.enum(surplusSorts).catch('spare'),
+  /** Of one species; of all of them only the first cultures of each are shown. */
+  page: z.coerce.number().int().min(1).max(10_000).catch(1),
 });
 export type SurplusFilter = z.infer<typeof surplusFilter>;

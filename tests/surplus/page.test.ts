@@ -110,6 +110,20 @@ describe('the surplus page', () => {
     );
   });
 
+  it('shows the first of a species that has many, and all of them page by page', async () => {
+    const app = await testApp();
+    const species = makeSpecies(app.db);
+    for (let n = 101; n <= 230; n += 1) makeCulture(app.db, { speciesId: species.id, code: `M-${n}` });
+    const { text } = await app.owner.get('/surplus');
+    expect(text).toContain('from 130 cultures');
+    expect(await listed(app, '')).toHaveLength(25);
+    expect(text).toContain('The first 25 are shown.');
+    expect(text).toContain(`href="/surplus?species=${species.id}"`);
+    expect(await listed(app, `?species=${species.id}`)).toHaveLength(100);
+    const second = await listed(app, `?species=${species.id}&page=2`);
+    expect([second.length, second[0], second.at(-1)]).toEqual([30, 'M-201', 'M-230']);
+  });
+
   it('sorts within the species, on the server', async () => {
     const { app } = await stocked();
     const album = async (sort: string) => (await listed(app, `?sort=${sort}`)).slice(0, 4).join(' ');

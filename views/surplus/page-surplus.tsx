@@ -14,6 +14,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { formatF } from '../lines/say.ts';
 import { HowSurplus } from './part-how-surplus.tsx';
+import { Rest } from './part-rest.tsx';
 import { SurplusTabs } from './part-tabs.tsx';
 
 export type SurplusRow = {
@@ -43,7 +44,9 @@ export type SpeciesGroup = {
   speciesId: number;
   scientificName: string;
   commonName: string;
+  /** Those that are shown, of so many. */
   rows: SurplusRow[];
+  cultures: number;
   groupsNow: number;
   /** Cultures that will have one more group within the weeks ahead. */
   readySoon: number;
@@ -56,6 +59,8 @@ export type SurplusPageProps = {
   filter: SurplusFilter;
   species: { id: number; scientificName: string }[];
   groups: SpeciesGroup[];
+  pageSize: number;
+  hrefOf: (changed: { species?: number; page?: number }) => string;
   groupsNow: number;
   readySoon: number;
   soonOn: string;
@@ -265,6 +270,7 @@ export function SurplusPage(props: SurplusPageProps) {
                 rowKey={(r) => r.code}
                 rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}
               />
+              <Rest group={g} {...props} />
             </section>
           ))}
         </>
