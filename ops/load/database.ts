@@ -162,6 +162,8 @@ export async function copyForRun(template: string, folder: string): Promise<Sess
   const file = join(folder, 'broodbench.db');
   copyFileSync(template, file);
   const { db, sqlite } = openDatabase(file);
+  // One made before a change of the schema is good for this one too.
+  migrate(sqlite, Date.now());
   const sessions = makeSessions(db, { now: Date.now }, { secureCookies: false, basePath: '' });
   const staff = db
     .select({ id: people.id, role: people.role })

@@ -5,7 +5,8 @@ import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { refreshStale, staleCultures } from './refresh-all.ts';
 
-const everyMs = 10_000;
+/** What a day of orders has outdated offers nothing until it was looked for. */
+const everyMs = 2_000;
 
 /**
  * Keeps estimates of today: at the start, at the business's midnight, and after changes that left many to be worked

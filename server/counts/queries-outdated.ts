@@ -7,7 +7,7 @@ import { refreshEstimate } from './queries-estimate.ts';
 const atOnce = 12;
 
 /**
- * Beliefs, reserves or enclosures changed: what is known of these cultures is worked out anew from their diaries.
+ * Beliefs, reserves, enclosures or promises changed: what is known of these cultures is worked out anew from their diaries.
  * Few at once; many are marked as outdated and offer nothing for sale until the threads have been round.
  */
 export function workOutAnew(tx: Db, cultureIds: readonly number[], today: string, now: number) {

@@ -2,6 +2,7 @@ import { groupsField } from '../../shared/orders/form.ts';
 import { animalsPerGroup } from '../../shared/orders/make-up.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { workOutAnew } from '../counts/queries-outdated.ts';
 import { conflict } from '../plumbing/errors.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { fillingLine, whyApartIn } from './apart.ts';
@@ -144,7 +145,7 @@ export function reserveForAll(
   const errors: Record<string, string> = {};
   const reserved = asked.map((one) => reserveForOne(tx, one, making, errors));
   if (Object.keys(errors).length > 0) throw new NotReserved(errors);
-  for (const id of cultureIds) refreshEstimate(tx, id, by.today, by.now);
+  workOutAnew(tx, cultureIds, by.today, by.now);
   return reserved;
 }
 

@@ -1,7 +1,7 @@
 import { mayBecome, type OrderState } from '../../shared/orders/states.ts';
 import { formatCount, formatDay } from '../../views/layout/format.ts';
 import { ensureLink } from '../arrivals/queries-links.ts';
-import { refreshEstimate } from '../counts/queries-estimate.ts';
+import { workOutAnew } from '../counts/queries-outdated.ts';
 import { hasCareSheets } from '../documents/queries-care.ts';
 import { stopMails } from '../mails/queries.ts';
 import { tellConfirmed, tellSent } from '../mails/queries-tell.ts';
@@ -56,7 +56,7 @@ export function cancel(tx: Db, number: number, reason: string, by: By): { releas
   const released = promised.reduce((sum, one) => sum + one.groups, 0);
   const freed = released === 0 ? '' : `${formatCount(released, 'group')} set free. `;
   addHistory(tx, order.id, 'cancelled', `${freed}${reason}`.trim(), by);
-  for (const id of new Set(promised.map((one) => one.cultureId))) refreshEstimate(tx, id, by.today, by.now);
+  workOutAnew(tx, [...new Set(promised.map((one) => one.cultureId))], by.today, by.now);
   return { released };
 }
 

@@ -46,7 +46,7 @@ export function encodeState(state: PopulationState): Uint8Array {
   for (const values of [nodes.logWeight, nodes.alive, nodes.center, nodes.spread]) {
     for (const value of values) out.putFloat(value);
   }
-  for (const value of nodes.shape) out.putShort(value);
+  out.putShorts(nodes.shape);
   return bytes;
 }
 
@@ -70,13 +70,13 @@ export function decodeState(bytes: Uint8Array): PopulationState {
     const lattice = readLattice(cursor, rows, columns);
     const kept = steps < 0 ? null : Array.from({ length: steps }, () => readStep(cursor));
     const count = rows * columns;
-    const floats = () => Float32Array.from({ length: count }, () => cursor.float());
+    const floats = () => cursor.floats(count);
     const nodes = {
       logWeight: floats(),
       alive: floats(),
       center: floats(),
       spread: floats(),
-      shape: Int16Array.from({ length: count * POINTS }, () => cursor.short()),
+      shape: cursor.shorts(count * POINTS),
     };
     if (!cursor.atEnd()) throw new UnreadableStateError('a stored estimate with bytes left over');
     return { day, processSd, opening, steps: kept, lattice, nodes };
@@ -155,8 +155,22 @@ class Cursor {
   int(): number {
     return this.view.getInt32(this.step(4), true);
   }
-  float(): number {
-    return this.view.getFloat32(this.step(4), true);
+  /** The many numbers of the nodes: one loop for each kind, since a state is read with every tap. */
+  putShorts(values: Int16Array): void {
+    const from = this.step(2 * values.length);
+    for (let i = 0; i < values.length; i += 1) this.view.setInt16(from + 2 * i, values[i]!, true);
+  }
+  shorts(count: number): Int16Array {
+    const values = new Int16Array(count);
+    const from = this.step(2 * count);
+    for (let i = 0; i < count; i += 1) values[i] = this.view.getInt16(from + 2 * i, true);
+    return values;
+  }
+  floats(count: number): Float32Array {
+    const values = new Float32Array(count);
+    const from = this.step(4 * count);
+    for (let i = 0; i < count; i += 1) values[i] = this.view.getFloat32(from + 4 * i, true);
+    return values;
   }
   double(): number {
     return this.view.getFloat64(this.step(8), true);
