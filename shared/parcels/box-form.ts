@@ -2,7 +2,13 @@ import { z } from 'zod';
 import { moneyField, writeMoney } from '../orders/money.ts';
 import { minorDigits } from '../settings/typed-money.ts';
 import { typedNumber } from '../settings/typed-number.ts';
-import { fieldUnitsOf, shownInField, shownNumber, storedFromField } from '../settings/typed-units.ts';
+import {
+  fieldUnitsOf,
+  shownInField,
+  shownNumber,
+  storedFigure,
+  storedFromField,
+} from '../settings/typed-units.ts';
 import type { UnitSystem } from '../settings/units.ts';
 import { neededLine, optionalLines } from '../text.ts';
 import { conductivities } from './handbook.ts';
@@ -136,7 +142,7 @@ export function boxFromForm(form: BoxForm, units: UnitSystem, before: BoxValues 
       name: form.name,
       ...measures,
       conductivityWPerMK: isOwn
-        ? (form.conductivity ?? 0)
+        ? storedFigure(form.conductivity ?? 0, before?.conductivityWPerMK, 4)
         : conductivities[form.material as 'vacuum panel'].value,
       conductivitySource: isOwn ? 'your own figure' : sourceOf(form.material as 'vacuum panel'),
       conductanceWPerK: keeps ? before.conductanceWPerK : (form.conductance ?? null),

@@ -2,7 +2,13 @@ import { z } from 'zod';
 import { moneyField, writeMoney } from '../orders/money.ts';
 import { minorDigits } from '../settings/typed-money.ts';
 import { typedNumber } from '../settings/typed-number.ts';
-import { fieldUnitsOf, shownInField, shownNumber, storedFromField } from '../settings/typed-units.ts';
+import {
+  fieldUnitsOf,
+  shownInField,
+  shownNumber,
+  storedFigure,
+  storedFromField,
+} from '../settings/typed-units.ts';
 import type { UnitSystem } from '../settings/units.ts';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { typedTime } from './habits-form.ts';
@@ -167,19 +173,19 @@ export function carrierFromForm(
     region: form.region === '' ? null : form.region,
     transitDays: form.transitDays,
     deliveredBy: form.deliveredBy,
-    lateHours: form.lateHours,
-    startHours: form.startHours,
-    endHours: form.endHours,
+    lateHours: storedFigure(form.lateHours, before?.lateHours, 1),
+    startHours: storedFigure(form.startHours, before?.startHours, 1),
+    endHours: storedFigure(form.endHours, before?.endHours, 1),
     vanWarmerC:
       before && degrees(before.vanWarmerC, units) === shownNumber(form.vanWarmer, 1)
         ? before.vanWarmerC
         : units === 'us'
           ? form.vanWarmer / 1.8
           : form.vanWarmer,
-    porchHours: form.porchHours,
+    porchHours: storedFigure(form.porchHours, before?.porchHours, 1),
     mayHold: form.mayHold === 'yes',
     holdPriceMinor: form.holdPrice,
-    counterHours: form.counterHours,
+    counterHours: storedFigure(form.counterHours, before?.counterHours, 1),
     counterC:
       form.counterTemp === undefined
         ? COUNTER_C

@@ -2,7 +2,14 @@ import { z } from 'zod';
 import { moneyField, writeMoney } from '../orders/money.ts';
 import { minorDigits } from '../settings/typed-money.ts';
 import { typedNumber } from '../settings/typed-number.ts';
-import { fieldUnitsOf, shownInField, shownNumber, storedFromField } from '../settings/typed-units.ts';
+import {
+  fieldUnitsOf,
+  keptUnlessChanged,
+  shownInField,
+  shownNumber,
+  storedFigure,
+  storedFromField,
+} from '../settings/typed-units.ts';
 import type { UnitSystem } from '../settings/units.ts';
 import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { numberLeftField } from './box-form.ts';
@@ -82,6 +89,9 @@ export const packFieldWords: Record<string, string> = {
   note: 'Notes',
 };
 
+const kiloShown = (digits: number) => (stored: number) => shownNumber(stored / 1_000, digits);
+const fromKilo = (typed: number) => typed * 1_000;
+
 /** What the fields show for a stored pack, or for a new one. */
 export function packFormValues(
   stored: PackValues | null,
@@ -99,8 +109,8 @@ export function packFormValues(
     hours: plain(stored.hours, 2),
     warmUp: plain(stored.warmUpHours, 2),
     melting: temp(stored.meltingC),
-    latent: plain(stored.latentJPerKg === null ? null : stored.latentJPerKg / 1_000, 3),
-    heatCapacity: plain(stored.heatCapacityJPerKgK === null ? null : stored.heatCapacityJPerKgK / 1_000, 4),
+    latent: stored.latentJPerKg === null ? '' : kiloShown(3)(stored.latentJPerKg),
+    heatCapacity: stored.heatCapacityJPerKgK === null ? '' : kiloShown(4)(stored.heatCapacityJPerKgK),
     startTemp: temp(stored.startTempC),
     smallestBox: plain(stored.smallestBoxL, 2),
     most: String(stored.mostInBox),
@@ -126,7 +136,7 @@ function common(form: HeatPackForm | MeltingPackForm, units: UnitSystem, before:
     ...none,
     name: form.name,
     massG: storedMass(form.mass, units, before?.massG ?? null),
-    smallestBoxL: form.smallestBox,
+    smallestBoxL: storedFigure(form.smallestBox, before?.smallestBoxL, 2),
     mostInBox: form.most,
     priceMinor: form.price,
     numberLeft: form.left ?? null,
@@ -139,10 +149,15 @@ export type ReadPack = { ok: true; values: PackValues } | { ok: false; errors: R
 
 export function heatPackFromForm(form: HeatPackForm, units: UnitSystem, before: PackValues | null): ReadPack {
   if (form.warmUp > form.hours) return { ok: false, errors: { warmUp: 'Must not be longer than it lasts.' } };
-  const { watts, hours, warmUp } = form;
   return {
     ok: true,
-    values: { ...common(form, units, before), kind: 'heat', watts, hours, warmUpHours: warmUp },
+    values: {
+      ...common(form, units, before),
+      kind: 'heat',
+      watts: storedFigure(form.watts, before?.watts, 3),
+      hours: storedFigure(form.hours, before?.hours, 2),
+      warmUpHours: storedFigure(form.warmUp, before?.warmUpHours, 2),
+    },
   };
 }
 
@@ -166,8 +181,13 @@ export function meltingPackFromForm(
       ...common(form, units, before),
       kind: 'melting',
       meltingC,
-      latentJPerKg: form.latent * 1_000,
-      heatCapacityJPerKgK: form.heatCapacity * 1_000,
+      latentJPerKg: keptUnlessChanged(form.latent, before?.latentJPerKg ?? null, kiloShown(3), fromKilo),
+      heatCapacityJPerKgK: keptUnlessChanged(
+        form.heatCapacity,
+        before?.heatCapacityJPerKgK ?? null,
+        kiloShown(4),
+        fromKilo,
+      ),
       startTempC,
     },
   };

@@ -71,3 +71,11 @@ export function keptUnlessChanged(
 ): number {
   return before !== null && Number(shown(before)) === typed ? before : toStored(typed);
 }
+
+/**
+ * The same for a figure that has one unit everywhere (hours, watts), shown to so many digits.
+ *
+ * @example storedFigure(1.33, 4 / 3, 2) // 1.3333333333333333
+ */
+export const storedFigure = (typed: number, before: number | null | undefined, digits: number): number =>
+  keptUnlessChanged(typed, before ?? null, (stored) => shownNumber(stored, digits), same);
