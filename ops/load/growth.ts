@@ -1,7 +1,7 @@
 import { spreadOf } from '../bench/timing.ts';
 import { Person } from './person.ts';
 import type { World } from './roles.ts';
-import { openStage, type Stage } from './stage.ts';
+import { openStage, openTheDay, type Stage } from './stage.ts';
 
 const goalRatio = 1.3;
 
@@ -102,7 +102,7 @@ export async function runGrowth(small: number, large: number, turns: number): Pr
   const people = stages.map(({ service, sessions }) => {
     return new Person(service.base, sessions.find(({ role }) => role === 'owner')!);
   });
-  for (const person of people) await person.get('warm', '/round');
+  await openTheDay(stages);
   console.log(
     `${'page'.padEnd(26)}   ms with ${small}, with ${large}, ratio; processor of the main thread: same`,
   );

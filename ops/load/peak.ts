@@ -2,7 +2,7 @@ import { isFailed, percentile, sayPages, saySamples, slopeMbPerHour } from './fi
 import type { Person } from './person.ts';
 import { type Act, helperActs, ownerActs } from './roles.ts';
 import type { Sample } from './service.ts';
-import { openStage, peopleOf, type Stage } from './stage.ts';
+import { openStage, openTheDay, peopleOf, type Stage } from './stage.ts';
 
 export type Peak = {
   minutes: number;
@@ -57,6 +57,7 @@ export async function runPeak(o: Peak): Promise<boolean> {
     ? ['--cpu-prof', `--cpu-prof-dir=${process.env.LOAD_PROFILE}`]
     : [];
   const stage = await openStage(o.entries, { name: 'peak', nodeOptions });
+  await openTheDay([stage]);
   console.log(
     `${o.helpers} helpers and ${o.owners} owners, ${o.entries} entries, an act every ${o.thinkMs / 1000} s each, for ${o.minutes} minutes`,
   );

@@ -45,6 +45,16 @@ export async function openStage(
   return { service, sessions, world, entries };
 }
 
+/** What is worked out once a day begins with the first to ask; the peak comes later in the morning. */
+export async function openTheDay(stages: readonly Stage[]): Promise<void> {
+  for (const { service, sessions } of stages) {
+    const person = new Person(service.base, sessions.find(({ role }) => role === 'owner')!);
+    for (const path of ['/round', '/feeders', '/surplus']) await person.get('first of the day', path);
+    person.leave();
+  }
+  for (const { service } of stages) await settled(service);
+}
+
 export function peopleOf(stage: Stage, role: 'helper' | 'owner', howMany: number): Person[] {
   const theirs = stage.sessions.filter((one) => one.role === role).slice(0, howMany);
   return theirs.map((session) => new Person(stage.service.base, session));

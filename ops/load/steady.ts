@@ -1,7 +1,7 @@
 import { isFailed, percentile, sayPages, saySamples, slopeMbPerHour } from './figures.ts';
 import { workOn } from './peak.ts';
 import type { Answered } from './person.ts';
-import { openStage } from './stage.ts';
+import { openStage, openTheDay } from './stage.ts';
 
 const mostSlope = 1;
 const mostWalMb = 64;
@@ -16,6 +16,7 @@ const p99Between = (answers: readonly Answered[], from: number, until: number) =
 /** `npm run load -- steady 120`: mixed work at about half of what the machine can do, for hours: does anything grow? */
 export async function runSteady(minutes: number, entries: number, thinkMs: number): Promise<boolean> {
   const stage = await openStage(entries, { name: 'steady' });
+  await openTheDay([stage]);
   const { answers, samples } = await workOn(stage, { minutes, helpers: 20, owners: 2, thinkMs });
   const { service } = stage;
   await service.stop();

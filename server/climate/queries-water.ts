@@ -60,7 +60,7 @@ const kept = new WeakMap<Db, Kept>();
 /** Nobody waits longer for a page; the rest is worked out in small slices while other pages are answered. */
 const patienceMs = 150;
 const sliceMs = 30;
-const atATime = 25;
+const atATime = 6;
 
 function workOutThese(db: Db, { today, dues, airAt }: Kept, ids: readonly number[]) {
   const looks = looksByCulture(db, today, ids);
