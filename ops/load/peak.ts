@@ -1,4 +1,4 @@
-import { isFailed, percentile, sayPages, saySamples, slopeMbPerHour } from './figures.ts';
+import { goalOf, isFailed, percentile, sayPages, saySamples, slopeMbPerHour } from './figures.ts';
 import type { Person } from './person.ts';
 import { type Act, helperActs, ownerActs } from './roles.ts';
 import type { Sample } from './service.ts';
@@ -69,7 +69,7 @@ export async function runPeak(o: Peak): Promise<boolean> {
   const kinds = [...new Set(answers.map(({ kind }) => kind))];
   const slow = kinds.filter((kind) => {
     const times = answers.filter((one) => one.kind === kind).map(({ tookMs }) => tookMs);
-    return percentile(times, 0.95) > goalMs;
+    return percentile(times, 0.95) > goalOf(kind, goalMs);
   });
   const cpuSeconds = samples.at(-1)!.cpuSeconds - samples[0]!.cpuSeconds;
   console.log(

@@ -67,7 +67,7 @@ export async function startService(
   nodeOptions: readonly string[] = [],
 ): Promise<Service> {
   const env = { PATH: process.env.PATH, DATA_DIR: folder, PORT: '0', HOST: '127.0.0.1', LOG_LEVEL: 'warn' };
-  const child = spawn(process.execPath, [...nodeOptions, '--import', 'tsx', 'server/main.ts'], {
+  const child = spawn(process.execPath, [...nodeOptions, 'ops/start.mjs'], {
     cwd: root,
     env: { ...env, METRICS_TOKEN: metricsToken, ...settings },
     stdio: ['ignore', 'pipe', 'pipe'],
