@@ -25,6 +25,7 @@ export const styles = {
     'feeders',
     'parcels',
     'search',
+    'people',
     'print',
   ],
   'customers.css': [...common, 'customer'],

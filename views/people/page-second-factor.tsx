@@ -63,7 +63,8 @@ function SetUp({
         <img src={open.picture} alt="QR code with the secret written below" class="scan" />
       </p>
       <p>
-        On the same phone, or without a camera, type this secret instead: <code>{open.secret}</code>
+        On the same phone, or without a camera, type this secret instead:{' '}
+        <code class="secret">{open.secret}</code>
       </p>
       <h2>2. Type what it shows</h2>
       <Form furniture={furniture} action="/account/second-factor" keyPart="confirm">
