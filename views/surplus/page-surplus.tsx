@@ -217,9 +217,45 @@ function summary(p: SurplusPageProps): string {
   return `${now} from ${formatCount(p.cultures, 'culture')}${soon}.`;
 }
 
+/** What one species can spare: its sum, and its cultures. */
+function SpeciesGroup({
+  group: g,
+  ...props
+}: { group: SurplusPageProps['groups'][number] } & SurplusPageProps) {
+  const { filter, mayOrder, soonOn } = props;
+  const { locale } = props.furniture;
+  return (
+    <section aria-labelledby={`species-${g.speciesId}`} class="species-group">
+      <h2 id={`species-${g.speciesId}`}>
+        <Latin>{g.scientificName}</Latin> {g.commonName && <span class="quiet">{g.commonName}</span>}
+      </h2>
+      <p>
+        <strong>{formatCount(g.groupsNow, 'group')} now</strong>
+        {g.readySoon > 0 && (
+          <>
+            , {formatCount(g.readySoon, 'culture')} with one more by <Day iso={soonOn} locale={locale} />
+          </>
+        )}
+      </p>
+      <DataTable
+        caption={`${g.scientificName}: cultures and what they can spare`}
+        hideCaption
+        columns={[
+          ...stockColumns(g.scale, locale),
+          ...(filter.sort === 'common' ? [commonColumn(locale)] : []),
+          ...spareColumns(mayOrder, locale),
+        ]}
+        rows={g.rows}
+        rowKey={(r) => r.code}
+        rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}
+      />
+      <Rest group={g} {...props} />
+    </section>
+  );
+}
+
 export function SurplusPage(props: SurplusPageProps) {
-  const { furniture, filter, groups, hasAny, mayOrder, catchingUp, soonOn } = props;
-  const { locale } = furniture;
+  const { furniture, groups, hasAny, mayOrder, catchingUp } = props;
   return (
     <Shell
       furniture={furniture}
@@ -244,34 +280,8 @@ export function SurplusPage(props: SurplusPageProps) {
           {groups.length === 0 && (
             <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />
           )}
-          {groups.map((g) => (
-            <section key={g.speciesId} aria-labelledby={`species-${g.speciesId}`} class="species-group">
-              <h2 id={`species-${g.speciesId}`}>
-                <Latin>{g.scientificName}</Latin> {g.commonName && <span class="quiet">{g.commonName}</span>}
-              </h2>
-              <p>
-                <strong>{formatCount(g.groupsNow, 'group')} now</strong>
-                {g.readySoon > 0 && (
-                  <>
-                    , {formatCount(g.readySoon, 'culture')} with one more by{' '}
-                    <Day iso={soonOn} locale={locale} />
-                  </>
-                )}
-              </p>
-              <DataTable
-                caption={`${g.scientificName}: cultures and what they can spare`}
-                hideCaption
-                columns={[
-                  ...stockColumns(g.scale, locale),
-                  ...(filter.sort === 'common' ? [commonColumn(locale)] : []),
-                  ...spareColumns(mayOrder, locale),
-                ]}
-                rows={g.rows}
-                rowKey={(r) => r.code}
-                rowTone={(r) => (r.limitedBy === 'health' || r.fault !== null ? 'needs-you' : undefined)}
-              />
-              <Rest group={g} {...props} />
-            </section>
+          {groups.map((group) => (
+            <SpeciesGroup key={group.speciesId} group={group} {...props} />
           ))}
         </>
       )}
