@@ -6,7 +6,6 @@ import type { FormState } from '../../views/layout/form-state.ts';
 import { offerText } from '../../views/offers/offer-words.ts';
 import { OffersPage } from '../../views/offers/page-offers.tsx';
 import { speakerFor } from '../../views/words/speaker.ts';
-import { stockOf, stockOfSpecies } from '../orders/queries-stock.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
@@ -20,6 +19,7 @@ import {
   offerOf,
   offerSettings,
   offersFor,
+  readSpareOnce,
   saveOfferSettings,
   setListed,
 } from './queries.ts';
@@ -29,19 +29,17 @@ import { waitingRequests } from './queries-requests.ts';
 export function groupsSpare(
   call: StaffCall,
   one: Pick<Offerable, 'id' | 'groupAdults' | 'groupJuveniles' | 'groupExtras'>,
+  spareOf = readSpareOnce(call.db),
 ) {
-  return stockOfSpecies(call.db, one.id, 10_000).reduce(
-    (sum, row) => sum + Math.max(0, groupsToSpare(stockOf(row), one, one)),
-    0,
-  );
+  return spareOf(one.id).reduce((sum, row) => sum + Math.max(0, groupsToSpare(row, one, one)), 0);
 }
 
-function textsFor(call: StaffCall) {
+function textsFor(call: StaffCall, spareOf: ReturnType<typeof readSpareOnce>) {
   const { db, business, today } = call;
   const { mostShown } = offerSettings(db);
   return languages.map((language) => {
     const locale = localeFor(language, business.country, business.locale);
-    const offers = offersFor(db, { today, mostShown, language });
+    const offers = offersFor(db, { today, mostShown, language }, spareOf);
     const said = { offers, currency: business.currency, business: business.name, today };
     return { language: languageNames[language], text: offerText(speakerFor({ language, locale }), said) };
   });
@@ -50,12 +48,13 @@ function textsFor(call: StaffCall) {
 function offersPage(call: StaffCall, form: FormState) {
   const { db, business, today, config } = call;
   const { isOn, mostShown } = offerSettings(db);
+  const spareOf = readSpareOnce(db);
   return h(OffersPage, {
     furniture: call.furniture,
     rows: offerable(db).map((one) => ({
-      offer: offerOf(db, one, { today, mostShown, language: 'en' }),
+      offer: offerOf(db, one, { today, mostShown, language: 'en' }, spareOf),
       isListed: one.unlistedAt === null,
-      groupsSpare: groupsSpare(call, one),
+      groupsSpare: groupsSpare(call, one, spareOf),
     })),
     currency: business.currency,
     locale: business.locale,
@@ -63,7 +62,7 @@ function offersPage(call: StaffCall, form: FormState) {
     address: `${ownAddress(config)}/available`,
     form,
     waiting: waitingRequests(db),
-    texts: textsFor(call),
+    texts: textsFor(call, spareOf),
   });
 }
 

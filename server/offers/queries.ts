@@ -2,7 +2,7 @@ import { and, asc, eq, isNull, ne } from 'drizzle-orm';
 import type { Day } from '../../shared/days.ts';
 import { type Offer, readyRange, spareShown } from '../../shared/offers/offer.ts';
 import type { Language } from '../../shared/settings/languages.ts';
-import { stockOf, stockOfSpecies } from '../orders/queries-stock.ts';
+import { spareOfSpecies } from '../orders/queries-stock.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures, offerList, species, unlistedSpecies } from '../schema/tables.ts';
 import { careIn } from '../species/queries-care.ts';
@@ -58,7 +58,18 @@ export function setListed(tx: Db, speciesId: number, isListed: boolean, madeAt: 
   if (!isListed) tx.insert(unlistedSpecies).values({ speciesId, madeAt }).run();
 }
 
+/** What the cultures of a species can spare; whoever makes the list in several languages reads it once. */
+type SpareOf = (speciesId: number) => ReturnType<typeof spareOfSpecies>;
 type For = { today: Day; mostShown: number; language: Language };
+
+export function readSpareOnce(db: Db): SpareOf {
+  const read = new Map<number, ReturnType<SpareOf>>();
+  return (speciesId) => {
+    const rows = read.get(speciesId) ?? spareOfSpecies(db, speciesId);
+    read.set(speciesId, rows);
+    return rows;
+  };
+}
 
 function nameIn(db: Db, one: Offerable, language: Language): string {
   if (language === 'en') return one.commonName;
@@ -68,9 +79,14 @@ function nameIn(db: Db, one: Offerable, language: Language): string {
 }
 
 /** What the list says of one species; only these fields ever reach a stranger. */
-export function offerOf(db: Db, one: Offerable, { today, mostShown, language }: For): Offer {
-  const rows = stockOfSpecies(db, one.id, 10_000);
-  const spare = spareShown(rows.map(stockOf), one, mostShown);
+export function offerOf(
+  db: Db,
+  one: Offerable,
+  { today, mostShown, language }: For,
+  spareOf: SpareOf = readSpareOnce(db),
+): Offer {
+  const rows = spareOf(one.id);
+  const spare = spareShown(rows, one, mostShown);
   return {
     speciesId: one.id,
     scientificName: one.scientificName,
@@ -90,9 +106,9 @@ export function offerOf(db: Db, one: Offerable, { today, mostShown, language }: 
 }
 
 /** The list as strangers see it: those that are spare or will be. */
-export function offersFor(db: Db, asked: For): Offer[] {
+export function offersFor(db: Db, asked: For, spareOf: SpareOf = readSpareOnce(db)): Offer[] {
   return offerable(db)
     .filter(({ unlistedAt }) => unlistedAt === null)
-    .map((one) => offerOf(db, one, asked))
+    .map((one) => offerOf(db, one, asked, spareOf))
     .filter(({ spare, ready }) => spare.kind !== 'none' || ready !== null);
 }

@@ -51,6 +51,17 @@ export function stockOfSpecies(db: Db, speciesId: number, limit: number) {
     .all();
 }
 
+/** The same cultures with nothing but what they can spare and when: for sums over all of them. */
+export function spareOfSpecies(db: Db, speciesId: number): (Stock & { readyOn: string | null })[] {
+  const { promisable, spareGroups, readyOn } = columns;
+  return db
+    .select({ promisable, promised, spareGroups, readyOn })
+    .from(cultures)
+    .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
+    .where(and(eq(cultures.speciesId, speciesId), eq(cultures.status, 'active')))
+    .all();
+}
+
 export function stockOfCultures(db: Db, ids: readonly number[]): Map<number, StockRow> {
   if (ids.length === 0) return new Map();
   const rows = withEstimates(db)
