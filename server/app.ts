@@ -74,7 +74,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     bodyLimit: 65_536,
     // Bodies of forms have far less: see patience.ts.
     requestTimeout: longestRequestMs,
-    connectionTimeout: 15_000,
+    connectionTimeout: 14_000,
     http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: longestHead },
     // No part of an address is too long for the router, which would answer by itself and without our headers.
     routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },

@@ -8,6 +8,8 @@ import { openStage, peopleOf, type Stage } from './stage.ts';
 
 const heldMs = 10_000;
 const goalMs = 200;
+/** Each of the 64 acts so often: together about a third of what one processor can do. */
+const thinkMs = 3_000;
 const wait = (ms: number) => new Promise((next) => setTimeout(next, ms));
 const pick = <T>(list: readonly T[]): T => list[Math.floor(Math.random() * list.length)] as T;
 
@@ -101,7 +103,9 @@ export async function runLocked(seconds: number, entries: number): Promise<boole
   const [owner] = peopleOf(stage, 'owner', 1);
   const told: Written = { refused: 0, withoutTime: 0, lost: 0 };
   const work = people.map((person, i) =>
-    i % 2 === 0 ? read(person, stage.world, 1_000, isOver) : write(person, stage.world, 1_000, isOver, told),
+    i % 2 === 0
+      ? read(person, stage.world, thinkMs, isOver)
+      : write(person, stage.world, thinkMs, isOver, told),
   );
   const first = await stage.service.sample();
   await alongside(stage, owner!);

@@ -2,7 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
 
 /** How long the body of a request may take: of a form, and of files that somebody who was let in sends. */
-export const patience = { formMs: 30_000, uploadMs: 240_000 };
+export const patience = { formMs: 13_000, uploadMs: 240_000 };
 /** How long a line may be silent in the middle of a file: weak Wi-Fi drops out for a while and comes back. */
 const silentMs = 30_000;
 
