@@ -4,7 +4,7 @@ import { countInput } from '../../shared/counts/form.ts';
 import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
 import { speciesProfile } from '../../shared/species/profile.ts';
 import type { DiaryEvent, WorkOutInput } from '../../shared/surplus/work-out.ts';
-import { type PopulationEntry, populationEntries } from '../cultures/queries-diary.ts';
+import { type PopulationNumbers, populationEvents } from '../cultures/queries-diary.ts';
 import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import {
@@ -34,7 +34,7 @@ export type Gathered = {
 const horizonWeeks = 8;
 const level = 0.9;
 
-function eventOf(entry: PopulationEntry): DiaryEvent {
+function eventOf(entry: PopulationNumbers): DiaryEvent {
   const at = { date: entry.onDay };
   switch (entry.kind) {
     case 'addition':
@@ -130,7 +130,7 @@ export function gather(tx: Db, cultureId: number, today: string): Gathered {
   const basis = { start: { date: foundedOn, animals: foundingAnimals, sdLog: foundingSdLog }, profile };
   const hash = basisHash(basis);
   const state = newestState(tx, cultureId, hash);
-  const events = populationEntries(tx, cultureId, state ?? undefined);
+  const events = populationEvents(tx, cultureId, state ?? undefined);
   const promised = tx
     .select({ n: sql<number>`coalesce(sum(${allocations.animals}), 0)` })
     .from(allocations)

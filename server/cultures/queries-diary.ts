@@ -194,30 +194,41 @@ export function diaryLength(db: Db, cultureId: number): number {
 
 export type PopulationEntry = Entry & { position: number };
 
+type After = { onDay: string; position: number };
+const eventPosition = sql<number>`coalesce(${standingDiary.rootId}, ${standingDiary.id})`;
+
+const eventsAfter = (cultureId: number, after?: After) =>
+  and(
+    eq(standingDiary.cultureId, cultureId),
+    inArray(standingDiary.kind, [...populationKinds]),
+    // for the index: what follows is true of no earlier day
+    after && gte(standingDiary.onDay, after.onDay),
+    after &&
+      or(
+        sql`${standingDiary.onDay} > ${after.onDay}`,
+        sql`${standingDiary.onDay} = ${after.onDay} AND ${eventPosition} > ${after.position}`,
+      ),
+  );
+
 /** The standing events of a culture that its estimate is made from, in order, after a place in the diary. */
-export function populationEntries(
-  db: Db,
-  cultureId: number,
-  after?: { onDay: string; position: number },
-): PopulationEntry[] {
-  const position = sql<number>`coalesce(${standingDiary.rootId}, ${standingDiary.id})`;
+export function populationEntries(db: Db, cultureId: number, after?: After): PopulationEntry[] {
   return db
     .select()
     .from(standingDiary)
-    .where(
-      and(
-        eq(standingDiary.cultureId, cultureId),
-        inArray(standingDiary.kind, [...populationKinds]),
-        // for the index: what follows is true of no earlier day
-        after && gte(standingDiary.onDay, after.onDay),
-        after &&
-          or(
-            sql`${standingDiary.onDay} > ${after.onDay}`,
-            sql`${standingDiary.onDay} = ${after.onDay} AND ${position} > ${after.position}`,
-          ),
-      ),
-    )
-    .orderBy(standingDiary.onDay, position)
+    .where(eventsAfter(cultureId, after))
+    .orderBy(standingDiary.onDay, eventPosition)
     .all()
     .map((e) => ({ ...e, position: positionOf(e) }));
 }
+
+/** The same with no more than an estimate is made from: it is asked for with every tap. */
+export function populationEvents(db: Db, cultureId: number, after?: After) {
+  const { kind, onDay, animals, countInput, survivalMedian, survivalSdLog } = standingDiary;
+  return db
+    .select({ kind, onDay, animals, countInput, survivalMedian, survivalSdLog, position: eventPosition })
+    .from(standingDiary)
+    .where(eventsAfter(cultureId, after))
+    .orderBy(onDay, eventPosition)
+    .all();
+}
+export type PopulationNumbers = ReturnType<typeof populationEvents>[number];
