@@ -68,7 +68,7 @@ async function alongside(stage: Stage, person: Person) {
   if (text) await person.post('backup begun', '/settings/backups', {});
   const labels = Array.from({ length: 100 }, (_, i) => i + 1).join(',');
   await Promise.all([
-    person.get('report, CSV', '/invoices/ledger.csv'),
+    person.get('report, CSV', `/invoices/ledger.csv?from=${world.today.slice(0, 4)}-01-01&to=${world.today}`),
     person.get('record of changes, CSV', '/settings/changes.csv'),
     person.get('export of the diary', '/records/export/diary.csv'),
     person.get('packing sheets, PDF', `/packing-sheets.pdf?day=${world.today}`),

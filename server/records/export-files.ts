@@ -1,3 +1,4 @@
+import { setImmediate } from 'node:timers/promises';
 import { writeDetails } from '../../shared/records/details.ts';
 import { csvLines, culturesCsv, diaryCsv } from '../../shared/records/export.ts';
 import { writeExactEntry } from '../../shared/records/write-entry.ts';
@@ -36,29 +37,17 @@ const correctionColumns = [
   'Via',
 ];
 
-function correctedDiaryCsv(db: Db): Iterable<string> {
-  const cells = wholeDiary(db).map(({ row, code, entry, writtenBy, state }) => {
+function* correctedCells(db: Db) {
+  for (const { row, code, entry, writtenBy, state } of wholeDiary(db)) {
     const { what, number, note, details } = writeExactEntry(entry);
     const written = new Date(row.madeAt).toISOString();
     const by = row.saidBy ?? writtenBy;
-    return [
-      row.id,
-      row.onDay,
-      code,
-      what,
-      number,
-      note,
-      by,
-      writeDetails(details),
-      state,
-      row.replacesId,
-      writtenBy,
-      written,
-      row.via,
-    ];
-  });
-  return csvLines(correctionColumns, cells);
+    const first = [row.id, row.onDay, code, what, number, note, by, writeDetails(details), state];
+    yield [...first, row.replacesId, writtenBy, written, row.via];
+  }
 }
+
+const correctedDiaryCsv = (db: Db): Iterable<string> => csvLines(correctionColumns, correctedCells(db));
 
 const csv = (sheet: Sheet): Iterable<string> => csvLines(sheet.header, sheet.rows);
 
@@ -79,10 +68,30 @@ export const exportWriters: Record<string, (db: Db, now: number) => Iterable<str
   'everything.json': (db, now) => [`${JSON.stringify(everything(db, now), null, 1)}\n`],
 };
 
+export const isExported = (name: string) => Object.hasOwn(exportWriters, name);
 export const isCsv = (name: string) => name.endsWith('.csv');
+
+const byteMark = '\uFEFF';
 
 /** A file of the export as text; CSV begins with the mark that lets spreadsheets know it is UTF-8. */
 export function exportText(db: Db, name: string, now: number): string | null {
-  const write = Object.hasOwn(exportWriters, name) ? exportWriters[name] : undefined;
-  return write ? `${isCsv(name) ? '\uFEFF' : ''}${[...write(db, now)].join('')}` : null;
+  const write = isExported(name) ? exportWriters[name] : undefined;
+  return write ? `${isCsv(name) ? byteMark : ''}${[...write(db, now)].join('')}` : null;
+}
+
+/** A piece is read and written while others wait for their pages: short enough that they hardly notice. */
+const pieceLength = 32_768;
+
+/** The same piece by piece, each when the reader has taken the one before; others get their turn between two. */
+export async function* exportPieces(db: Db, name: string, now: number): AsyncGenerator<string> {
+  const write = isExported(name) ? exportWriters[name] : undefined;
+  let piece = isCsv(name) ? byteMark : '';
+  for (const line of write?.(db, now) ?? []) {
+    piece += line;
+    if (piece.length < pieceLength) continue;
+    yield piece;
+    piece = '';
+    await setImmediate();
+  }
+  yield piece;
 }

@@ -2,15 +2,14 @@ import { Readable } from 'node:stream';
 import { type Answer, download } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
-import { exportText, isCsv } from './export-files.ts';
+import { exportPieces, isCsv, isExported } from './export-files.ts';
 import { photosTar } from './photos-tar.ts';
 
 /** One file of the export, made when it is asked for. */
 export function exportFile(call: StaffCall): Answer {
   const name = call.params.file ?? '';
   if (name === 'photos.tar') return download(Readable.from(photosTar(call.db)), 'application/x-tar', name);
-  const text = exportText(call.db, name, call.clock.now());
-  if (text === null) throw notFound('file');
+  if (!isExported(name)) throw notFound('file');
   const type = isCsv(name) ? 'text/csv; charset=utf-8' : 'application/json; charset=utf-8';
-  return download(text, type, name);
+  return download(Readable.from(exportPieces(call.db, name, call.clock.now())), type, name);
 }

@@ -1,4 +1,4 @@
-import { asc, desc, eq, getTableColumns, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, getTableColumns, gte, sql } from 'drizzle-orm';
 import { alias, type SQLiteTable } from 'drizzle-orm/sqlite-core';
 import type { CultureRow } from '../../shared/records/entries.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -82,29 +82,58 @@ export function exportedCultures(db: Db): Omit<CultureRow, 'line' | 'prints'>[] 
 }
 
 /** Every entry that was ever written, with what became of it. */
-export function wholeDiary(db: Db) {
-  const names = readNames(db);
+const diaryPosition = sql<number>`coalesce(${diary.rootId}, ${diary.id})`;
+const entriesAtOnce = 2_000;
+type DiaryPlace = { onDay: string; position: number; id: number };
+
+/** The next some thousand entries after one, by day, then in the order of the diary. */
+function pageOfDiary(db: Db, after: DiaryPlace | null) {
   const later = alias(diary, 'later');
   return db
-    .select({ entry: diary, by: people.name, laterId: later.id, laterWithdraws: later.withdrawn })
+    .select({
+      entry: diary,
+      position: diaryPosition,
+      by: people.name,
+      laterId: later.id,
+      laterWithdraws: later.withdrawn,
+    })
     .from(diary)
     .leftJoin(people, eq(people.id, diary.madeBy))
     .leftJoin(later, eq(later.replacesId, diary.id))
-    .orderBy(asc(diary.onDay), asc(sql`coalesce(${diary.rootId}, ${diary.id})`), asc(diary.id))
-    .all()
-    .map(({ entry, by, laterId, laterWithdraws }) => ({
-      row: entry,
-      code: names.codeOf(entry.cultureId),
-      entry: entryOf(entry, names),
-      writtenBy: by,
-      state: entry.withdrawn
-        ? 'takes out'
-        : laterId === null
-          ? 'stands'
-          : laterWithdraws
-            ? 'taken out'
-            : 'corrected',
-    }));
+    .where(
+      after
+        ? and(
+            gte(diary.onDay, after.onDay),
+            sql`(${diary.onDay}, ${diaryPosition}, ${diary.id}) > (${after.onDay}, ${after.position}, ${after.id})`,
+          )
+        : undefined,
+    )
+    .orderBy(asc(diary.onDay), asc(diaryPosition), asc(diary.id))
+    .limit(entriesAtOnce)
+    .all();
+}
+
+export function* wholeDiary(db: Db) {
+  const names = readNames(db);
+  let rows = pageOfDiary(db, null);
+  while (rows.length > 0) {
+    for (const { entry, by, laterId, laterWithdraws } of rows)
+      yield {
+        row: entry,
+        code: names.codeOf(entry.cultureId),
+        entry: entryOf(entry, names),
+        writtenBy: by,
+        state: stateOf(entry.withdrawn, laterId, laterWithdraws),
+      };
+    const last = rows.at(-1)!;
+    rows = pageOfDiary(db, { onDay: last.entry.onDay, position: last.position, id: last.entry.id });
+  }
+}
+
+function stateOf(withdrawn: boolean, laterId: number | null, laterWithdraws: boolean | null): string {
+  if (withdrawn) return 'takes out';
+  if (laterId === null) return 'stands';
+  return laterWithdraws ? 'taken out' : 'corrected';
 }
 
 export function linesSheet(db: Db): Sheet {

@@ -1,4 +1,4 @@
-import { and, asc, eq, getViewSelectedFields, gt, isNull, or, sql } from 'drizzle-orm';
+import { and, asc, eq, getViewSelectedFields, gt, gte, isNull, or, sql } from 'drizzle-orm';
 import type { Entry } from '../../shared/records/entries.ts';
 import { diaryContent, Occurrences } from '../../shared/records/prints.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -70,6 +70,8 @@ function pageOfStanding(db: Db, onlyCulture: number | undefined, after: Place | 
     .where(
       and(
         onlyCulture === undefined ? undefined : eq(standingDiary.cultureId, onlyCulture),
+        // for the index, or every page would begin to read at the first day
+        after ? gte(standingDiary.onDay, after.onDay) : undefined,
         later ?? undefined,
       ),
     )
