@@ -5,6 +5,7 @@ import { person } from './person-command.ts';
 import { restore } from './restore-command.ts';
 import { vacuum } from './vacuum-command.ts';
 import { verify } from './verify-command.ts';
+import { withoutCode } from './without-code-command.ts';
 
 /** Every command of the administrator by its word. */
 export const commands = {
@@ -14,4 +15,5 @@ export const commands = {
   person: command(person),
   doctor: command(doctor),
   vacuum: command(vacuum),
+  'without-code': command(withoutCode),
 } as Readonly<Record<string, ReturnType<typeof command>>>;

@@ -28,6 +28,7 @@ export const newsFor: Record<Mail['kind'], number> = {
   test: day / 24,
   warning: day,
   requests: day,
+  account: 3 * day,
 };
 
 export type Teller = { personId: string; now: number };

@@ -3,6 +3,7 @@ import { newPasswordForm } from '../../shared/people/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { ClosedPage } from '../../views/people/page-closed.tsx';
 import { NewPasswordPage } from '../../views/people/page-new-password.tsx';
+import { tellPerson } from '../mails/queries-tell-person.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { Call } from '../plumbing/call.ts';
@@ -61,6 +62,7 @@ export async function setNewPassword(call: Call): Promise<Answer> {
         action: 'set a new password',
         subject: `person ${person.id}`,
       });
+      tellPerson(tx, call, person, 'Password');
       return true;
     },
     { behavior: 'immediate' },

@@ -1,5 +1,6 @@
 import { changePasswordForm } from '../../shared/people/form.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
+import { tellPerson } from '../mails/queries-tell-person.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -50,6 +51,7 @@ export async function changeOwnPassword(call: StaffCall): Promise<Answer> {
       action: 'changed own password',
       subject: `person ${who.id}`,
     });
+    tellPerson(tx, call, before, 'Password');
     return { changed: true };
   });
   return changed();

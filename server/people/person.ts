@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { roleForm } from '../../shared/people/form.ts';
 import { PersonPage } from '../../views/people/page-person.tsx';
 import { endFeedOf } from '../calendar/queries.ts';
+import { tellPerson } from '../mails/queries-tell-person.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -122,7 +123,7 @@ export function endSessions(call: StaffCall): Answer {
 export function removeSecondFactor(call: StaffCall): Answer {
   const name = change(call, 'removed the code at sign-in', (tx, person) => {
     if (person.id === call.who.id) throw conflict('Turn your own code off on your account page.');
-    removeFactor(tx, person.id);
+    if (removeFactor(tx, person.id)) tellPerson(tx, call, person, 'CodeOff');
     endSessionsOf(tx, person.id);
     return {};
   });

@@ -133,6 +133,13 @@ export function isKnownDevice(db: Db, token: string): boolean {
   return db.select({ at: knownDevices.madeAt }).from(knownDevices).where(which).limit(1).get() !== undefined;
 }
 
+/** Whether somebody who has signed in elsewhere before does so in this browser for the first time. */
+export function isNewDevice(db: Db, personId: string, token: string): boolean {
+  const which = eq(knownDevices.personId, personId);
+  const theirs = db.select({ hash: knownDevices.tokenHash }).from(knownDevices).where(which).all();
+  return theirs.length > 0 && !theirs.some(({ hash }) => hash === sha256(token));
+}
+
 /** Remembers the browser of somebody who has just signed in; several people may share one. */
 export function rememberDevice(tx: Db, personId: string, token: string, now: number): void {
   tx.insert(knownDevices)

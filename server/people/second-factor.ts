@@ -2,8 +2,10 @@ import { h } from 'preact';
 import QRCode from 'qrcode';
 import { codeForm, confirmCodeForm } from '../../shared/people/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
+import type { AccountNews } from '../../views/mails/write.ts';
 import { RecoveryCodesPage } from '../../views/people/page-recovery-codes.tsx';
 import { SecondFactorPage } from '../../views/people/page-second-factor.tsx';
+import { tellPerson } from '../mails/queries-tell-person.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { attempt } from '../plumbing/attempt.ts';
 import { note } from '../plumbing/audit.ts';
@@ -68,8 +70,10 @@ async function asksAgain(call: StaffCall, form: FormState, errors: FormState['er
   return page(await factorPage(call, shown), status);
 }
 
-const written = (call: StaffCall, tx: Db, action: string) =>
+function written(call: StaffCall, tx: Db, action: string, news: AccountNews) {
   note(tx, { at: call.clock.now(), personId: call.who.id, action, subject: `person ${call.who.id}` });
+  tellPerson(tx, call, call.who, news);
+}
 
 /** Whoever finds a browser left open must know the password too before they tie the account to their own phone. */
 export async function confirmSecondFactor(call: StaffCall): Promise<Answer> {
@@ -95,7 +99,7 @@ export async function confirmSecondFactor(call: StaffCall): Promise<Answer> {
     keepRecoveryCodes(tx, who.id, codes, now);
     endSessionsOf(tx, who.id, call.sessionId);
     forgetTries(tx, claim);
-    written(call, tx, 'turned on a code at sign-in');
+    written(call, tx, 'turned on a code at sign-in', 'CodeOn');
     return { on: true };
   });
   return shown();
@@ -125,7 +129,7 @@ export function renewRecoveryCodes(call: StaffCall): Promise<Answer> {
     call,
     (tx) => {
       keepRecoveryCodes(tx, call.who.id, codes, call.clock.now());
-      written(call, tx, 'made new recovery codes');
+      written(call, tx, 'made new recovery codes', 'Codes');
     },
     () => page(h(RecoveryCodesPage, { furniture: call.furniture, codes })),
   );
@@ -138,7 +142,7 @@ export function stopSecondFactor(call: StaffCall): Promise<Answer> {
       if (mustHave(tx, call.who)) throw conflict('Your business asks everybody in your role for a code.');
       removeFactor(tx, call.who.id);
       endSessionsOf(tx, call.who.id, call.sessionId);
-      written(call, tx, 'turned off the code at sign-in');
+      written(call, tx, 'turned off the code at sign-in', 'CodeOff');
     },
     () => redirect('/account', 'You sign in with your password alone from now on.'),
   );

@@ -3,7 +3,7 @@ import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
 export const mails = sqliteTable('mails', {
   id: integer('id').primaryKey(),
   kind: text('kind', {
-    enum: ['order confirmed', 'order sent', 'order held', 'test', 'warning', 'requests'],
+    enum: ['order confirmed', 'order sent', 'order held', 'test', 'warning', 'requests', 'account'],
   }).notNull(),
   /** The step it tells of: a second mail about the same one cannot be written. */
   tellsOf: text('tells_of').notNull(),

@@ -252,6 +252,10 @@ export const fillings: Record<number, string> = {
     INSERT INTO mails VALUES (3, 'requests', 'requests 2020-07-01 14', NULL, 'Old Bench', 'bench@example.org', 'en', 'One asks',
       'One asks', '<p>One asks</p>', 0, '<3@example.org>', 'waiting', 0, 1000, 2000, '', NULL, NULL, 1000);
   `,
+  36: `
+    INSERT INTO mails VALUES (4, 'account', 'account device p1 1000', NULL, 'Olive', 'olive@example.org', 'en', 'Signed in',
+      'Signed in', '<p>Signed in</p>', 0, '<4@example.org>', 'waiting', 0, 1000, 2000, '', NULL, 'p1', 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

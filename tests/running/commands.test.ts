@@ -2,6 +2,7 @@ import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openLink } from '../../server/people/queries-links.ts';
+import { beginFactor, confirmFactor, keepRecoveryCodes } from '../../server/people/queries-second-factor.ts';
 import { holdFolder } from '../../server/plumbing/one-instance.ts';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { backupOf, clearFolders, filledFolder, run } from '../backups/shelf.ts';
@@ -41,6 +42,29 @@ describe('the commands for people', () => {
     opened.sqlite.exec('BEGIN IMMEDIATE');
     expect((await person('end-sessions')).errors).toContain('Try again');
     opened.sqlite.exec('ROLLBACK');
+    opened.sqlite.close();
+  });
+});
+
+describe('the command for a lost phone', () => {
+  it('takes the code off, ends the sessions and stands in the record of changes', async () => {
+    const { dir, database } = await filledFolder();
+    const opened = openDatabase(database);
+    const count = (sql: string) => opened.sqlite.prepare(`SELECT count(*) FROM ${sql}`).pluck().get();
+    beginFactor(opened.db, 'person-helper', 'JBSWY3DPEHPK3PXP'.repeat(2), testNow);
+    confirmFactor(opened.db, 'person-helper', 0, testNow);
+    keepRecoveryCodes(opened.db, 'person-helper', ['aaaa-bbbb-cccc-dddd'], testNow);
+    const withoutCode = (...words: string[]) => run('without-code', words, { DATA_DIR: dir });
+
+    expect((await withoutCode('nobody')).errors).toBe('Nobody signs in as nobody.\n');
+    expect((await withoutCode()).code).toBe(2);
+    expect(await withoutCode(' HELPER ')).toMatchObject({ code: 0, errors: '' });
+    expect(count("second_factors WHERE person_id = 'person-helper'")).toBe(0);
+    expect(count("recovery_codes WHERE person_id = 'person-helper'")).toBe(0);
+    expect(count("sessions WHERE user_id = 'person-helper'")).toBe(0);
+    expect(count("audit WHERE action = 'removed the code at sign-in by command'")).toBe(1);
+    expect((await withoutCode('helper')).output).toBe('helper has no code at sign-in.\n');
+    expect(count("audit WHERE action = 'removed the code at sign-in by command'")).toBe(1);
     opened.sqlite.close();
   });
 });

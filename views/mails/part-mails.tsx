@@ -6,7 +6,7 @@ import { adviceOn, mailKindWords, mailStateWords, needsSomebody } from './state-
 
 export type MailView = {
   id: number;
-  kind: 'order confirmed' | 'order sent' | 'order held' | 'test' | 'warning' | 'requests';
+  kind: 'order confirmed' | 'order sent' | 'order held' | 'test' | 'warning' | 'requests' | 'account';
   state: 'waiting' | 'sending' | 'sent' | 'unsure' | 'refused' | 'too late' | 'stopped';
   subject: string;
   toName: string;

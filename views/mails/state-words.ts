@@ -18,6 +18,7 @@ export const mailKindWords: Record<MailView['kind'], string> = {
   test: 'Test',
   warning: 'Warning of the service',
   requests: 'Requests came in',
+  account: 'Account changed',
 };
 
 /** Nothing more happens to these by themselves. */

@@ -162,3 +162,19 @@ export function backupMail(
     ],
   };
 }
+
+export type AccountNews = 'Device' | 'Password' | 'CodeOn' | 'CodeOff' | 'Codes';
+
+/** To a person who works here: something about their own account that somebody else may have done. */
+export function accountMail(
+  speaker: Speaker,
+  { news, moment, name, business }: { news: AccountNews; moment: string; name: string; business: string },
+): MailText {
+  return {
+    subject: speaker.say(`mail.account${news}Subject`),
+    parts: [
+      words(speaker.say(`mail.account${news}`, { moment, name, business })),
+      words(`${speaker.say('mail.accountYou')} ${speaker.say('mail.accountNotYou')}`),
+    ],
+  };
+}

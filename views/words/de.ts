@@ -217,6 +217,21 @@ export const de: Words = {
       other: '{count} Anfragen warten auf Ihre Antwort. Für sie ist noch nichts zurückgelegt.',
     },
     requestsLook: 'Zu den Anfragen',
+    accountDeviceSubject: 'Ihr Konto wurde auf einem neuen Gerät geöffnet',
+    accountDevice:
+      'Am {moment} hat sich jemand bei {business} als {name} angemeldet, in einem Browser, in dem Ihr Konto noch nie geöffnet war.',
+    accountPasswordSubject: 'Ihr Passwort wurde geändert',
+    accountPassword: 'Am {moment} wurde das Passwort von {name} bei {business} geändert.',
+    accountCodeOnSubject: 'Ab jetzt wird bei der Anmeldung ein Code verlangt',
+    accountCodeOn: 'Am {moment} wurde für {name} bei {business} ein Code bei der Anmeldung eingeschaltet.',
+    accountCodeOffSubject: 'Bei der Anmeldung wird kein Code mehr verlangt',
+    accountCodeOff: 'Am {moment} wurde der Code bei der Anmeldung für {name} bei {business} abgeschaltet.',
+    accountCodesSubject: 'Neue Ersatzcodes wurden erstellt',
+    accountCodes:
+      'Am {moment} wurden für {name} bei {business} neue Ersatzcodes erstellt. Die bisherigen öffnen nichts mehr.',
+    accountYou: 'Waren Sie das selbst, ist nichts zu tun.',
+    accountNotYou:
+      'Wenn nicht: Ändern Sie sofort Ihr Passwort, beenden Sie auf Ihrer Kontoseite die anderen Sitzungen und geben Sie der Inhaberin oder dem Inhaber Bescheid. Kommen Sie nicht mehr hinein, bekommen Sie von dort einen neuen Link.',
   },
   invoice: {
     invoice: 'Rechnung {number}',

@@ -220,6 +220,21 @@ export const en = {
       other: '{count} requests wait for your answer. Nothing is set aside for them yet.',
     },
     requestsLook: 'Look at the requests',
+    accountDeviceSubject: 'Your account was opened on a new device',
+    accountDevice:
+      'On {moment} somebody signed in as {name} at {business}, from a browser that your account was never opened in before.',
+    accountPasswordSubject: 'Your password was changed',
+    accountPassword: 'On {moment} the password of {name} at {business} was changed.',
+    accountCodeOnSubject: 'A code is asked for at sign-in from now on',
+    accountCodeOn: 'On {moment} a code at sign-in was turned on for {name} at {business}.',
+    accountCodeOffSubject: 'No code is asked for at sign-in any more',
+    accountCodeOff: 'On {moment} the code at sign-in was taken off {name} at {business}.',
+    accountCodesSubject: 'New recovery codes were made',
+    accountCodes:
+      'On {moment} new recovery codes were made for {name} at {business}. The ones from before open nothing any more.',
+    accountYou: 'If that was you, there is nothing to do.',
+    accountNotYou:
+      'If it was not: change your password at once, end the other sessions on your account page, and tell the owner. If you cannot get in any more, the owner can make you a new link.',
   },
   /** Invoices, credit notes and receipts. */
   invoice: {

@@ -217,6 +217,21 @@ export const es: Words = {
       other: '{count} solicitudes esperan su respuesta. Todavía no hay nada apartado para ellas.',
     },
     requestsLook: 'Ver las solicitudes',
+    accountDeviceSubject: 'Su cuenta se ha abierto en un dispositivo nuevo',
+    accountDevice:
+      'El {moment} alguien inició sesión como {name} en {business}, con un navegador en el que su cuenta no se había abierto nunca.',
+    accountPasswordSubject: 'Su contraseña se ha cambiado',
+    accountPassword: 'El {moment} se cambió la contraseña de {name} en {business}.',
+    accountCodeOnSubject: 'Desde ahora se pide un código al iniciar sesión',
+    accountCodeOn: 'El {moment} se activó para {name} en {business} un código al iniciar sesión.',
+    accountCodeOffSubject: 'Ya no se pide ningún código al iniciar sesión',
+    accountCodeOff: 'El {moment} se quitó el código al iniciar sesión de {name} en {business}.',
+    accountCodesSubject: 'Se han creado códigos de recuperación nuevos',
+    accountCodes:
+      'El {moment} se crearon códigos de recuperación nuevos para {name} en {business}. Los anteriores ya no abren nada.',
+    accountYou: 'Si fue usted, no tiene que hacer nada.',
+    accountNotYou:
+      'Si no fue usted: cambie la contraseña enseguida, cierre las otras sesiones en la página de su cuenta y avise a la persona propietaria. Si ya no puede entrar, ella le puede dar un enlace nuevo.',
   },
   invoice: {
     invoice: 'Factura {number}',
