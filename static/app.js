@@ -29,6 +29,20 @@ const noAnswer = 'no answer from the server. What you typed is still here; try a
 
 document.addEventListener('DOMContentLoaded', () => focusWhatAsks(document));
 document.addEventListener('htmx:afterSettle', () => focusWhatAsks(document));
+// Whoever works with keys goes on where they were: a part that takes the place of the one they pressed in gets the focus.
+let pressedIn = null;
+document.addEventListener('htmx:beforeSwap', ({ detail: { target } }) => {
+  pressedIn = target.contains(document.activeElement) ? target.id : null;
+});
+document.addEventListener('htmx:afterSettle', () => {
+  const part = pressedIn && document.getElementById(pressedIn);
+  pressedIn = null;
+  if (!part || document.activeElement !== document.body) return;
+  part
+    .querySelector('a[href], button, summary, input:not([type="hidden"]), select')
+    ?.focus({ preventScroll: true });
+});
+
 document.addEventListener('htmx:sendError', () => say(noAnswer));
 document.addEventListener('htmx:timeout', () => say(noAnswer));
 

@@ -28,9 +28,9 @@ beforeAll(async () => {
 afterAll(closeDevices);
 
 async function does(name: string, mode: Mode) {
-  const { job, who, isNew } = jobs[name] as JobOf;
-  const app = isNew ? await bareApp() : t;
-  const at = isNew ? `http://127.0.0.1:${await listening(app)}` : base;
+  const { job, who, isNew, alone } = jobs[name] as JobOf;
+  const app = isNew ? await bareApp() : alone ? await testApp() : t;
+  const at = app !== t ? `http://127.0.0.1:${await listening(app)}` : base;
   const like = {
     serviceWorkers: 'block',
     reducedMotion: 'reduce',
@@ -39,7 +39,7 @@ async function does(name: string, mode: Mode) {
   } as const;
   const { viewport, javaScript } = mode;
   const { page, context } = await deviceAt(app, at, who, { viewport, javaScript, like });
-  context.setDefaultTimeout(4_000);
+  context.setDefaultTimeout(10_000);
   const hand = await Hand.at(page, at, mode);
   app.sqlite.exec('SAVEPOINT job');
   try {

@@ -8,6 +8,8 @@ export type JobOf = {
   job: Job;
   /** Null is a stranger. */
   who: keyof typeof cast | null;
+  /** A service of its own: what it counts must not be counted for others. */
+  alone?: boolean;
   /** Before anybody has set anything up. */
   isNew?: boolean;
 };

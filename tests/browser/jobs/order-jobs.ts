@@ -86,5 +86,5 @@ export const orderJobs = {
   'packs a day': { job: packingDay, who: 'owner' },
   'opens a packing sheet': { job: packingSheet, who: 'owner' },
   'tells how they arrived': { job: arrival, who: null },
-  'asks for what is on the public list': { job: request, who: null },
+  'asks for what is on the public list': { job: request, who: null, alone: true },
 } satisfies Record<string, JobOf>;
