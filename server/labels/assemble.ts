@@ -1,6 +1,7 @@
 import { type LaidSheet, layOutSheet, plainSheet } from '../../shared/labels/sheet.ts';
 import { Warnings } from '../../views/documents/characters.ts';
 import { type LabelData, LEAST_MODULE_MM, layOutLabel } from '../../views/documents/label.ts';
+import { type SaidIn, sayLeast, saySquares } from '../../views/labels/say.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
 import type { CultureForLabel, LabelSheet } from './queries.ts';
@@ -41,9 +42,7 @@ export function judge(labels: readonly LabelData[], sheet: LaidSheet): Judged {
   };
 }
 
-const tenths = (mm: number) => (Math.floor(mm * 100) / 100).toFixed(2);
-
 /** Said beside the field that makes the code too small. */
-export function moduleFault(smallestMm: number, code: string): string {
-  return `The squares of the QR code of ${code} would be ${tenths(smallestMm)} mm; below ${LEAST_MODULE_MM} mm phones often fail to read it (common practice). Make labels larger, or the address of this service shorter.`;
+export function moduleFault(smallestMm: number, code: string, said: SaidIn): string {
+  return `The squares of the QR code of ${code} would be ${saySquares(smallestMm, said)}; below ${sayLeast(said)} phones often fail to read it (common practice). Make labels larger, or the address of this service shorter.`;
 }

@@ -45,6 +45,7 @@ export function showSheet(call: StaffCall): Answer {
       furniture: call.furniture,
       sheetName: stored?.name ?? null,
       sheet,
+      said: call.business,
       sheets: dealOut(labels, sheet.perSheet, first),
       sample: labels[0] ?? null,
       count: labels.length,

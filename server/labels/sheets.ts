@@ -65,18 +65,19 @@ type Read =
   | { ok: false; form: FormState; preview: SheetPreviewData | null };
 
 /** Holds what is typed against the paper and against what a phone can read. */
-function read(call: StaffCall, body: FormBody): Read {
-  const form = readForm(labelSheetForm, body);
+function read(call: StaffCall, body: FormBody, before: StoredSheet | null): Read {
+  const { units } = call.business;
+  const form = readForm(labelSheetForm(units), body);
   if (!form.ok) return { ok: false, form: form.form, preview: null };
-  const values = sheetFromForm(form.data);
+  const values = sheetFromForm(form.data, units, before);
   const laid = layOutSheet(values, call.business.paper);
   if (!laid.ok) return { ok: false, form: withErrors(form.form, { ...laid.errors }), preview: null };
   const label = sampleLabel(call);
   const judged = judge([label], laid.sheet);
-  const preview = { sheet: laid.sheet, label, cutLines: values.cutLines, judged };
+  const preview = { sheet: laid.sheet, label, cutLines: values.cutLines, said: call.business, judged };
   if (judged.smallestMm >= LEAST_MODULE_MM - 0.001) return { ok: true, values, form: form.form, preview };
   const field = laid.sheet.labelHeightMm <= laid.sheet.labelWidthMm / 2 ? 'labelHeight' : 'labelWidth';
-  const fault = { [field]: moduleFault(judged.smallestMm, label.code) };
+  const fault = { [field]: moduleFault(judged.smallestMm, label.code, call.business) };
   return { ok: false, form: withErrors(form.form, fault), preview };
 }
 
@@ -86,25 +87,27 @@ function formPage(
   extra: Pick<SheetFormPageProps, 'sheet' | 'conflict'> & { preview?: SheetPreviewData | null },
 ) {
   const named = { ...(form.values as FormBody), name: 'not named yet' };
-  const preview = extra.preview ?? read(call, named).preview;
-  const { paper } = call.business;
-  return h(SheetFormPage, { furniture: call.furniture, form, paper, ...extra, preview });
+  const preview = extra.preview ?? read(call, named, null).preview;
+  const { paper, units } = call.business;
+  return h(SheetFormPage, { furniture: call.furniture, form, paper, units, ...extra, preview });
 }
 
 export function showSheets(call: StaffCall): Answer {
   const { paper } = call.business;
   const sheets = listSheets(call.db).map((sheet) => ({ ...sheet, laid: layOutSheet(sheet, paper) }));
-  return page(h(SheetsPage, { furniture: call.furniture, sheets, paper }));
+  return page(h(SheetsPage, { furniture: call.furniture, sheets, paper, said: call.business }));
 }
 
 export function askNewSheet(call: StaffCall): Answer {
   const start = { ...plainSheet(call.business.paper), name: '', cutLines: true };
-  return page(formPage(call, { values: sheetFormValues(start), errors: {} }, { sheet: null }));
+  return page(
+    formPage(call, { values: sheetFormValues(start, call.business.units), errors: {} }, { sheet: null }),
+  );
 }
 
 /** The picture of what is typed so far, with what is wrong, for the form while it is being filled in. */
 export function previewSheet(call: StaffCall): Answer {
-  const { form, preview } = read(call, { ...call.query, name: call.query.name || 'not named yet' });
+  const { form, preview } = read(call, { ...call.query, name: call.query.name || 'not named yet' }, null);
   return part(h(SheetPreview, { preview, errors: form.errors, words: labelSheetWords }));
 }
 
@@ -114,7 +117,7 @@ function nameFault(tx: Db, name: string, ownId: number | null): Record<string, s
 }
 
 export function addSheet(call: StaffCall): Answer {
-  const made = read(call, call.body);
+  const made = read(call, call.body, null);
   if (!made.ok) return wrongForm(formPage(call, made.form, { sheet: null, preview: made.preview }));
   const at = call.clock.now();
   const outcome = call.once((tx): Outcome => {
@@ -131,14 +134,18 @@ export function addSheet(call: StaffCall): Answer {
 
 export function askEditSheet(call: StaffCall): Answer {
   const sheet = sheetIn(call);
-  const values = { ...sheetFormValues(sheet), version: versionOf(sheet) };
+  const values = { ...sheetFormValues(sheet, call.business.units), version: versionOf(sheet) };
   return page(formPage(call, { values, errors: {} }, { sheet }));
 }
 
 function conflictPage(call: StaffCall, sheet: LabelSheet, form: FormState): Answer {
   const conflict = {
     ...lastSaved(call.db, subjectOf(sheet.id), call.business),
-    differences: differencesBetween(sheetFormValues(sheet), form.values, labelSheetWords),
+    differences: differencesBetween(
+      sheetFormValues(sheet, call.business.units),
+      form.values,
+      labelSheetWords,
+    ),
   };
   const values = { ...form.values, version: versionOf(sheet) };
   return page(formPage(call, { values, errors: {} }, { sheet, conflict }), 409);
@@ -146,7 +153,7 @@ function conflictPage(call: StaffCall, sheet: LabelSheet, form: FormState): Answ
 
 export function saveSheet(call: StaffCall): Answer {
   const sheet = sheetIn(call);
-  const made = read(call, call.body);
+  const made = read(call, call.body, sheet);
   if (!made.ok) return wrongForm(formPage(call, made.form, { sheet, preview: made.preview }));
   const at = call.clock.now();
   const outcome = call.once((tx): Outcome => {

@@ -6,7 +6,7 @@ import type { RefusedOption } from '../../shared/parcels/loads.ts';
 import { madeOf } from '../../shared/parcels/packing-day.ts';
 import type { Judged, Picked } from '../../shared/parcels/packing-day-form.ts';
 import { plainPostcode } from '../../shared/parcels/weather-area.ts';
-import { formatMass, formatTempRange } from '../../shared/settings/units.ts';
+import { formatMass, formatTempRange, formatVolume } from '../../shared/settings/units.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import { formatCount, formatDay } from '../../views/layout/format.ts';
 import { ParcelPage, type ParcelPageProps } from '../../views/parcels/page-parcel.tsx';
@@ -111,7 +111,7 @@ function limitWords({ one, looked }: ParcelAtHand, { business }: StaffCall): str
 function contentsWords({ one, day }: ParcelAtHand, { business }: StaffCall): string {
   const { cups, volumeL } = one.contents;
   const mass = formatMass(day.habits.cupG, business.units, business.locale);
-  return `${formatCount(cups, 'cup')}, taken as ${mass} each with the filling, ${Math.round(volumeL * 100) / 100} L together`;
+  return `${formatCount(cups, 'cup')}, taken as ${mass} each with the filling, ${formatVolume(volumeL, business.units, business.locale)} together`;
 }
 
 function areaWords({ country, postcode }: ParcelOrder): string {

@@ -119,5 +119,5 @@ function safetyOf(fields: FormBody) {
 
 /** The line that says how safe a start is, while the form is being filled in. */
 export function showSafety(call: StaffCall): Answer {
-  return part(h(StartSafety, { safety: safetyOf(call.query) }));
+  return part(h(StartSafety, { safety: safetyOf(call.query), locale: call.business.locale }));
 }

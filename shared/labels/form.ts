@@ -1,30 +1,38 @@
 import { z } from 'zod';
 import { ticked, typedNumber } from '../settings/typed-number.ts';
+import { fieldUnitsOf, shownInField, storedFromField } from '../settings/typed-units.ts';
+import type { UnitSystem } from '../settings/units.ts';
 import { neededLine } from '../text.ts';
 import type { SheetMeasures } from './sheet.ts';
 
 /** The most labels of one print. */
 export const mostLabels = 500;
 
-const margin = { min: 0, max: 200 };
-const side = { min: 8, max: 300 };
+/** The shortest and longest that a measure may be, in the unit it is typed in. */
+const limits = {
+  metric: { margin: { min: 0, max: 200 }, side: { min: 8, max: 300 } },
+  us: { margin: { min: 0, max: 8 }, side: { min: 0.3, max: 12 } },
+};
 
-/** The fields of a sheet of labels in the order they are asked for; lengths are typed in millimetres. */
-export const labelSheetForm = z.object({
-  name: neededLine(80, 'Give it a name, such as what stands on its packet.'),
-  columns: typedNumber({ min: 1, max: 20, whole: true }),
-  rows: typedNumber({ min: 1, max: 50, whole: true }),
-  marginTop: typedNumber(margin),
-  marginLeft: typedNumber(margin),
-  marginRight: typedNumber(margin).optional(),
-  marginBottom: typedNumber(margin).optional(),
-  gapAcross: typedNumber(margin),
-  gapDown: typedNumber(margin),
-  labelWidth: typedNumber(side).optional(),
-  labelHeight: typedNumber(side).optional(),
-  cutLines: ticked,
-});
-export type LabelSheetForm = z.output<typeof labelSheetForm>;
+/** The fields of a sheet of labels in the order they are asked for; lengths are typed in millimetres or inches. */
+export function labelSheetForm(units: UnitSystem) {
+  const { margin, side } = limits[units];
+  return z.object({
+    name: neededLine(80, 'Give it a name, such as what stands on its packet.'),
+    columns: typedNumber({ min: 1, max: 20, whole: true }),
+    rows: typedNumber({ min: 1, max: 50, whole: true }),
+    marginTop: typedNumber(margin),
+    marginLeft: typedNumber(margin),
+    marginRight: typedNumber(margin).optional(),
+    marginBottom: typedNumber(margin).optional(),
+    gapAcross: typedNumber(margin),
+    gapDown: typedNumber(margin),
+    labelWidth: typedNumber(side).optional(),
+    labelHeight: typedNumber(side).optional(),
+    cutLines: ticked,
+  });
+}
+export type LabelSheetForm = z.output<ReturnType<typeof labelSheetForm>>;
 
 export const labelSheetWords: Record<string, string> = {
   name: 'Name',
@@ -43,38 +51,47 @@ export const labelSheetWords: Record<string, string> = {
 
 export type StoredSheet = SheetMeasures & { name: string; cutLines: boolean };
 
-export function sheetFromForm(form: LabelSheetForm): StoredSheet {
+/** The sheet that a form describes; a measure that still says what it showed before keeps its value. */
+export function sheetFromForm(
+  form: LabelSheetForm,
+  units: UnitSystem,
+  before: StoredSheet | null,
+): StoredSheet {
+  const unit = fieldUnitsOf(units).length;
+  const stored = (typed: number, was: number | null | undefined) => storedFromField(typed, unit, was ?? null);
+  const perhaps = (typed: number | undefined, was: number | null | undefined) =>
+    typed === undefined ? null : stored(typed, was);
   return {
     name: form.name,
     columns: form.columns,
     rows: form.rows,
-    marginTopMm: form.marginTop,
-    marginLeftMm: form.marginLeft,
-    marginRightMm: form.marginRight ?? null,
-    marginBottomMm: form.marginBottom ?? null,
-    gapAcrossMm: form.gapAcross,
-    gapDownMm: form.gapDown,
-    labelWidthMm: form.labelWidth ?? null,
-    labelHeightMm: form.labelHeight ?? null,
+    marginTopMm: stored(form.marginTop, before?.marginTopMm),
+    marginLeftMm: stored(form.marginLeft, before?.marginLeftMm),
+    marginRightMm: perhaps(form.marginRight, before?.marginRightMm),
+    marginBottomMm: perhaps(form.marginBottom, before?.marginBottomMm),
+    gapAcrossMm: stored(form.gapAcross, before?.gapAcrossMm),
+    gapDownMm: stored(form.gapDown, before?.gapDownMm),
+    labelWidthMm: perhaps(form.labelWidth, before?.labelWidthMm),
+    labelHeightMm: perhaps(form.labelHeight, before?.labelHeightMm),
     cutLines: form.cutLines,
   };
 }
 
-const text = (value: number | null) => (value === null ? '' : String(value));
-
-export function sheetFormValues(stored: StoredSheet): Record<string, string> {
+export function sheetFormValues(stored: StoredSheet, units: UnitSystem): Record<string, string> {
+  const unit = fieldUnitsOf(units).length;
+  const shown = (lengthMm: number | null) => (lengthMm === null ? '' : shownInField(lengthMm, unit));
   return {
     name: stored.name,
-    columns: text(stored.columns),
-    rows: text(stored.rows),
-    marginTop: text(stored.marginTopMm),
-    marginLeft: text(stored.marginLeftMm),
-    marginRight: text(stored.marginRightMm),
-    marginBottom: text(stored.marginBottomMm),
-    gapAcross: text(stored.gapAcrossMm),
-    gapDown: text(stored.gapDownMm),
-    labelWidth: text(stored.labelWidthMm),
-    labelHeight: text(stored.labelHeightMm),
+    columns: String(stored.columns),
+    rows: String(stored.rows),
+    marginTop: shown(stored.marginTopMm),
+    marginLeft: shown(stored.marginLeftMm),
+    marginRight: shown(stored.marginRightMm),
+    marginBottom: shown(stored.marginBottomMm),
+    gapAcross: shown(stored.gapAcrossMm),
+    gapDown: shown(stored.gapDownMm),
+    labelWidth: shown(stored.labelWidthMm),
+    labelHeight: shown(stored.labelHeightMm),
     ...(stored.cutLines && { cutLines: 'yes' }),
   };
 }

@@ -34,7 +34,9 @@ describe('a sheet of labels', () => {
         labelWidthMm: 63.5,
       },
     ]);
-    expect((await app.owner.get('/label-sheets')).text).toContain('3 across, 8 down, each 63.5 by 33.9 mm');
+    expect((await app.owner.get('/label-sheets')).text).toContain(
+      '3 across, 8 down, each 63.5 by 33.9\u00a0mm',
+    );
     const page = await app.owner.get('/label-sheets/1');
     expect(page.text).toContain('<svg class="sheet-picture"');
     const version = /name="version" value="(\w+)"/.exec(page.text)?.[1] ?? '';
@@ -64,7 +66,7 @@ describe('a sheet of labels', () => {
     ['rows', 'many', 'Write a whole number'],
     ['marginTop', '-1', 'Must be between 0 and 200.'],
     ['gapDown', '1e9', 'Write a number'],
-    ['labelHeight', '9', 'below 0.4 mm phones often fail'],
+    ['labelHeight', '9', 'below 0.4\u00a0mm phones often fail'],
   ])(
     'with a wrong %s (%s) is refused beside the field, and nothing typed is lost',
     async (field, value, says) => {
@@ -89,7 +91,7 @@ describe('a sheet of labels', () => {
       });
     expect((await at({})).text).toContain('<svg class="label-picture"');
     expect((await at({ labelWidth: '70' })).text).toContain('need 222.5 mm');
-    expect((await at({ labelWidth: '' })).text).toContain('each 63.3 by 33.9 mm');
+    expect((await at({ labelWidth: '' })).text).toContain('each 63.3 by 33.9\u00a0mm');
     expect(sheets(app)).toEqual([]);
   });
 

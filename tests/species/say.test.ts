@@ -32,7 +32,7 @@ describe('what a species page says', () => {
   });
 
   it('of a chance, never rounding it to certainty', () => {
-    expect([1, 0.99999, 0.99365, 0.5, 0.0001, 0].map(chanceWords)).toEqual([
+    expect([1, 0.99999, 0.99365, 0.5, 0.0001, 0].map((one) => chanceWords(one))).toEqual([
       '100 %',
       'more than 99.9 %',
       '99.4 %',

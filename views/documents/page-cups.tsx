@@ -171,7 +171,7 @@ function Habits({ furniture, units, cups, habits }: CupsPageProps) {
           inputMode="decimal"
           size="short"
           unit={fieldUnitsOf(units).length}
-          help="A pack that would have less is refused on the packing sheet. 40 mm to begin with: common practice, no source."
+          help={`A pack that would have less is refused on the packing sheet. ${formatLength(40, units, furniture.locale)} to begin with: common practice, no source.`}
           {...fieldOf(habits, 'room')}
           required
         />

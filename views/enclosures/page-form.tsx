@@ -108,7 +108,7 @@ export function EnclosureFormPage(props: EnclosureFormPageProps) {
             label="Name"
             maxLength={80}
             {...fieldOf(form, 'name')}
-            help="What it is called on the shelf: 6 litre box."
+            help="What it is called on the shelf: shoebox with a lid."
             required
           />
           <Measures form={form} />

@@ -1,7 +1,6 @@
-import { writeMoney } from '../../shared/orders/money.ts';
-import { minorDigits } from '../../shared/settings/typed-money.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
+import { formatMoney } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 
@@ -22,15 +21,22 @@ const labels = {
   reason: 'Why',
 };
 
-function Amount(props: { name: 'goods' | 'carriage'; left: number; currency: string; form: FormState }) {
-  const { name, left, currency, form } = props;
+type AmountProps = {
+  name: 'goods' | 'carriage';
+  left: number;
+  currency: string;
+  locale?: string;
+  form: FormState;
+};
+
+function Amount({ name, left, currency, locale, form }: AmountProps) {
   return (
     <Field
       label={labels[name]}
       inputMode="decimal"
       size="short"
       unit={currency}
-      help={`With its taxes; at most ${writeMoney(Math.max(0, left), minorDigits(currency))} is left.`}
+      help={`With its taxes; at most ${formatMoney(Math.max(0, left), currency, locale)} is left.`}
       {...fieldOf(form, name)}
     />
   );
@@ -66,8 +72,20 @@ export function CreditPage({ furniture, invoice, left, mayWhole, form }: CreditP
           required
           {...fieldOf(form, 'extent')}
         />
-        <Amount name="goods" left={left.goods} currency={invoice.currency} form={form} />
-        <Amount name="carriage" left={left.carriage} currency={invoice.currency} form={form} />
+        <Amount
+          name="goods"
+          left={left.goods}
+          currency={invoice.currency}
+          locale={furniture.locale}
+          form={form}
+        />
+        <Amount
+          name="carriage"
+          left={left.carriage}
+          currency={invoice.currency}
+          locale={furniture.locale}
+          form={form}
+        />
         <Field
           label={labels.reason}
           size="long"

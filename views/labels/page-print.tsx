@@ -7,13 +7,14 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
-import { sayModule, saySheet } from './say.ts';
+import { type SaidIn, sayModule, saySheet } from './say.ts';
 
 export type PrintLabelsPageProps = {
   furniture: Furniture;
   /** Null for plain paper. */
   sheetName: string | null;
   sheet: LaidSheet;
+  said: SaidIn;
   sheets: { cell: number; what: LabelData }[][];
   sample: LabelData | null;
   count: number;
@@ -30,12 +31,12 @@ const drawn = 2;
 const some = (codes: readonly string[]) =>
   codes.length > 6 ? `${codes.slice(0, 6).join(', ')} and ${codes.length - 6} more` : codes.join(', ');
 
-function Concerns({ judged }: Pick<PrintLabelsPageProps, 'judged'>) {
+function Concerns({ judged, said }: Pick<PrintLabelsPageProps, 'judged' | 'said'>) {
   return (
     <>
       {judged.tooSmall.length > 0 && (
         <Notice tone="harm">
-          {`Phones may not read the code of ${some(judged.tooSmall)}. ${sayModule(judged.smallestMm)} Take a sheet with larger labels.`}
+          {`Phones may not read the code of ${some(judged.tooSmall)}. ${sayModule(judged.smallestMm, said)} Take a sheet with larger labels.`}
         </Notice>
       )}
       {judged.leftOut.length > 0 && (
@@ -51,20 +52,20 @@ function Concerns({ judged }: Pick<PrintLabelsPageProps, 'judged'>) {
 }
 
 export function PrintLabelsPage(props: PrintLabelsPageProps) {
-  const { furniture, sheet, sheets, sample, count, judged } = props;
+  const { furniture, sheet, said, sheets, sample, count, judged } = props;
   const labels = formatCount(count, 'label');
   const on = sheets.length === 1 ? 'one sheet' : `${sheets.length} sheets`;
   return (
     <Shell
       furniture={furniture}
       title={`${labels} on ${on}`}
-      purpose={`${props.sheetName ?? 'Plain paper'}: ${sheet.paper}, ${saySheet(sheet)}.`}
+      purpose={`${props.sheetName ?? 'Plain paper'}: ${sheet.paper}, ${saySheet(sheet, said)}.`}
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: '/labels', label: 'Labels' },
       ]}
     >
-      <Concerns judged={judged} />
+      <Concerns judged={judged} said={said} />
       <Actions class="label-actions">
         <LinkButton href={props.pdfHref} kind="main">
           Open the PDF
@@ -81,7 +82,7 @@ export function PrintLabelsPage(props: PrintLabelsPageProps) {
         well, say so: then they are no longer offered as new, and the next print begins after them.
       </p>
       {sample && <LabelPicture label={sample} widthMm={sheet.labelWidthMm} heightMm={sheet.labelHeightMm} />}
-      <p class="quiet">{sayModule(judged.smallestMm)}</p>
+      <p class="quiet">{sayModule(judged.smallestMm, said)}</p>
       <div class="sheet-pictures">
         {sheets.slice(0, drawn).map((cells, index) => (
           <SheetPicture

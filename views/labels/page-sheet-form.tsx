@@ -1,5 +1,7 @@
 import { labelSheetWords } from '../../shared/labels/form.ts';
 import type { LabelPaper } from '../../shared/labels/sheet.ts';
+import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
+import type { UnitSystem } from '../../shared/settings/units.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import {
@@ -24,6 +26,7 @@ export type SheetFormPageProps = {
   conflict?: BothVersionsProps;
   preview: SheetPreviewData | null;
   paper: LabelPaper;
+  units: UnitSystem;
 };
 
 const follow = {
@@ -35,14 +38,15 @@ const follow = {
   'hx-sync': 'this:replace',
 };
 
-function Measure({ form, name, help }: { form: FormState; name: string; help?: string }) {
+function Measure(props: { form: FormState; name: string; units: UnitSystem; help?: string }) {
+  const { form, name, units, help } = props;
   const optional = help !== undefined;
   return (
     <Field
       label={labelSheetWords[name] ?? name}
-      type="number"
+      inputMode="decimal"
       size="short"
-      unit="mm"
+      unit={fieldUnitsOf(units).length}
       help={help}
       optional={optional}
       {...fieldOf(form, name)}
@@ -50,7 +54,7 @@ function Measure({ form, name, help }: { form: FormState; name: string; help?: s
   );
 }
 
-function Measures({ form, paper }: Pick<SheetFormPageProps, 'form' | 'paper'>) {
+function Measures({ form, paper, units }: Pick<SheetFormPageProps, 'form' | 'paper' | 'units'>) {
   return (
     <div {...follow}>
       <FieldSet legend="How many">
@@ -64,14 +68,14 @@ function Measures({ form, paper }: Pick<SheetFormPageProps, 'form' | 'paper'>) {
         help={`Measured with a ruler on the sheet, from the edge of the paper (${paper}, from the settings).`}
       >
         <div class="measures">
-          <Measure form={form} name="marginTop" />
-          <Measure form={form} name="marginLeft" />
-          <Measure form={form} name="gapAcross" />
-          <Measure form={form} name="gapDown" />
-          <Measure form={form} name="labelWidth" help="Left out: what the margins leave" />
-          <Measure form={form} name="labelHeight" help="Left out: what the margins leave" />
-          <Measure form={form} name="marginRight" help="Left out: as on the left" />
-          <Measure form={form} name="marginBottom" help="Left out: as above" />
+          <Measure form={form} units={units} name="marginTop" />
+          <Measure form={form} units={units} name="marginLeft" />
+          <Measure form={form} units={units} name="gapAcross" />
+          <Measure form={form} units={units} name="gapDown" />
+          <Measure form={form} units={units} name="labelWidth" help="Left out: what the margins leave" />
+          <Measure form={form} units={units} name="labelHeight" help="Left out: what the margins leave" />
+          <Measure form={form} units={units} name="marginRight" help="Left out: as on the left" />
+          <Measure form={form} units={units} name="marginBottom" help="Left out: as above" />
         </div>
       </FieldSet>
       <CheckField label="Cutting lines around each label, for plain paper" {...checkOf(form, 'cutLines')} />
@@ -80,7 +84,7 @@ function Measures({ form, paper }: Pick<SheetFormPageProps, 'form' | 'paper'>) {
 }
 
 export function SheetFormPage(props: SheetFormPageProps) {
-  const { furniture, form, sheet, conflict, preview, paper } = props;
+  const { furniture, form, sheet, conflict, preview, paper, units } = props;
   const action = sheet ? `/label-sheets/${sheet.id}` : '/label-sheets';
   return (
     <Shell
@@ -105,7 +109,7 @@ export function SheetFormPage(props: SheetFormPageProps) {
             help="What stands on the packet, such as 24 to a sheet."
             required
           />
-          <Measures form={form} paper={paper} />
+          <Measures form={form} paper={paper} units={units} />
           <Actions>
             <Button kind="main">Save</Button>
             <LinkButton href="/label-sheets">Leave</LinkButton>

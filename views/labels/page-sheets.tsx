@@ -4,7 +4,7 @@ import { Empty } from '../layout/empty.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
-import { saySheet } from './say.ts';
+import { type SaidIn, saySheet } from './say.ts';
 
 type Row = {
   id: number;
@@ -13,9 +13,9 @@ type Row = {
   laid: { ok: true; sheet: LaidSheet } | { ok: false };
 };
 
-export type SheetsPageProps = { furniture: Furniture; sheets: Row[]; paper: LabelPaper };
+export type SheetsPageProps = { furniture: Furniture; sheets: Row[]; paper: LabelPaper; said: SaidIn };
 
-export function SheetsPage({ furniture, sheets, paper }: SheetsPageProps) {
+export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) {
   return (
     <Shell
       furniture={furniture}
@@ -52,7 +52,8 @@ export function SheetsPage({ furniture, sheets, paper }: SheetsPageProps) {
             {
               key: 'measures',
               head: 'Labels',
-              cell: (row) => (row.laid.ok ? saySheet(row.laid.sheet) : `Does not fit on ${paper}: mend it.`),
+              cell: (row) =>
+                row.laid.ok ? saySheet(row.laid.sheet, said) : `Does not fit on ${paper}: mend it.`,
             },
             {
               key: 'next',

@@ -3,12 +3,13 @@ import type { LabelData } from '../documents/label.ts';
 import { Mark } from '../layout/mark.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
-import { sayModule, saySheet } from './say.ts';
+import { type SaidIn, sayModule, saySheet } from './say.ts';
 
 export type SheetPreviewData = {
   sheet: LaidSheet;
   label: LabelData;
   cutLines: boolean;
+  said: SaidIn;
   judged: { smallestMm: number; leftOut: string[] };
 };
 
@@ -42,7 +43,7 @@ export function SheetPreview({ preview, errors, words }: SheetPreviewProps) {
             heightMm={preview.sheet.labelHeightMm}
           />
           <p class="quiet">
-            {sayModule(preview.judged.smallestMm)}
+            {sayModule(preview.judged.smallestMm, preview.said)}
             {preview.judged.leftOut.length > 0 &&
               ` No room on so small a label for: ${preview.judged.leftOut.join(', ')}.`}
           </p>
@@ -52,10 +53,10 @@ export function SheetPreview({ preview, errors, words }: SheetPreviewProps) {
               cell,
               code: preview.label.code,
             }))}
-            label={`A sheet of ${preview.sheet.paper} with ${saySheet(preview.sheet)}`}
+            label={`A sheet of ${preview.sheet.paper} with ${saySheet(preview.sheet, preview.said)}`}
           />
           <p class="quiet">
-            {preview.sheet.paper}, {saySheet(preview.sheet)}.
+            {preview.sheet.paper}, {saySheet(preview.sheet, preview.said)}.
           </p>
         </>
       ) : (

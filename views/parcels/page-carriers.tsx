@@ -7,7 +7,7 @@ import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
-import { formatMoney } from '../layout/format.ts';
+import { formatMoney, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
@@ -240,7 +240,7 @@ function Habits({ furniture, habitsForm: form, places, carriers, units }: Carrie
           form={form}
           name="heatCapacity"
           unit="kJ/(kg K)"
-          help="Moist soil about 2.5; water has 4.2. More holds warmth longer."
+          help={`Moist soil about ${formatNumber(2.5, furniture.locale, 1)}; water has ${formatNumber(4.2, furniture.locale, 1)}. More holds warmth longer.`}
         />
         <Figure
           form={form}

@@ -65,9 +65,10 @@ export function StarterGroup(props: {
   form: FormState;
   currency: string;
   safety: Safety | null;
+  locale?: string;
   isNew: boolean;
 }) {
-  const { form, currency, safety, isNew } = props;
+  const { form, currency, safety, locale, isNew } = props;
   return (
     <div id="start-fields" {...follow}>
       <FieldSet legend="Starter group" help={isNew ? commonPracticeWords : undefined}>
@@ -102,7 +103,7 @@ export function StarterGroup(props: {
           <Amount form={form} name="startMales" label="Males a safe start needs" />
           <Amount form={form} name="startFemales" label="Females a safe start needs" />
         </div>
-        <StartSafety safety={safety} />
+        <StartSafety safety={safety} locale={locale} />
       </FieldSet>
     </div>
   );

@@ -105,7 +105,13 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
         <ErrorSummary errors={form.errors} labels={{ ...words, ...layerWords(layers) }} />
         {species && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Names form={form} />
-        <StarterGroup form={form} currency={currency} safety={safety} isNew={isNew} />
+        <StarterGroup
+          form={form}
+          currency={currency}
+          safety={safety}
+          locale={furniture.locale}
+          isNew={isNew}
+        />
         <WhatStays form={form} isNew={isNew} />
         <BeforeCounting form={form} isNew={isNew} units={units} />
         <Rhythm form={form} isNew={isNew} />

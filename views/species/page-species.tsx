@@ -64,7 +64,7 @@ function AtAGlance({ species, safety, cultures, currency, furniture }: SpeciesPa
         {
           term: 'Starter group',
           value: starterGroupWords(species),
-          note: safety !== null && safetyWords(animals, species, safety),
+          note: safety !== null && safetyWords(animals, species, safety, furniture.locale),
         },
         { term: 'Price of a group', value: priceWords(species, currency, furniture.locale) },
         {

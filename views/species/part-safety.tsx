@@ -7,14 +7,14 @@ export type Safety = Start & { groupAdults: number; groupJuveniles: number; prob
 const safeEnough = 0.95;
 
 /** How safe a start with the group is; follows the form while it is filled in. */
-export function StartSafety({ safety }: { safety: Safety | null }) {
+export function StartSafety({ safety, locale }: { safety: Safety | null; locale?: string }) {
   return (
     <div id="start-safety" aria-live="polite">
       {safety === null ? (
         <p class="quiet">How safe a start is stands here once the group and the sexes are filled in.</p>
       ) : (
         <Notice tone={safety.probability < safeEnough ? 'needs-you' : 'plain'}>
-          {safetyWords(safety.groupAdults + safety.groupJuveniles, safety, safety.probability)}
+          {safetyWords(safety.groupAdults + safety.groupJuveniles, safety, safety.probability, locale)}
           {safety.probability < safeEnough && ' A larger group is safer.'}
         </Notice>
       )}

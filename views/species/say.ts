@@ -27,11 +27,11 @@ export function starterGroupWords({ groupAdults, groupJuveniles, groupExtras }: 
 }
 
 /** A chance in percent, never rounded to certainty: 0.99365 -> "99.4 %", 0.9999 -> "more than 99.9 %". */
-export function chanceWords(probability: number): string {
+export function chanceWords(probability: number, locale?: string): string {
   const percent = Math.round(probability * 1000) / 10;
-  if (probability < 1 && percent >= 100) return 'more than 99.9 %';
-  if (probability > 0 && percent <= 0) return 'less than 0.1 %';
-  return `${percent} %`;
+  if (probability < 1 && percent >= 100) return `more than ${formatNumber(99.9, locale, 1)} %`;
+  if (probability > 0 && percent <= 0) return `less than ${formatNumber(0.1, locale, 1)} %`;
+  return `${formatNumber(percent, locale, 1)} %`;
 }
 
 export type Start = Pick<SpeciesFigures, 'startMales' | 'startFemales' | 'femaleShare'>;
@@ -49,15 +49,15 @@ const atLeast = (males: number, females: number) => {
 };
 
 /** "A group of 12 has both sexes at least twice in 99.4 % of cases." */
-export function safetyWords(animals: number, start: Start, probability: number): string {
+export function safetyWords(animals: number, start: Start, probability: number, locale?: string): string {
   const { startMales, startFemales, femaleShare } = start;
   if (startMales + startFemales === 0) return `A group of ${animals} is asked for no sex in particular.`;
   if (isParthenogenetic(start))
     return animals >= startFemales
       ? `A group of ${animals} is enough: all are females that need no male.`
       : `A group of ${animals} is too few: a start needs ${startFemales}.`;
-  const share = femaleShare === 0.5 ? '' : `, with ${shownNumber(femaleShare * 100, 1)} % females`;
-  return `A group of ${animals} has ${atLeast(startMales, startFemales)} in ${chanceWords(probability)} of cases${share}.`;
+  const share = femaleShare === 0.5 ? '' : `, with ${formatNumber(femaleShare * 100, locale, 1)} % females`;
+  return `A group of ${animals} has ${atLeast(startMales, startFemales)} in ${chanceWords(probability, locale)} of cases${share}.`;
 }
 
 /** Nine times in ten a log-normal value lies within this many standard deviations of its logarithm. */
