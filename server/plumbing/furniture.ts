@@ -7,17 +7,17 @@ import { inPassing } from './database-faults.ts';
 import type { Db } from './open-database.ts';
 import type { Person } from './sessions.ts';
 
-type Notice = Furniture['notice'];
+export type Notice = NonNullable<Furniture['notice']>;
 
 /** A notice waits in the session until the next page shows it, so that it survives the redirect after a form. */
-export function leaveNotice(db: Db, sessionId: string, notice: NonNullable<Notice>) {
+export function leaveNotice(db: Db, sessionId: string, notice: Notice) {
   db.update(sessions)
     .set({ notice: JSON.stringify(notice) })
     .where(eq(sessions.id, sessionId))
     .run();
 }
 
-function takeNotice(db: Db, sessionId: string): Notice {
+function takeNotice(db: Db, sessionId: string): Notice | null {
   const row = db.select({ notice: sessions.notice }).from(sessions).where(eq(sessions.id, sessionId)).get();
   if (!row?.notice) return null;
   inPassing(() => db.update(sessions).set({ notice: null }).where(eq(sessions.id, sessionId)).run());

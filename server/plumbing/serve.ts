@@ -9,7 +9,7 @@ import type { Keeper } from './backups.ts';
 import type { Business, Call, FormBody, StaffCall } from './call.ts';
 import type { Clock } from './clock.ts';
 import { Refusal } from './errors.ts';
-import { leaveNotice, makeFurniture } from './furniture.ts';
+import { leaveNotice, makeFurniture, type Notice } from './furniture.ts';
 import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
 import { allowUpload } from './patience.ts';
@@ -116,6 +116,15 @@ function markForCopy({ who, clock }: Call, reply: FastifyReply) {
   reply.header('made-at', clock.now());
 }
 
+/** What the notice tells of is done and stored: that it cannot be left for the next page must not look like a failure. */
+function noticeAfter(s: Serving, sessionId: string, notice: Notice, request: FastifyRequest) {
+  try {
+    leaveNotice(s.db, sessionId, notice);
+  } catch (err) {
+    request.log.error({ err }, 'a notice could not be left');
+  }
+}
+
 function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyReply, answer: Answer) {
   switch (answer.kind) {
     case 'page':
@@ -129,7 +138,7 @@ function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyRep
     case 'redirect':
       // What a browser sends by itself, long after it was written, has no page that would show the notice.
       if (answer.notice && call.sessionId && request.headers['written-by'] === undefined)
-        leaveNotice(s.db, call.sessionId, answer.notice);
+        noticeAfter(s, call.sessionId, answer.notice, request);
       for (const cookie of answer.cookies) reply.header('set-cookie', cookie);
       if (call.wantsPart) return reply.header('HX-Redirect', answer.to).code(204).send();
       return reply.redirect(answer.to, 303);
