@@ -39,6 +39,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/faults/damage.test.ts',
     env: { DAMAGE_CASES: '500' },
   },
+  upgrades: {
+    what: 'from every schema with 50,000 rows: killed, out of room, restored from a backup of then',
+    file: 'tests/faults/upgrades.proof.ts',
+    env: {},
+  },
 };
 
 const [name = ''] = process.argv.slice(2);
