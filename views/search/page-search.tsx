@@ -29,6 +29,7 @@ export function SearchPage(props: FoundProps & { furniture: Furniture }) {
               hx-get="/search"
               hx-trigger="input changed delay:200ms"
               hx-target="#found"
+              hx-replace-url="true"
               hx-sync="this:replace"
             />
             <Button kind="main">Search</Button>

@@ -80,6 +80,10 @@ export class Hand {
     await this.settled(before);
   }
 
+  get hasScript() {
+    return this.mode.javaScript;
+  }
+
   private find(name: string, { role = 'button', exact = true, within }: Named) {
     return (within ?? this.page.locator('body')).getByRole(role, { name, exact }).first();
   }

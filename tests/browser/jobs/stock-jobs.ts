@@ -90,6 +90,21 @@ const search: Job = async ({ hand, db }) => {
   expect(hand.page.url()).toContain('/cultures/FND-7');
 };
 
+/** What was found while it was typed is there again when somebody comes back from it. */
+const back: Job = async ({ hand, db }) => {
+  // One alone would be gone to at once.
+  for (const code of ['BCK-7', 'BCK-8']) makeCulture(db, { code });
+  await hand.go('/search');
+  await hand.type('What are you looking for?', 'BCK');
+  if (hand.hasScript) await hand.sees('BCK-7', 'BCK-8');
+  else await hand.press('Search', { within: hand.page.locator('main') });
+  await hand.press('BCK-7', { role: 'link', exact: false, within: hand.page.locator('main') });
+  expect(hand.page.url()).toContain('/cultures/BCK-7');
+  await hand.page.goBack();
+  await hand.sees('BCK-7', 'BCK-8');
+  expect(await hand.field('What are you looking for?').inputValue()).toBe('BCK');
+};
+
 const by = (job: Job) => ({ job, who: 'owner' }) as const;
 
 export const stockJobs = {
@@ -100,4 +115,5 @@ export const stockJobs = {
   'writes down a reading of the air': { job: climate, who: 'helper' },
   'prints labels': { job: labels, who: 'helper' },
   'searches from anywhere': by(search),
+  'comes back to what was found': by(back),
 } satisfies Record<string, JobOf>;
