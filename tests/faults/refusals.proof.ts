@@ -35,7 +35,7 @@ let main = '';
 const mounted: string[] = [];
 beforeAll(async () => {
   main = join(await builtFolder(), 'main.js');
-  stage = await makeStage(1);
+  stage = await makeStage();
 });
 afterAll(() => {
   for (const path of mounted.reverse()) execFileSync('umount', ['-l', path]);

@@ -2,16 +2,8 @@ import { copyFileSync, readFileSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
-import {
-  brokenIn,
-  Client,
-  endStage,
-  makeStage,
-  marksIn,
-  type Running,
-  type Stage,
-  startService,
-} from './storm.ts';
+import { Client, endStage, makeStage, type Running, type Stage, startService } from './storm.ts';
+import { brokenIn, lostFrom, marksIn } from './storm-left.ts';
 
 const running: Running[] = [];
 const stages: Stage[] = [];
@@ -28,7 +20,7 @@ async function begin(folder: string, settings: Record<string, string> = {}) {
 
 describe('a service that is told to stop under load', () => {
   it('answers what it took, writes its log into the database, and gives the folder back', async () => {
-    const stage = await makeStage(40);
+    const stage = await makeStage();
     stages.push(stage);
     const service = await begin(stage.folder);
     expect(service.address, service.said()).not.toBe('');
@@ -36,7 +28,7 @@ describe('a service that is told to stop under load', () => {
     expect(await second.ended).toBe(1);
     expect(second.said()).toMatch(/is in use \(the service, process \d+ on .*\)\. Only one service may work/);
 
-    const crowd = Array.from({ length: 6 }, (_, index) => new Client(stage, index, 6));
+    const crowd = Array.from({ length: 6 }, (_, index) => new Client(stage, index));
     let goesOn = true;
     const work = Promise.allSettled(crowd.map((client) => client.work(service.address, () => goesOn)));
     const told = () => crowd.flatMap(({ acknowledged }) => acknowledged);
@@ -53,7 +45,7 @@ describe('a service that is told to stop under load', () => {
     expect(brokenIn(stage.database)).toEqual([]);
     const { sqlite } = openDatabase(stage.database);
     const marks = marksIn(sqlite);
-    expect(told().filter((name) => marks.get(name) !== 1)).toEqual([]);
+    expect(lostFrom(marks, told())).toEqual([]);
 
     // A database of a later version: refused in words, and not a byte of it changed.
     sqlite.prepare("INSERT INTO migrations VALUES (9999, '9999-later.sql', 'x', 0)").run();
