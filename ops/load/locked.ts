@@ -4,7 +4,7 @@ import { fileURLToPath } from 'node:url';
 import { percentile, sayPages, saySamples } from './figures.ts';
 import type { Answered, Person } from './person.ts';
 import type { World } from './roles.ts';
-import { openStage, peopleOf, type Stage } from './stage.ts';
+import { openStage, openTheDay, peopleOf, type Stage } from './stage.ts';
 
 const heldMs = 10_000;
 const goalMs = 200;
@@ -97,6 +97,7 @@ function judge(answers: readonly Answered[], from: number, until: number, told: 
 /** `npm run load -- locked`: many at work with a backup and papers beside, then a lock held from outside. */
 export async function runLocked(seconds: number, entries: number): Promise<boolean> {
   const stage = await openStage(entries, { name: 'locked' });
+  await openTheDay([stage]);
   const endsAt = Date.now() + seconds * 1000 + heldMs + 10_000;
   const isOver = () => Date.now() >= endsAt;
   const people = peopleOf(stage, 'helper', 64);

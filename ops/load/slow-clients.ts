@@ -6,6 +6,7 @@ import { openStage, type Stage } from './stage.ts';
 
 const goalClosedMs = 15_000;
 const goalP99Ms = 50;
+const fillingMs = 4_000;
 const wait = (ms: number) => new Promise((next) => setTimeout(next, ms));
 
 type Slow = { kind: string; closedAfterMs: number | null };
@@ -35,7 +36,8 @@ function slowLine(base: URL, kind: string, begin: string, dripMs: number, mostMs
 
 /**
  * Asks for a large file so often that no buffer on the way holds all of it, and reads nothing. A socket that is not read
- * does not hear that it was closed, so after a while it is read on: what was closed ends at once, and is not whole.
+ * does not hear that it was closed, so after a while it is read on: what was closed ends at once, and is not whole. The
+ * service counts from the last byte that went out, and some seconds go by until all buffers are full.
  */
 function slowReader(base: URL, cookie: string): Promise<Slow> {
   return new Promise((resolve) => {
@@ -49,11 +51,14 @@ function slowReader(base: URL, cookie: string): Promise<Slow> {
     });
     socket.once('connect', () => socket.write(line.repeat(8)));
     socket.pause();
-    setTimeout(() => socket.on('data', () => undefined).resume(), goalClosedMs);
-    setTimeout(() => {
-      socket.destroy();
-      resolve({ kind, closedAfterMs: isClosed ? goalClosedMs : null });
-    }, goalClosedMs + 1_500);
+    setTimeout(() => socket.on('data', () => undefined).resume(), goalClosedMs + fillingMs);
+    setTimeout(
+      () => {
+        socket.destroy();
+        resolve({ kind, closedAfterMs: isClosed ? goalClosedMs : null });
+      },
+      goalClosedMs + fillingMs + 1_500,
+    );
   });
 }
 

@@ -83,10 +83,10 @@ export function exportedCultures(db: Db): Omit<CultureRow, 'line' | 'prints'>[] 
 
 /** Every entry that was ever written, with what became of it. */
 const diaryPosition = sql<number>`coalesce(${diary.rootId}, ${diary.id})`;
-const entriesAtOnce = 2_000;
+const entriesAtOnce = 400;
 type DiaryPlace = { onDay: string; position: number; id: number };
 
-/** The next some thousand entries after one, by day, then in the order of the diary. */
+/** The next some hundred entries after one, by day, then in the order of the diary. */
 function pageOfDiary(db: Db, after: DiaryPlace | null) {
   const later = alias(diary, 'later');
   return db
