@@ -37,7 +37,6 @@ function tallies(group) {
   const sum = form.querySelector('[data-tally-sum]');
   const show = () => {
     if (!sum) return;
-    sum.hidden = false;
     sum.textContent = `${inputs.reduce((total, input) => total + (Number(input.value) || 0), 0)} in all`;
   };
   const keep = () => {
@@ -55,7 +54,6 @@ function tallies(group) {
   for (const tally of group.querySelectorAll('[data-tally]')) {
     const input = tally.querySelector('input');
     const keys = tally.querySelector('.tally-keys');
-    keys.hidden = false;
     keys.addEventListener('click', (event) => {
       const step = Number(event.target.closest('[data-step]')?.dataset.step);
       if (!step) return;

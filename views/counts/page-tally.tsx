@@ -56,7 +56,7 @@ export function TallyPage({ furniture, code, method, form, today, ...props }: Ta
           <TallyField form={form} name="adults" label="Adults" what="adult" />
           <TallyField form={form} name="juveniles" label="Juveniles" what="juvenile" />
         </div>
-        <p class="tally-sum" data-tally-sum hidden aria-live="polite" />
+        <p class="tally-sum" data-tally-sum aria-live="polite" />
         {method === 'sample' && (
           <Field
             label="Part searched"

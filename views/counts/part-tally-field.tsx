@@ -9,12 +9,12 @@ export type TallyFieldProps = {
   what: string;
 };
 
-/** A number that can be typed, and tapped with big keys where there is a script; without one the keys stay hidden. */
+/** A number that can be typed, and tapped with big keys where there is a script; without one the style hides the keys. */
 export function TallyField({ form, name, label, help, what }: TallyFieldProps) {
   return (
     <div class="tally" data-tally>
       <Field label={label} inputMode="numeric" size="short" help={help} {...fieldOf(form, name)} />
-      <div class="tally-keys" hidden>
+      <div class="tally-keys">
         <button type="button" class="tally-key tally-key-more" data-step="1" aria-label={`+1 ${what}`}>
           +1
         </button>
