@@ -26,7 +26,8 @@ export default defineConfig({
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   test: {
     setupFiles: ['tests/support/seed.ts'],
-    testTimeout: 60_000,
+    // Every payload at every place takes long.
+    testTimeout: process.env.PAYLOADS === 'all' ? 3 * 3_600_000 : 60_000,
     hookTimeout: 120_000,
     pool: 'forks',
     maxWorkers: 2,

@@ -13,6 +13,7 @@ import { renewSetUpLink } from './people/set-up.ts';
 import { systemClock as clock } from './plumbing/clock.ts';
 import { watchDisk } from './plumbing/disk.ts';
 import { startJobs } from './plumbing/jobs.ts';
+import { logLastWords } from './plumbing/last-words.ts';
 import { ownAddress } from './plumbing/own-address.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
 import { CannotStart, type Prepared } from './prepare.ts';
@@ -87,7 +88,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   const stopWork = startWork({ ...config, port }, prepared, app.log);
   const troubles = { db, clock, keeper, disk };
   const stopKeeping = startKeeping(keeper, app.log, () => config.mail && tellTroubles(troubles));
-  stopOnSignals(
+  const stop = stopOnSignals(
     async () => {
       stopKeeping();
       await Promise.all([stopWork(), app.close()]);
@@ -99,6 +100,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
       letGo();
     },
   );
+  logLastWords(process, log, stop);
   // Last: whoever waits for this line may stop the service from then on.
   sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
 }

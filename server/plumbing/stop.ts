@@ -6,10 +6,15 @@ export const longestStopMs = 8_000;
 /**
  * Ends the process in good order at SIGTERM or SIGINT: `finish` lets what is under way end and takes nothing new; what
  * has not ended in time loses its connection; `close` comes last, whatever happened. A second signal changes nothing.
+ * Returns what ends it for another reason, with an exit code that tells of it.
  */
-export function stopOnSignals(finish: () => Promise<void>, server: Server, close: () => void): void {
+export function stopOnSignals(
+  finish: () => Promise<void>,
+  server: Server,
+  close: () => void,
+): (exitCode: number) => void {
   let stopping = false;
-  const stop = async () => {
+  const stop = async (exitCode: number) => {
     if (stopping) return;
     stopping = true;
     const late = new Promise<void>((resolve) => {
@@ -22,9 +27,10 @@ export function stopOnSignals(finish: () => Promise<void>, server: Server, close
       await Promise.race([finish(), late]);
     } finally {
       close();
-      process.exit(0);
+      process.exit(exitCode);
     }
   };
-  process.on('SIGTERM', () => void stop());
-  process.on('SIGINT', () => void stop());
+  process.on('SIGTERM', () => void stop(0));
+  process.on('SIGINT', () => void stop(0));
+  return (exitCode) => void stop(exitCode);
 }

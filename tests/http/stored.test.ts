@@ -104,7 +104,7 @@ describe('text that is stored', () => {
       }
     }
     expect(wrong).toEqual([]);
-  }, 120_000);
+  });
 
   it('is no formula in any file for spreadsheets, and numbers stay numbers', async () => {
     const t = await furnishedBench();
