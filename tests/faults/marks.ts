@@ -47,7 +47,7 @@ export function brokenIn(database: string): string[] {
     const half = sqlite
       .prepare(
         `SELECT 'half a split: ' || id FROM diary WHERE kind = 'split' AND other_culture_id NOT IN (SELECT id FROM cultures)
-         UNION ALL SELECT 'half a split: ' || code FROM cultures c WHERE origin = 'split'
+         UNION ALL SELECT 'half a split: ' || code FROM cultures c WHERE origin = 'split' AND taken_back_at IS NULL
            AND (SELECT count(*) FROM diary d WHERE d.kind = 'split' AND d.other_culture_id = c.id) <> 1
          UNION ALL SELECT 'an order without a line: ' || number FROM orders
            WHERE id NOT IN (SELECT order_id FROM order_lines)`,
