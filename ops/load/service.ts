@@ -79,6 +79,10 @@ export async function startService(
   child.stdout?.on('data', listen);
   child.stderr?.on('data', listen);
   const ended = new Promise<number | null>((resolve) => child.once('exit', resolve));
+  let isStopping = false;
+  void ended.then((code) => {
+    if (!isStopping) console.error(`the service ended by itself (${code}): ${said.slice(-2_000)}`);
+  });
   const base = await started(child, () => said);
   const pid = child.pid!;
   return {
@@ -101,6 +105,7 @@ export async function startService(
       };
     },
     async stop() {
+      isStopping = true;
       child.kill('SIGTERM');
       return ended;
     },
