@@ -45,6 +45,7 @@ function Amount({ name, left, currency, locale, form }: AmountProps) {
 /** Takes an invoice back, all of it or a part, with a number of its own. */
 export function CreditPage({ furniture, invoice, left, mayWhole, form }: CreditPageProps) {
   const kept = form.values.amends;
+  const amounts = { currency: invoice.currency, locale: furniture.locale, form };
   return (
     <Shell
       furniture={furniture}
@@ -72,20 +73,8 @@ export function CreditPage({ furniture, invoice, left, mayWhole, form }: CreditP
           required
           {...fieldOf(form, 'extent')}
         />
-        <Amount
-          name="goods"
-          left={left.goods}
-          currency={invoice.currency}
-          locale={furniture.locale}
-          form={form}
-        />
-        <Amount
-          name="carriage"
-          left={left.carriage}
-          currency={invoice.currency}
-          locale={furniture.locale}
-          form={form}
-        />
+        <Amount name="goods" left={left.goods} {...amounts} />
+        <Amount name="carriage" left={left.carriage} {...amounts} />
         <Field
           label={labels.reason}
           size="long"

@@ -105,13 +105,7 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
         <ErrorSummary errors={form.errors} labels={{ ...words, ...layerWords(layers) }} />
         {species && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Names form={form} />
-        <StarterGroup
-          form={form}
-          currency={currency}
-          safety={safety}
-          locale={furniture.locale}
-          isNew={isNew}
-        />
+        <StarterGroup {...{ form, currency, safety, isNew }} locale={furniture.locale} />
         <WhatStays form={form} isNew={isNew} />
         <BeforeCounting form={form} isNew={isNew} units={units} />
         <Rhythm form={form} isNew={isNew} />
