@@ -8,9 +8,9 @@ import { dueWords } from '../../views/checks/say-round.ts';
 import { formatDay } from '../../views/layout/format.ts';
 import type { LoadedCulture } from '../cultures/queries.ts';
 import { loadKeptCulture } from '../cultures/queries-kept.ts';
+import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { addPutOff, endPutOff } from './queries-put-offs.ts';
 import { tellRound } from './tell-round.ts';
@@ -58,8 +58,7 @@ export function savePutOff(call: StaffCall): Answer {
 
 /** It does not wait any longer. */
 export function undoPutOff(call: StaffCall): Answer {
-  const id = Number(call.params.id);
-  if (!Number.isSafeInteger(id)) throw notFound('entry');
+  const id = numberIn(call, 'id', 'entry');
   const by = { undoneBy: call.who.id, undoneAt: call.clock.now() };
   const ended = call.once((tx) => endPutOff(tx, id, by));
   if (ended) tellRound(call.db, [ended]);
