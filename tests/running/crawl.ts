@@ -41,6 +41,16 @@ function missingHeaders({ headers, url }: Answer): string[] {
   return wanted.filter((name) => headers[name] === undefined);
 }
 
+/** What asks to come back in a moment is asked again, as people do: papers and proposals take the processor. */
+async function patientlyAsk(who: Wanderer, url: URL): Promise<Answer> {
+  let answer = await who.ask(url);
+  for (let turn = 0; turn < 8 && answer.status === 503 && answer.headers['retry-after']; turn += 1) {
+    await new Promise((done) => setTimeout(done, 2_000));
+    answer = await who.ask(url);
+  }
+  return answer;
+}
+
 /** Goes everywhere that links lead, from one page on, and tells what leads beside the public address. */
 export async function crawl(who: Wanderer, publicAddress: string): Promise<Walked> {
   const { origin, hostname } = new URL(publicAddress);
@@ -66,7 +76,7 @@ export async function crawl(who: Wanderer, publicAddress: string): Promise<Walke
     open.push(to);
   };
   for (let url = open.shift(); url; url = open.shift()) {
-    const answer = await who.ask(url);
+    const answer = await patientlyAsk(who, url);
     const { location } = answer.headers;
     if (answer.status >= 400) walked.wrong.push(`${url.pathname}${url.search} answered ${answer.status}`);
     for (const name of missingHeaders(answer)) walked.wrong.push(`${url.pathname} has no ${name}`);

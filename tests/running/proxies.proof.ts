@@ -13,6 +13,7 @@ import { sha256 } from '../../server/plumbing/sessions.ts';
 import { signInTries, standingDiary } from '../../server/schema/tables.ts';
 import { contentsOf } from '../support/contents.ts';
 import { doubtful } from '../support/doubtful.ts';
+import { signIn, tokenOn } from './acting.ts';
 import { crawl } from './crawl.ts';
 import { type Front, freePort, fronts, hostOf, makeCertificate, nameOf, stand } from './fronts.ts';
 import { type Service, startService } from './real-service.ts';
@@ -33,22 +34,6 @@ afterAll(() => {
   console.table(figures);
   rmSync(folder, { recursive: true, force: true });
 });
-
-const tokenOn = (html: string) =>
-  /name="_csrf" value="([^"]+)"|csrf-token&quot;:&quot;([^&]+)&quot;/.exec(html)?.slice(1).find(Boolean) ??
-  '';
-
-async function signIn(at: string, person: { signInName: string; password: string }): Promise<Wanderer> {
-  const who = new Wanderer(given);
-  const form = await who.ask(`${at}/sign-in`);
-  const fields = { _csrf: tokenOn(form.text), signInName: person.signInName, password: person.password };
-  const answer = await who.send(`${at}/sign-in`, fields);
-  expect([answer.status, answer.headers.location]).toEqual([
-    303,
-    `${new URL(at).pathname.replace(/\/$/, '')}/`,
-  ]);
-  return who;
-}
 
 /** The service, what stands before it, and the address that people use. */
 async function open(front: Front): Promise<{ at: string; service: Service; end: () => Promise<void> }> {
@@ -82,8 +67,8 @@ describe.each(fronts.map((front) => [nameOf(front), front] as const))('behind %s
   const figure: Record<string, unknown> = { front: name };
   beforeAll(async () => {
     ({ at, service, end } = await open(front));
-    who = await signIn(at, owner);
-    staff = await signIn(at, helper);
+    who = await signIn(at, owner, given);
+    staff = await signIn(at, helper, given);
   }, 120_000);
   afterAll(async () => {
     figures.push(figure);
