@@ -30,6 +30,7 @@ import { substrateRoutes } from './substrate/routes.ts';
 import { surplusRoutes } from './surplus/routes.ts';
 import { traceRoutes } from './traces/routes.ts';
 import { waitingRoutes } from './waiting/routes.ts';
+import { workingRoutes } from './workings/routes.ts';
 
 /** Every address the service answers, feature by feature. */
 export const routes: RouteTable = [
@@ -37,6 +38,7 @@ export const routes: RouteTable = [
   ...cultureRoutes,
   ...checkRoutes,
   ...waitingRoutes,
+  ...workingRoutes,
   ...countRoutes,
   ...splitRoutes,
   ...substrateRoutes,

@@ -80,7 +80,7 @@ it('puts what is left of the round on paper, with a box to tick and room to writ
   const t = await testApp();
   const rows = async () => {
     const { text } = await t.helper.get('/round/paper');
-    return [...text.matchAll(/tick-box.*?translate="no">([^<]+)<.*?paper-want">([^<]+)</gs)].map(
+    return [...text.matchAll(/tick-box.*?translate="no">([^<]+)<.*?paper-want"[^>]*>([^<]+)</gs)].map(
       ([, code, want]) => [code, want],
     );
   };

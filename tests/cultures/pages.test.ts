@@ -133,7 +133,7 @@ describe('editing a culture', () => {
     const { code } = makeCounted(app.db);
     const large = makeEnclosure(app.db, { lengthMm: 600, widthMm: 400 });
     const must = async () =>
-      Number(/Must stay<\/dt><dd>(\d+)/.exec((await app.helper.get(`/cultures/${code}`)).text)?.[1]);
+      Number(/Must stay<\/dt><dd[^>]*>(\d+)/.exec((await app.helper.get(`/cultures/${code}`)).text)?.[1]);
     const before = await must();
     await app.helper.post(`/cultures/${code}/edit`, { code, enclosureId: String(large.id) });
     expect(await must()).toBeGreaterThan(before);

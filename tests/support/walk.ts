@@ -119,6 +119,7 @@ export async function furnishedBench(env: NodeJS.ProcessEnv = {}): Promise<Walk>
     '/records/drafts/:key/files/:number/rows/:line': '2',
     '/records/export/:file': 'cultures.csv',
     '/round/starts/:id': String(flies.id),
+    '/workings/:name': 'surplus',
     '/static/*': 'base.css',
   };
   return { ...t, at: (address) => filled(address, names) };

@@ -8,6 +8,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { LossChart } from './part-curve.tsx';
 import { exactLimit, percent } from './say.ts';
 
@@ -201,6 +202,7 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             may never have been in the box.
           </p>
           <Table {...props} />
+          {!chosen && <WorkedOut of="arrivals" />}
         </>
       )}
       {chosen && (
@@ -212,12 +214,14 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             <SideSection lesson={chosen.low} species={chosen} props={props} />
             <SideSection lesson={chosen.high} species={chosen} props={props} />
           </div>
-          <p class="quiet lessons-how">
-            How it is reckoned: logistic regression on parcels with Firth’s penalty (Firth 1993; Heinze and
-            Schemper 2002), errors widened by what parcels differ (quasi-binomial), the interval of the
-            temperature after Fieller (1954). It shows what went together, not what killed: a long trip is
-            cold and long.
-          </p>
+          <WorkedOut of="arrivals">
+            <p>
+              How it is reckoned: logistic regression on parcels with Firth’s penalty (Firth 1993; Heinze and
+              Schemper 2002), errors widened by what parcels differ (quasi-binomial), the interval of the
+              temperature after Fieller (1954). It shows what went together, not what killed: a long trip is
+              cold and long.
+            </p>
+          </WorkedOut>
         </section>
       )}
     </Shell>

@@ -11,6 +11,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 /** More cultures are shown rack by rack. */
 export const mostOnMap = 400;
@@ -83,7 +84,9 @@ function Spot({ position, culture }: MapShelf<MapCulture>['spots'][number]) {
         <span class="spot-code" {...notTranslated}>
           {mark && <Mark kind={mark} />} {culture.code}
         </span>
-        <span class="spot-words">{words(culture)}</span>
+        <span class="spot-words" data-computed={culture.due.length > 0 ? 'due' : undefined}>
+          {words(culture)}
+        </span>
         {position !== null && <span class="spot-position">{position}</span>}
       </a>
     </li>
@@ -199,6 +202,7 @@ export function MapPage(props: MapPageProps) {
           </ol>
         </section>
       )}
+      {(shown.length > 0 || nowhere.length > 0) && <WorkedOut of={['due', 'drying', 'development']} />}
     </Shell>
   );
 }

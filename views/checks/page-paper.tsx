@@ -5,6 +5,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { placeHeading } from './part-round-place.tsx';
 import type { RoundRowData } from './part-round-row.tsx';
 
@@ -34,7 +35,7 @@ function Row({ row }: { row: RoundRowData }) {
       </th>
       <td>
         {row.open.map(({ what, reason }) => (
-          <span key={what} class="paper-want">
+          <span key={what} class="paper-want" data-computed="due">
             {reason}
           </span>
         ))}
@@ -90,6 +91,7 @@ export function PaperPage({ furniture, today, places }: PaperPageProps) {
       {places.map((place, i) => (
         <Place key={`${place.name}-${place.rows[0]?.code}`} place={place} index={i} />
       ))}
+      {places.length > 0 && <WorkedOut of={['due', 'drying', 'development']} />}
     </Shell>
   );
 }

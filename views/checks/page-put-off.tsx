@@ -5,6 +5,7 @@ import { Empty } from '../layout/empty.tsx';
 import { ChoiceField, ErrorSummary, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { PutOffFields, putOffLabels } from './put-off-fields.tsx';
 import { dueWords } from './say-round.ts';
 
@@ -76,7 +77,10 @@ export function PutOffPage(props: PutOffPageProps) {
           step={{ href: roundPath(part), label: 'Back to the round' }}
         />
       ) : (
-        <PutOffForm furniture={furniture} code={code} part={part} open={open} form={form} />
+        <>
+          <PutOffForm furniture={furniture} code={code} part={part} open={open} form={form} />
+          <WorkedOut of={['due', 'drying', 'development']} />
+        </>
       )}
     </Shell>
   );

@@ -5,6 +5,7 @@ import { formatSpan } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { NeedsOwner, NotCounted, type NotCountedData, Waiting, type WaitingData } from './part-round-end.tsx';
 import { type Parts, PartsFoot, PartsHead } from './part-round-parts.tsx';
 import { ManyBar, type PlaceRows, RoundPlace } from './part-round-place.tsx';
@@ -115,6 +116,8 @@ export function RoundPage(props: RoundPageProps) {
         {total === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
         <End {...props} />
       </div>
+      {total > 0 && <WorkedOut of={['due', 'drying', 'development']} label="How are the days worked out?" />}
+      {isFirst && starts.length > 0 && <WorkedOut of="feeders" label="How are the starts worked out?" />}
       <Actions>
         <LinkButton href="/round/map">The racks</LinkButton>
         <LinkButton href="/round/paper">On paper</LinkButton>

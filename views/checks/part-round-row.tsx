@@ -202,7 +202,7 @@ function Reasons({ row }: { row: RoundRowData }) {
   return (
     <>
       {row.open.map(({ what, reason }) => (
-        <span key={what} class="round-reason">
+        <span key={what} class="round-reason" data-computed="due">
           {reason}
         </span>
       ))}

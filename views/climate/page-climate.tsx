@@ -4,6 +4,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
 import { exactTemp } from './say.ts';
 
@@ -56,6 +57,7 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
     },
     {
       key: 'dry',
+      computed: 'air',
       head: 'How dry',
       numeric: true,
       cell: (row) => (row.last?.vpdKpa == null ? '' : `${formatNumber(row.last.vpdKpa, locale, 2)} kPa`),
@@ -126,6 +128,7 @@ export function ClimatePage(props: ClimatePageProps) {
               </ul>
             </details>
           )}
+          <WorkedOut of="air" />
           <p class="quiet">
             Open a place to write down a reading, bring in a file or set up a sensor. A place without readings
             of its own takes those of the place it stands in.

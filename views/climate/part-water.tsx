@@ -1,8 +1,10 @@
 import type { WaterOutlook } from '../../shared/climate/water-outlook.ts';
 import { daysBetween } from '../../shared/days.ts';
 import { ChartFrame } from '../layout/chart-frame.tsx';
+import type { Fact } from '../layout/facts.tsx';
 import { defaultLocale, formatAgo, formatDay, formatNumber } from '../layout/format.ts';
 import { DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 type WaterProps = { outlook: WaterOutlook | null; today: string; locale?: string };
 
@@ -112,6 +114,17 @@ function Curve({ outlook, today, locale }: CurveProps) {
   );
 }
 
+/** What went in, with its values. */
+const inputsOf = (outlook: WaterOutlook, locale: string): Fact[] => [
+  { term: 'Last known wet', value: formatDay(outlook.wetOn, locale) },
+  {
+    term: 'The air could take up',
+    value: `${formatNumber(outlook.vpdKpa, locale, 2)} kPa`,
+    note: outlook.isMeasured ? 'as read in its room' : 'as in a living room',
+  },
+  { term: 'Dryings seen', value: formatNumber(outlook.seenCycles, locale) },
+];
+
 /** When a culture will likely be dry, and why that is thought. */
 export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
   return (
@@ -134,7 +147,13 @@ export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
               rowKey={(row) => row.date}
               columns={[
                 { key: 'day', head: 'Day', rowHeader: true, cell: (row) => formatDay(row.date, locale) },
-                { key: 'dry', head: 'Dry by then', numeric: true, cell: (row) => inTen(row.chance, locale) },
+                {
+                  key: 'dry',
+                  head: 'Dry by then',
+                  numeric: true,
+                  computed: 'drying',
+                  cell: (row) => inTen(row.chance, locale),
+                },
               ]}
             />
           }
@@ -142,6 +161,7 @@ export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
           <Curve outlook={outlook} today={today} locale={locale} />
         </ChartFrame>
       )}
+      {outlook !== null && <WorkedOut of="drying" here={inputsOf(outlook, locale)} />}
     </section>
   );
 }

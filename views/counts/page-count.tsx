@@ -69,7 +69,7 @@ function Helped({ code, method }: Pick<CountPageProps, 'code' | 'method'>) {
 
 function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
   return (
-    <WorkedOut label="What becomes of the number">
+    <WorkedOut of="population" label="What becomes of the number">
       {method === 'visible' && (
         <p>
           Of{' '}

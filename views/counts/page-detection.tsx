@@ -75,7 +75,7 @@ function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pai
 
 function How({ visits }: Pick<DetectionPageProps, 'visits'>) {
   return (
-    <WorkedOut>
+    <WorkedOut of="detection">
       <p>
         A pair is a count of what showed and a count of all within five days after it, with nothing taken out
         or put in between. Each pair is one visit, however many animals there were; what is believed now

@@ -11,6 +11,7 @@ import { Day } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { MorphAndLine, NumberCell } from './part-cells.tsx';
 import { healthWords, type Known, spareWords } from './say.ts';
 
@@ -90,11 +91,17 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
     },
     {
       key: 'fullness',
+      computed: 'population',
       head: 'Full',
       sort: sort('fullness'),
       cell: (r) => (r.estimate?.fullnessMedian == null ? '' : formatInTen(r.estimate.fullnessMedian)),
     },
-    { key: 'spare', head: 'Spare', cell: (r) => (r.estimate ? spareWords(r.estimate) : '') },
+    {
+      key: 'spare',
+      head: 'Spare',
+      computed: 'surplus',
+      cell: (r) => (r.estimate ? spareWords(r.estimate) : ''),
+    },
     {
       key: 'health',
       head: 'Health',
@@ -177,6 +184,7 @@ export function CultureListPage(props: CultureListProps) {
               }
             />
           )}
+          <WorkedOut of={['population', 'surplus']} />
           <Pager
             page={filter.page}
             pageSize={pageSize}

@@ -41,35 +41,41 @@ function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
   return [
     {
       term: 'The enclosure holds',
+      computed: 'population',
       value: band(known.capacityMedian, known.capacityLower, known.capacityUpper),
     },
     {
       term: 'Grows, while there is room',
+      computed: 'population',
       value: `${percent(known.growthMedian)} % a week`,
       note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
     },
-    { term: 'Must stay', value: formatNumber(known.reserve ?? 0, locale) },
+    { term: 'Must stay', computed: 'surplus', value: formatNumber(known.reserve ?? 0, locale) },
     { term: 'Promised to orders', value: formatNumber(known.promised, locale) },
     {
       term: 'Animals to spare',
+      computed: 'surplus',
       value: formatNumber(known.spareAnimals, locale),
       note: limitedByWords(known.limitedBy),
     },
     {
       term: 'Could give for good',
+      computed: 'surplus',
       value: `about ${decimal(known.sustainableMedian)} a week`,
       note: `(${decimal(known.sustainableLower)} to ${decimal(known.sustainableUpper)})`,
     },
-    known.readyOn ? { term: 'Next group', value: <Day iso={known.readyOn} locale={locale} /> } : null,
+    known.readyOn
+      ? { term: 'Next group', computed: 'surplus', value: <Day iso={known.readyOn} locale={locale} /> }
+      : null,
     (known.extinct ?? 0) > 0.01
-      ? { term: 'May have died out', value: formatInTen(known.extinct ?? 0) }
+      ? { term: 'May have died out', computed: 'population', value: formatInTen(known.extinct ?? 0) }
       : null,
   ];
 }
 
 function HowNumbers({ species }: Pick<NumbersProps, 'species'>) {
   return (
-    <WorkedOut>
+    <WorkedOut of={['population', 'surplus']}>
       <p>
         The number is an estimate. It starts from the founding group and what is believed of the species,
         grows towards what the enclosure holds, and is corrected by every count: a full count says much,

@@ -11,6 +11,7 @@ import { Day, Money } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { StateWord } from '../orders/state-word.tsx';
 import { paperWords, unitWords } from './customer-fields.tsx';
@@ -83,6 +84,7 @@ function columnsFor(locale: string | undefined): Column<CustomerOrder>[] {
       key: 'total',
       head: 'Total',
       numeric: true,
+      computed: 'total',
       cell: (row) => <Money minor={row.totalMinor} currency={row.currency} locale={locale} />,
     },
   ];
@@ -120,6 +122,7 @@ function Orders(props: CustomerPageProps) {
         rows={orders}
         rowKey={(row) => row.number}
       />
+      <WorkedOut of="total" />
       <Pager
         page={page}
         pageSize={pageSize}

@@ -1,4 +1,5 @@
 import { formatDay } from '../layout/format.ts';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type ExpectedData = {
   stage: 'hatch' | 'adult';
@@ -35,7 +36,7 @@ export function Expected({
         const range = from && to ? ` (${day(from)} to ${day(to)})` : '';
         return (
           <p key={stage}>
-            <strong>
+            <strong data-computed="development">
               {about === null ? `${what}: too cold to foretell` : `${what} about ${day(about)}${range}`}
               {from !== null && from <= today && `. ${act} now`}
             </strong>
@@ -48,6 +49,7 @@ export function Expected({
           </p>
         );
       })}
+      <WorkedOut of="development" />
     </section>
   );
 }

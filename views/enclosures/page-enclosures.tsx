@@ -121,7 +121,7 @@ export function EnclosuresPage(props: EnclosuresPageProps) {
             rowKey={(row) => row.id}
             rowTone={(row) => (row.measured || row.retired ? undefined : 'needs-you')}
           />
-          <WorkedOut label="How are the litres worked out?">
+          <WorkedOut of="volume" label="How are the litres worked out?">
             <p>
               From the inside measures, exactly: length × width × depth for a box, and the volume of a
               cylinder or of a cone without its tip for round ones. Ribs and rounded corners are not counted;

@@ -135,7 +135,7 @@ export function FeedersPage({ furniture, plans, mayEdit, others }: FeedersPagePr
         </details>
       )}
       {plans.length > 0 && (
-        <WorkedOut>
+        <WorkedOut of="feeders">
           <p>
             Each colony eats what its species' figure says for a full enclosure, less where it is not full. A
             feeder culture gives nothing at first, then its animals evenly over its good days, and takes some

@@ -1,6 +1,7 @@
 import { Latin } from '../layout/code.tsx';
 import { Money } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { taxWords } from './say.ts';
 
 type Line = {
@@ -56,6 +57,7 @@ function columnsFor(currency: string, locale: string | undefined): Column<Line>[
     },
     {
       key: 'amount',
+      computed: 'invoice',
       head: 'Amount',
       numeric: true,
       cell: (line) => <Money minor={line.totalMinor} currency={currency} locale={locale} />,
@@ -69,7 +71,7 @@ function Sum(props: { label: string; minor: number; currency: string; locale?: s
       <th scope="row" colSpan={3}>
         {props.label}
       </th>
-      <td class="numeric">
+      <td class="numeric" data-computed="invoice">
         <Money minor={props.minor} currency={props.currency} locale={props.locale} />
       </td>
     </tr>
@@ -81,21 +83,44 @@ export function InvoiceTable(props: InvoiceTableProps) {
   const { lines, taxes, netMinor, totalMinor, currency, locale, caption } = props;
   const money = { currency, locale };
   return (
-    <DataTable
-      caption={caption}
-      hideCaption
-      columns={columnsFor(currency, locale)}
-      rows={lines}
-      rowKey={(line) => lines.indexOf(line)}
-      foot={
-        <>
-          {taxes.length > 0 && <Sum label="Without tax" minor={netMinor} {...money} />}
-          {taxes.map((tax, index) => (
-            <Sum key={index} label={taxWords(tax)} minor={tax.taxMinor} {...money} />
-          ))}
-          <Sum label="Total" minor={totalMinor} {...money} />
-        </>
-      }
-    />
+    <>
+      <DataTable
+        caption={caption}
+        hideCaption
+        columns={columnsFor(currency, locale)}
+        rows={lines}
+        rowKey={(line) => lines.indexOf(line)}
+        foot={
+          <>
+            {taxes.length > 0 && <Sum label="Without tax" minor={netMinor} {...money} />}
+            {taxes.map((tax, index) => (
+              <Sum key={index} label={taxWords(tax)} minor={tax.taxMinor} {...money} />
+            ))}
+            <Sum label="Total" minor={totalMinor} {...money} />
+          </>
+        }
+      />
+      <WorkedOut
+        of="invoice"
+        here={[
+          {
+            term: 'Lines',
+            value: lines.map((line) => (
+              <span key={lines.indexOf(line)} class="cell-line">
+                {line.quantity} × <Money minor={line.priceMinor} {...money} />
+              </span>
+            )),
+          },
+          ...taxes.map((tax) => ({
+            term: taxWords(tax),
+            value: <Money minor={tax.baseMinor} {...money} />,
+            note:
+              tax.mode === 'included'
+                ? 'without tax it is on this; the prices hold it'
+                : 'is on this and comes on top',
+          })),
+        ]}
+      />
+    </>
   );
 }

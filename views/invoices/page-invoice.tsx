@@ -88,6 +88,7 @@ function About({ doc, creditsId, settlement, furniture, today }: InvoicePageProp
         },
         doc.kind === 'invoice' && {
           term: `${term}, of the whole order`,
+          computed: 'invoice',
           value: <Money minor={minor} currency={doc.currency} locale={locale} />,
         },
       ]}

@@ -8,6 +8,7 @@ import { Day, Money } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { isOverdue } from './say.ts';
 
 export type InvoiceRow = {
@@ -77,6 +78,7 @@ function columnsFor(today: string, locale: string | undefined): Column<InvoiceRo
       key: 'total',
       head: 'Total',
       numeric: true,
+      computed: 'invoice',
       cell: (row) => <Money minor={row.totalMinor} currency={row.currency} locale={locale} />,
     },
     {
@@ -141,6 +143,7 @@ export function InvoicesPage(props: InvoicesPageProps) {
             rowKey={(row) => row.id}
             rowTone={(row) => (isOverdue(row, filter.today) ? 'needs-you' : undefined)}
           />
+          <WorkedOut of="invoice" />
           <Pager
             page={page}
             pageSize={pageSize}

@@ -5,6 +5,7 @@ import { Facts } from '../layout/facts.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day, Money } from '../layout/number.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { isOverdue, settledWords } from './say.ts';
 
 export type MoneyPartProps = {
@@ -125,11 +126,17 @@ export function MoneyPart(props: MoneyPartProps) {
         items={[
           {
             term: hasInvoice ? 'By its invoices' : 'With taxes',
+            computed: 'invoice',
             value: <Money minor={owedMinor} currency={currency} locale={locale} />,
           },
-          { term: 'Paid', value: <Money minor={settlement.paidMinor} currency={currency} locale={locale} /> },
+          {
+            term: 'Paid',
+            computed: 'invoice',
+            value: <Money minor={settlement.paidMinor} currency={currency} locale={locale} />,
+          },
           {
             term: settledWords(settlement).term,
+            computed: 'invoice',
             value: <Money minor={settledWords(settlement).minor} currency={currency} locale={locale} />,
             note:
               isLate && standing?.dueOn ? (
@@ -140,6 +147,7 @@ export function MoneyPart(props: MoneyPartProps) {
           },
         ]}
       />
+      <WorkedOut of="invoice" />
       {hasInvoice && <Documents {...props} />}
       <Payments {...props} />
       <Actions>

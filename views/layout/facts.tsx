@@ -1,7 +1,13 @@
 import type { ComponentChildren } from 'preact';
+import type { WorkingName } from '../workings/registry.ts';
 import { classes } from './classes.ts';
 
-export type Fact = { term: string; value: ComponentChildren; note?: ComponentChildren };
+export type Fact = {
+  term: string;
+  value: ComponentChildren;
+  note?: ComponentChildren;
+  computed?: WorkingName;
+};
 
 /** Facts about one thing: a term and its value on each line. Facts without a value are left out. */
 export function Facts(props: { items: readonly (Fact | null | false)[]; columns?: 1 | 2; class?: string }) {
@@ -11,7 +17,7 @@ export function Facts(props: { items: readonly (Fact | null | false)[]; columns?
       {items.map((item) => (
         <div key={item.term} class="fact">
           <dt>{item.term}</dt>
-          <dd>
+          <dd data-computed={item.computed}>
             {item.value}
             {item.note && <span class="fact-note">{item.note}</span>}
           </dd>

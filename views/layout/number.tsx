@@ -1,3 +1,4 @@
+import type { WorkingName } from '../workings/registry.ts';
 import { classes } from './classes.ts';
 import {
   type DayForm,
@@ -24,6 +25,8 @@ export type EstimateProps = {
   /** What is counted, in the plural: 'animals'. */
   unit?: string;
   locale?: string;
+  /** What works it out; the page must hold a `WorkedOut` of it. */
+  of?: WorkingName;
 };
 
 /** A number with its doubt: "about 140 (105 to 190)". A stale one fades and says its age. */
@@ -33,7 +36,7 @@ export function Estimate(props: EstimateProps) {
   const isStale = ageDays !== undefined && ageDays >= staleAfterDays;
   const number = (value: number) => formatNumber(value, locale);
   return (
-    <span class={classes('estimate', isStale && 'estimate-stale')}>
+    <span class={classes('estimate', isStale && 'estimate-stale')} data-computed={props.of ?? 'population'}>
       {!exact && 'about '}
       <span class="estimate-middle">{number(median)}</span>
       {!exact && lower !== upper && (

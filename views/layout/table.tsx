@@ -1,4 +1,5 @@
 import type { ComponentChildren } from 'preact';
+import type { WorkingName } from '../workings/registry.ts';
 import { classes } from './classes.ts';
 
 export type Sort = { href: string; direction: 'up' | 'down' | null };
@@ -8,6 +9,8 @@ export type Column<Row> = {
   head: string;
   cell: (row: Row) => ComponentChildren;
   numeric?: boolean;
+  /** Its figures are worked out by this: the page must hold a `WorkedOut` of it. */
+  computed?: WorkingName;
   /** The cell that names the row; the first column when none says so. */
   rowHeader?: boolean;
   sort?: Sort;
@@ -114,6 +117,7 @@ export function TableRow<Row>({ columns, row, id, tone }: TableRowProps<Row>) {
             key={column.key}
             {...roles.cell}
             class={cellClass(column)}
+            data-computed={column.computed}
             data-label={(column.phoneLabel ?? column.head) || undefined}
           >
             {column.cell(row)}

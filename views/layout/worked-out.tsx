@@ -1,11 +1,82 @@
-import type { ComponentChildren } from 'preact';
+import { type ComponentChildren, Fragment } from 'preact';
+import { type WorkingName, workingHref, workings } from '../workings/registry.ts';
+import { type Fact, Facts } from './facts.tsx';
 
-/** Where a number comes from, for whoever asks. */
-export function WorkedOut(props: { label?: string; open?: boolean; children: ComponentChildren }) {
+type WorkedOutProps = {
+  /** The calculations that the numbers here come from. */
+  of: WorkingName | readonly WorkingName[];
+  label?: string;
+  open?: boolean;
+  /** What goes in, with its values here. */
+  here?: readonly (Fact | null | false)[];
+  /** The formula in words where this page can say it better than the calculation's own page. */
+  children?: ComponentChildren;
+};
+
+function Formula({ name }: { name: WorkingName }) {
+  const { answers, inputs, formula } = workings[name];
   return (
-    <details class="worked-out" open={props.open}>
-      <summary>{props.label ?? 'How is this worked out?'}</summary>
-      <div class="worked-out-words">{props.children}</div>
+    <>
+      <p>{answers}</p>
+      <p>Goes in: {inputs.join('; ')}.</p>
+      {formula.map((words) => (
+        <p key={words}>{words}</p>
+      ))}
+    </>
+  );
+}
+
+function Rest({ name }: { name: WorkingName }) {
+  const { title, changes, sources } = workings[name];
+  return (
+    <>
+      <p>What would change it: {changes}</p>
+      <p>
+        Source: {sources.join('; ')}. <a href={workingHref(name)}>{title}, in full</a>
+      </p>
+    </>
+  );
+}
+
+/**
+ * Where the numbers of a block come from, for whoever asks: what goes in with its values here, the formula in words,
+ * what would change it, and the source. Every number marked as computed has one of these on its page.
+ */
+export function WorkedOut({ of, label, open, here, children }: WorkedOutProps) {
+  const names = typeof of === 'string' ? [of] : of;
+  return (
+    <details class="worked-out" open={open} data-explains={names.join(' ')}>
+      <summary>{label ?? 'How is this worked out?'}</summary>
+      <div class="worked-out-words">
+        {here && <Facts columns={2} items={here} />}
+        {children}
+        {names.map((name) => (
+          <Fragment key={name}>
+            {names.length > 1 && (
+              <p>
+                <strong>{workings[name].title}</strong>
+              </p>
+            )}
+            {!children && <Formula name={name} />}
+            <Rest name={name} />
+          </Fragment>
+        ))}
+      </div>
     </details>
   );
+}
+
+/** More words behind a line, which explain no calculation. */
+export function More({ label, children }: { label: string; children: ComponentChildren }) {
+  return (
+    <details class="worked-out">
+      <summary>{label}</summary>
+      <div class="worked-out-words">{children}</div>
+    </details>
+  );
+}
+
+/** A number that the house worked out: its page must hold a `WorkedOut` of the same calculation. */
+export function Computed({ of, children }: { of: WorkingName; children: ComponentChildren }) {
+  return <span data-computed={of}>{children}</span>;
 }

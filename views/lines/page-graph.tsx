@@ -9,7 +9,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { More } from '../layout/worked-out.tsx';
 import { type GraphSubject, graphHref } from './graph-href.ts';
 import type { FigurePlan } from './graph-plan.ts';
 import { Graph, type GraphNodes } from './part-graph.tsx';
@@ -201,7 +201,7 @@ export function GraphPage(props: GraphPageProps) {
 
 function LeftOut({ leftOut }: Pick<GraphPageProps, 'leftOut'>) {
   return (
-    <WorkedOut label={`${formatCount(leftOut.length, 'entry', 'entries')} could not be used`}>
+    <More label={`${formatCount(leftOut.length, 'entry', 'entries')} could not be used`}>
       <ul>
         {leftOut.map(({ code, why }) => (
           <li key={`${code} ${why}`}>
@@ -209,6 +209,6 @@ function LeftOut({ leftOut }: Pick<GraphPageProps, 'leftOut'>) {
           </li>
         ))}
       </ul>
-    </WorkedOut>
+    </More>
   );
 }

@@ -18,7 +18,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { More, WorkedOut } from '../layout/worked-out.tsx';
 import { PartnerTable } from './part-partners.tsx';
 import { clonalWords, formatPercent } from './say.ts';
 
@@ -104,7 +104,7 @@ function Trouble({ code, inQuarantine, health }: MixingPageProps) {
 function Apart({ apart }: Pick<MixingPageProps, 'apart'>) {
   if (apart.length === 0) return null;
   return (
-    <WorkedOut label={`${formatCount(apart.length, 'culture')} not proposed`}>
+    <More label={`${formatCount(apart.length, 'culture')} not proposed`}>
       <ul>
         {apart.slice(0, 40).map(({ code, why }) => (
           <li key={code}>
@@ -113,13 +113,13 @@ function Apart({ apart }: Pick<MixingPageProps, 'apart'>) {
         ))}
       </ul>
       {apart.length > 40 && <p>And {apart.length - 40} more.</p>}
-    </WorkedOut>
+    </More>
   );
 }
 
 function How() {
   return (
-    <WorkedOut>
+    <WorkedOut of="mixing">
       <p>
         A mixture keeps what its two parts keep, and all in which they differ. With a share w of newcomers,
         inbreeding becomes (1−w)² of its own, w² of theirs, and 2w(1−w) of the kinship between the two

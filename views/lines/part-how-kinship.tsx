@@ -3,7 +3,7 @@ import { WorkedOut } from '../layout/worked-out.tsx';
 /** Where inbreeding and kinship come from, with their sources and what they do not know. */
 export function HowKinship() {
   return (
-    <WorkedOut>
+    <WorkedOut of="kinship">
       <p>
         Inbreeding is the chance that two different copies of a gene, drawn blindly from a culture, come from
         one and the same copy in its founders (Malécot 1948); kinship is the same for one copy from each of

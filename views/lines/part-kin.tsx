@@ -4,6 +4,7 @@ import { Code } from '../layout/code.tsx';
 import { type Fact, Facts } from '../layout/facts.tsx';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import { Notice } from '../layout/notice.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { graphHref } from './graph-href.ts';
 import { HowKinship } from './part-how-kinship.tsx';
 import { clonalWords, formatF, formatPercent } from './say.ts';
@@ -78,29 +79,34 @@ function facts({ kin, isRetired, locale }: KinSectionProps & { kin: Kin }): (Fac
     },
     !isRetired && {
       term: 'Generations since',
+      computed: 'kinship',
       value: `about ${formatNumber(kin.generations, locale, 1)}`,
       note: 'by the time passed',
     },
-    says && { term: 'Inbreeding', value: formatF(kin.inbreeding, locale) },
+    says && { term: 'Inbreeding', computed: 'kinship', value: formatF(kin.inbreeding, locale) },
     says && {
       term: 'Heterozygosity kept',
+      computed: 'kinship',
       value: <strong>{formatPercent(kin.heterozygosityKept, locale)}</strong>,
       note: 'of its founders’',
     },
     says && {
       term: 'Effective size now',
+      computed: 'kinship',
       value: `about ${formatNumber(kin.effectiveSize, locale)}`,
       note: `each generation takes ${formatPercent(1 / (2 * kin.effectiveSize), locale)}`,
     },
     says &&
       kin.nearest.length > 0 && {
         term: 'Nearest kin',
+        computed: 'kinship',
         value: <Relatives list={kin.nearest} locale={locale} />,
         note: 'kinship, 0 for strangers',
       },
     says &&
       kin.farthest.length > 0 && {
         term: 'Most distant kin',
+        computed: 'kinship',
         value: <Relatives list={kin.farthest} locale={locale} />,
       },
   ];
@@ -127,7 +133,10 @@ export function KinSection(props: KinSectionProps) {
         </Notice>
       )}
       {kin ? (
-        <Facts columns={2} items={facts({ ...props, kin })} />
+        <>
+          <Facts columns={2} items={facts({ ...props, kin })} />
+          <WorkedOut of="kinship" />
+        </>
       ) : (
         <p class="quiet">None of its animals went into a culture that is kept.</p>
       )}

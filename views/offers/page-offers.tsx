@@ -16,6 +16,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Speaker, speakerFor } from '../words/speaker.ts';
 import { groupWords, spareWords } from './offer-words.ts';
 
@@ -52,7 +53,13 @@ function columnsFor(furniture: Furniture, say: Speaker, currency: string): Colum
         <a href={`/species/${offer.speciesId}/edit`}>{say.money(offer.priceMinor, currency)}</a>
       ),
     },
-    { key: 'spare', head: 'Spare', numeric: true, cell: ({ groupsSpare }) => groupsSpare },
+    {
+      key: 'spare',
+      head: 'Spare',
+      numeric: true,
+      computed: 'surplus',
+      cell: ({ groupsSpare }) => groupsSpare,
+    },
     {
       key: 'shown',
       head: 'Strangers read',
@@ -182,12 +189,15 @@ export function OffersPage(props: OffersPageProps) {
           step={{ href: '/species', label: 'Look at the species' }}
         />
       ) : (
-        <DataTable
-          caption="Species for sale"
-          columns={columnsFor(furniture, say, currency)}
-          rows={rows}
-          rowKey={({ offer }) => offer.speciesId}
-        />
+        <>
+          <DataTable
+            caption="Species for sale"
+            columns={columnsFor(furniture, say, currency)}
+            rows={rows}
+            rowKey={({ offer }) => offer.speciesId}
+          />
+          <WorkedOut of="surplus" />
+        </>
       )}
       <Settings {...props} />
       <ToPaste {...props} />

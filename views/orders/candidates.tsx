@@ -121,7 +121,7 @@ function columnsFor({ line, rows, form, locale, brief }: CandidatesProps): Colum
     },
     { key: 'place', head: 'Place', cell: (row) => row.place ?? 'no place' },
     ...(brief ? [] : numberColumns(locale)),
-    { key: 'spare', head: 'Can spare', cell: (row) => spareWords(row, locale) },
+    { key: 'spare', head: 'Can spare', computed: 'surplus', cell: (row) => spareWords(row, locale) },
     ...(showsLeaves
       ? [{ key: 'leaves', head: 'Leaves', cell: (row: Candidate) => leavesWords(row, locale) }]
       : []),

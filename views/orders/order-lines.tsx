@@ -5,6 +5,7 @@ import { formatCount } from '../layout/format.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Money } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type OrderLineRow = {
   id: number;
@@ -79,6 +80,7 @@ function columnsFor({ currency, locale, hasWord }: OrderLinesProps): Column<Orde
     },
     {
       key: 'total',
+      computed: 'total',
       head: 'Sum',
       numeric: true,
       cell: (line) => <Money minor={lineTotal(line)} currency={currency} locale={locale} />,
@@ -92,7 +94,7 @@ function Sum(props: { label: string; minor: number; currency: string; locale?: s
       <th scope="row" colSpan={5}>
         {props.label}
       </th>
-      <td class="numeric">
+      <td class="numeric" data-computed={props.label === 'Total' ? 'total' : undefined}>
         <Money minor={props.minor} currency={props.currency} locale={props.locale} />
       </td>
     </tr>
@@ -104,18 +106,34 @@ export function OrderLines(props: OrderLinesProps) {
   const { lines, postageMinor, currency, locale } = props;
   const groups = lines.reduce((sum, line) => sum + line.groups, 0);
   return (
-    <DataTable
-      caption={`${formatCount(groups, 'group')} in ${formatCount(lines.length, 'line')}`}
-      hideCaption
-      columns={columnsFor(props)}
-      rows={lines}
-      rowKey={(line) => line.id}
-      foot={
-        <>
-          <Sum label="Postage" minor={postageMinor} currency={currency} locale={locale} />
-          <Sum label="Total" minor={orderTotal(lines, postageMinor)} currency={currency} locale={locale} />
-        </>
-      }
-    />
+    <>
+      <DataTable
+        caption={`${formatCount(groups, 'group')} in ${formatCount(lines.length, 'line')}`}
+        hideCaption
+        columns={columnsFor(props)}
+        rows={lines}
+        rowKey={(line) => line.id}
+        foot={
+          <>
+            <Sum label="Postage" minor={postageMinor} currency={currency} locale={locale} />
+            <Sum label="Total" minor={orderTotal(lines, postageMinor)} currency={currency} locale={locale} />
+          </>
+        }
+      />
+      <WorkedOut
+        of="total"
+        here={[
+          {
+            term: 'Lines',
+            value: lines.map((line) => (
+              <span key={line.id} class="cell-line">
+                {line.groups} × <Money minor={line.priceMinor} currency={currency} locale={locale} />
+              </span>
+            )),
+          },
+          { term: 'Postage', value: <Money minor={postageMinor} currency={currency} locale={locale} /> },
+        ]}
+      />
+    </>
   );
 }

@@ -12,6 +12,7 @@ import { Day, Money } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { StateWord } from './state-word.tsx';
 
 export type OrderRow = {
@@ -96,6 +97,7 @@ function columnsFor(mayWrite: boolean, locale?: string): Column<OrderRow>[] {
       key: 'total',
       head: 'Total',
       numeric: true,
+      computed: 'total',
       cell: (row) =>
         row.totalMinor !== null && <Money minor={row.totalMinor} currency={row.currency} locale={locale} />,
     });
@@ -256,6 +258,7 @@ export function OrdersPage(props: OrdersPageProps) {
             rowKey={(row) => row.number}
             rowTone={(row) => (row.due === 'late' ? 'harm' : row.due === 'today' ? 'needs-you' : undefined)}
           />
+          <WorkedOut of="total" />
           <Pager
             page={page}
             pageSize={pageSize}

@@ -1,6 +1,7 @@
 import { ErrorSummary, Form } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type CultureLeft, Leaves } from './part-leaves.tsx';
 import {
   AboutProposal,
@@ -50,6 +51,7 @@ export function ProposePage(props: ProposePageProps) {
           />
         ))}
         <Leaves rows={leaves} locale={furniture.locale} />
+        <WorkedOut of={['allocation', 'surplus', 'population']} />
         <ProposalActions again={`${path}/propose`} back={path} />
       </Form>
     </Shell>

@@ -13,6 +13,7 @@ import {
 } from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Candidate, Candidates } from './candidates.tsx';
 import { type OrderLineRow, SpeciesName } from './order-lines.tsx';
 
@@ -112,6 +113,7 @@ export function ReserveForm({ furniture, number, lines, form }: ReserveFormProps
         {lines.map((fill) => (
           <LineSection key={fill.line.id} fill={fill} form={form} locale={furniture.locale} />
         ))}
+        <WorkedOut of={['surplus', 'population']} />
         <details open={overriding.checked || reason.error !== undefined || Boolean(reason.value)}>
           <summary>Reserve more than can be spared</summary>
           <FieldSet

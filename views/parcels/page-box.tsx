@@ -67,7 +67,7 @@ function Measures({ form, units }: Pick<BoxFormPageProps, 'form' | 'units'>) {
 
 function Sources() {
   return (
-    <WorkedOut label="Where do the figures come from?">
+    <WorkedOut of="box" label="Where do the figures come from?">
       <ul>
         {materials.map((one) => (
           <li key={one}>

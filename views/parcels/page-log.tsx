@@ -36,7 +36,7 @@ const isFarFrom = (measured: number, byWall: number) => measured > 2 * byWall ||
 /** How the fit is made, and what it does not know. */
 function HowFitted() {
   return (
-    <WorkedOut>
+    <WorkedOut of="box">
       <p>
         The contents are taken as one lump that loses heat in proportion to its difference from the air
         outside. The conductance, and the temperature at the start, are those whose curve lies nearest to the

@@ -11,6 +11,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { DayStrip } from './part-day-strip.tsx';
 import { TripCurve } from './part-trip-curve.tsx';
 import { WeatherAge } from './part-weather-age.tsx';
@@ -124,7 +125,7 @@ function Card({ card, ...page }: { card: PackingCard } & PackingDayPageProps) {
       </header>
       <div class="packing-words">
         <p>
-          <StandMark stand={stand} /> {words}
+          <StandMark stand={stand} /> <Computed of="parcel">{words}</Computed>
         </p>
         {why && <p class="quiet">{why}</p>}
         {missing && <p>{missing.text}</p>}
@@ -202,6 +203,7 @@ export function PackingDayPage(props: PackingDayPageProps) {
               <Card key={card.number} card={card} {...props} />
             ))}
           </div>
+          <WorkedOut of={['parcel', 'box']} />
           <p class="quiet">
             Pictures: line inside the box, dashed outside, the grey band is what the most delicate animal
             bears. Days: go, as it is; help, with a pack or held at the counter; no, refused; closed, the

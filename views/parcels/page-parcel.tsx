@@ -8,6 +8,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { type PackingCard, StandMark } from './page-packing-day.tsx';
 import { DayStrip } from './part-day-strip.tsx';
 import { Decided } from './part-decided.tsx';
@@ -100,7 +101,7 @@ function Standing({ card, state }: Pick<ParcelPageProps, 'card' | 'state'>) {
       <p class="caution-line">{caution}</p>
       {isOpen ? (
         <p class="parcel-stand">
-          <StandMark stand={card.stand} /> {card.words} {card.why}
+          <StandMark stand={card.stand} /> <Computed of="parcel">{card.words}</Computed> {card.why}
         </p>
       ) : (
         <Notice>
@@ -155,6 +156,15 @@ export function ParcelPage(props: ParcelPageProps) {
       {options && (
         <OptionsList {...options} furniture={furniture} units={units} currency={currency} number={number} />
       )}
+      <WorkedOut
+        of={['parcel', 'box']}
+        here={[
+          { term: 'They bear', value: props.limitWords },
+          { term: 'In it', value: props.contentsWords },
+          { term: 'Carrier', value: props.carrierName ?? 'none named yet' },
+          props.places.length > 0 && { term: 'Weather', value: <Sources {...props} /> },
+        ]}
+      />
       {mayDecide && isOpen && (
         <>
           <HoldForm {...props} />

@@ -217,7 +217,7 @@ export function StockPage(props: StockPageProps) {
           keyPart="starting"
         />
       )}
-      <WorkedOut label="What does “lets through” mean?">
+      <WorkedOut of="box" label="What does “lets through” mean?">
         <p>
           How many watts leave the box for each kelvin between inside and outside: less is better. From the
           wall it is the mean of the inside and outside surface over the resistances of the inside air film,

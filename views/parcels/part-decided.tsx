@@ -65,7 +65,11 @@ export function Decided(props: Props) {
           { term: 'Arrives', value: formatDay(choice.arrivesOn, locale, 'weekday') },
           { term: 'In', value: load, note: choice.isTaken ? 'taken out of the stock' : undefined },
           { term: 'By', value: choice.carrier.name },
-          { term: 'On the way', value: `about ${formatNumber(choice.transitHours, locale)} h` },
+          {
+            term: 'On the way',
+            computed: 'parcel',
+            value: `about ${formatNumber(choice.transitHours, locale)} h`,
+          },
           {
             term: 'Decided',
             value: `${when(choice.chosenAt, props)}${choice.chosenBy ? ` by ${choice.chosenBy}` : ''}`,

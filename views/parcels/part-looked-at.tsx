@@ -74,8 +74,20 @@ function Cases({ scenarios, temp, locale }: CasesProps) {
           rowHeader: true,
           cell: ({ curve }) => scenarioNames[curve.scenario],
         },
-        { key: 'low', head: 'Lowest inside', numeric: true, cell: ({ lowestC }) => temp(lowestC) },
-        { key: 'high', head: 'Highest inside', numeric: true, cell: ({ highestC }) => temp(highestC) },
+        {
+          key: 'low',
+          head: 'Lowest inside',
+          numeric: true,
+          computed: 'parcel',
+          cell: ({ lowestC }) => temp(lowestC),
+        },
+        {
+          key: 'high',
+          head: 'Highest inside',
+          numeric: true,
+          computed: 'parcel',
+          cell: ({ highestC }) => temp(highestC),
+        },
         {
           key: 'cold',
           head: 'Too cold for',

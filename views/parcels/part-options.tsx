@@ -42,8 +42,14 @@ function optionColumns({ furniture, units, currency, number }: OptionsListProps)
       cell: (one) => <a href={hrefOf(number, one)}>{loadWords(one)}</a>,
     },
     { key: 'arrives', head: 'Arrives', cell: ({ arrivesOn }) => formatDay(arrivesOn, locale, 'weekday') },
-    { key: 'low', head: 'Lowest', numeric: true, cell: ({ lowestC }) => temp(lowestC) },
-    { key: 'high', head: 'Highest', numeric: true, cell: ({ highestC }) => temp(highestC) },
+    { key: 'low', head: 'Lowest', numeric: true, computed: 'parcel', cell: ({ lowestC }) => temp(lowestC) },
+    {
+      key: 'high',
+      head: 'Highest',
+      numeric: true,
+      computed: 'parcel',
+      cell: ({ highestC }) => temp(highestC),
+    },
     {
       key: 'cost',
       head: 'Costs',

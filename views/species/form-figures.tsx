@@ -2,7 +2,7 @@ import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { commonPracticeWords } from '../../shared/species/defaults.ts';
 import { FieldSet, type FormState } from '../layout/form.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { More } from '../layout/worked-out.tsx';
 import { Amount } from './form-names.tsx';
 
 type FiguresProps = { form: FormState; isNew: boolean };
@@ -74,12 +74,12 @@ export function BeforeCounting({ form, isNew, units }: FiguresProps & { units: U
         <Amount form={form} name="adultOf" label="Of so many animals" />
         <Amount form={form} name="adultAre" label="about so many are adult" />
       </div>
-      <WorkedOut label="What do these pairs mean?">
+      <More label="What do these pairs mean?">
         <p>
           “Of 20 animals about 6 show” says two things: the share that shows at a glance, and how sure that
           is. “Of 200 about 60” is the same share, known ten times better.
         </p>
-      </WorkedOut>
+      </More>
     </FieldSet>
   );
 }

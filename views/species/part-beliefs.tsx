@@ -44,7 +44,7 @@ export function Beliefs({ figures, home, units, locale }: BeliefsProps) {
           { term: 'Adults', value: `${shareWords(figures.adultAlpha, figures.adultBeta)} are adult` },
         ]}
       />
-      <WorkedOut>
+      <WorkedOut of="population">
         <p>
           These are beliefs to begin with, and they are the owner’s. A new culture’s estimate starts from its
           founding group and grows at this pace towards this capacity (capacity a litre × litres of
@@ -82,7 +82,7 @@ export function Staying({ figures }: { figures: SpeciesFigures }) {
           { term: 'Breed', value: `${percent(figures.effectiveRatio)} of the animals pass on their genes` },
         ]}
       />
-      <WorkedOut>
+      <WorkedOut of="surplus">
         <p>
           An animal is spare when the culture keeps its reserve without it, with the sureness given here.
           Growth is fastest at half the capacity, so half is a good reserve: a culture that is kept there

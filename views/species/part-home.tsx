@@ -55,7 +55,7 @@ function Recipe(props: HomeProps) {
           { key: 'depth', head: 'Depth', numeric: true, cell: (row) => row.depth },
         ]}
       />
-      <WorkedOut>
+      <WorkedOut of="substrate">
         <p>
           The volume of each layer follows from the enclosure’s inside measures and the layer’s depth. Parts
           are measured loose; a material that settles takes more of it, so that the layer is full once it

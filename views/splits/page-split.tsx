@@ -96,7 +96,7 @@ function Known(props: SplitPageProps) {
           },
         ]}
       />
-      <WorkedOut>
+      <WorkedOut of={['start', 'surplus']}>
         <p>
           Nobody sorts a young colony by sex, so each animal that moves is female or male by the species'
           share of females. A start is called safe when {needWords(needs)} are in it with a chance of 95 % or

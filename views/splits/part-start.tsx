@@ -86,7 +86,7 @@ export function UsualStarts(props: StartEffectsProps) {
   const { clonal, floor, usual, locale } = props;
   if (clonal) return null;
   return (
-    <WorkedOut label="What starts of other sizes would do">
+    <WorkedOut of="kinship" label="What starts of other sizes would do">
       <DataTable
         caption="Starts and what they keep"
         hideCaption

@@ -171,7 +171,7 @@ function Recipes({ pairs }: Pick<SubstratePageProps, 'pairs'>) {
 
 function How({ spare, furniture }: SubstratePageProps) {
   return (
-    <WorkedOut>
+    <WorkedOut of="substrate">
       <p>
         Each layer fills the room between two heights of the enclosure, by its inside measures. Parts are
         measured loose, and a material that settles takes more of it. The list holds{' '}

@@ -94,7 +94,8 @@ function Work({ row, mayOrder }: { row: SurplusRow; mayOrder: boolean }) {
 }
 
 function Spare({ row }: { row: SurplusRow }) {
-  if (row.spareGroups > 0) return <strong>{formatCount(row.spareGroups, 'group')}</strong>;
+  if (row.spareGroups > 0)
+    return <strong data-computed="surplus">{formatCount(row.spareGroups, 'group')}</strong>;
   return <span class="quiet">none{row.limitedBy ? `: ${limitedByWords(row.limitedBy)}` : ''}</span>;
 }
 
@@ -121,12 +122,14 @@ function stockColumns(scale: number, locale?: string): Column<SurplusRow>[] {
     {
       key: 'full',
       head: 'Full',
+      computed: 'population',
       cell: (r) =>
         r.fullnessMedian === null ? '' : <span class="nowrap">{formatInTen(r.fullnessMedian)}</span>,
     },
     {
       key: 'reserve',
       head: 'Must stay',
+      computed: 'surplus',
       numeric: true,
       cell: (r) => (r.reserve === null ? '' : formatNumber(r.reserve, locale)),
     },
@@ -138,6 +141,7 @@ function stockColumns(scale: number, locale?: string): Column<SurplusRow>[] {
 const commonColumn = (locale?: string): Column<SurplusRow> => ({
   key: 'common',
   head: 'Mean kinship',
+  computed: 'kinship',
   numeric: true,
   cell: (r) => (r.meanKinship === null ? '' : formatF(r.meanKinship, locale)),
 });

@@ -10,7 +10,7 @@ export function HowCountNext({ isOwner, minutesAreFirst }: { isOwner: boolean; m
           {isOwner && <a href="/settings/counting">Put in yours</a>}
         </p>
       )}
-      <WorkedOut>
+      <WorkedOut of={['count-next', 'population']}>
         <p>
           A culture spares only what is there with the certainty set for its species, so doubt costs groups.
           For every number a count may find, weighed by how likely it is, it is worked out what could be

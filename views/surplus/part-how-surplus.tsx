@@ -3,7 +3,7 @@ import { WorkedOut } from '../layout/worked-out.tsx';
 /** Where the numbers of the surplus page come from. */
 export function HowSurplus() {
   return (
-    <WorkedOut>
+    <WorkedOut of={['surplus', 'population', 'kinship']}>
       <p>
         Spare is the largest number of animals that can leave a culture while what stays is above what must
         stay, with the certainty set for the species (usually 90 %), after everything promised to orders. What

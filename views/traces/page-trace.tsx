@@ -209,7 +209,7 @@ function Tables(props: TracePageProps & { found: Found }) {
 
 function HowTraced() {
   return (
-    <WorkedOut>
+    <WorkedOut of="trace">
       <p>
         A contact is a split, old substrate moved along, animals put in, feeders given, or a tool that was not
         cleaned in between. From the day on which it is taken to be there, each contact can carry it on, and
