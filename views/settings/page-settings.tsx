@@ -111,6 +111,11 @@ const work = [
     label: 'Counting',
     what: 'the usual way of counting for each group of animals, and the minutes it takes',
   },
+  {
+    href: '/workings',
+    label: 'How numbers are worked out',
+    what: 'what goes in, the formula in words and its source, for each kind of number',
+  },
 ] as const;
 
 export function SettingsPage({ furniture, business, numberSample }: SettingsPageProps) {
