@@ -1,3 +1,4 @@
+import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { diary } from '../../server/schema/tables.ts';
 import { catchesSoFar, catchFields, tallyWords } from '../../shared/counts/tally-form.ts';
@@ -60,7 +61,9 @@ describe('a tally', () => {
     const { code } = makeCulture(app.db);
     const { text } = await app.helper.get(`/cultures/${code}/tally`);
     expect(text).toMatch(/<input[^>]*name="adults"/);
-    expect(text.match(/class="tally-keys" hidden/g)).toHaveLength(2);
+    expect(text.match(/class="tally-keys"/g)).toHaveLength(2);
+    const style = readFileSync(new URL('../../static/counting.css', import.meta.url), 'utf8');
+    expect(style).toMatch(/@media \(scripting: none\) \{\s*\.tally-keys,[^}]*display: none/);
     expect((await app.helper.get(`/cultures/${code}/count?method=full`)).text).toContain(
       '/tally?method=full',
     );
