@@ -1,4 +1,5 @@
 import { options, type VNode } from 'preact';
+import { linkAttributes, ownAttributes } from './safe-links.ts';
 
 /**
  * The service may live under a path of its host (https://example.org/bench). Pages are written as if it stood at the
@@ -6,25 +7,7 @@ import { options, type VNode } from 'preact';
  * path in front, so no page has to think of it, and a new one cannot forget it.
  */
 
-const addressAttributes = new Set([
-  'href',
-  'src',
-  'xlinkhref',
-  'xlink:href',
-  'cite',
-  'poster',
-  'data',
-  'action',
-  'formaction',
-  'hx-get',
-  'hx-post',
-  'hx-put',
-  'hx-patch',
-  'hx-delete',
-  'hx-push-url',
-  'hx-replace-url',
-  'data-live',
-]);
+const addressAttributes = new Set([...linkAttributes, ...ownAttributes, 'data-live']);
 
 /** Null outside of `under`: what is rendered there (a mail) has no place of its own. */
 let base: string | null = null;

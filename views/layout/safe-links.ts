@@ -8,8 +8,17 @@ import { options } from 'preact';
 
 export const blockedAddress = '#blocked';
 
-const linkAttributes = new Set(['href', 'src', 'xlinkhref', 'xlink:href', 'cite', 'poster', 'data', 'ping']);
-const ownAttributes = new Set([
+export const linkAttributes = new Set([
+  'href',
+  'src',
+  'xlinkhref',
+  'xlink:href',
+  'cite',
+  'poster',
+  'data',
+  'ping',
+]);
+export const ownAttributes = new Set([
   'action',
   'formaction',
   'hx-get',
