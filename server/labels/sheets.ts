@@ -11,19 +11,12 @@ import { LEAST_MODULE_MM } from '../../views/documents/label.ts';
 import { SheetFormPage, type SheetFormPageProps } from '../../views/labels/page-sheet-form.tsx';
 import { SheetsPage } from '../../views/labels/page-sheets.tsx';
 import { SheetPreview, type SheetPreviewData } from '../../views/labels/part-preview.tsx';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormBody, FormState, StaffCall } from '../plumbing/call.ts';
-import {
-  differencesBetween,
-  fingerprintOf,
-  isWrong,
-  lastSaved,
-  type Outcome,
-  overtaken,
-  saved,
-} from '../plumbing/edits.ts';
+import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';

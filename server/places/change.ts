@@ -1,19 +1,12 @@
 import { h } from 'preact';
 import { editPlaceForm, placeFieldWords } from '../../shared/places/form.ts';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import { PlaceFormPage, type PlaceFormPageProps } from '../../views/places/page-form.tsx';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import {
-  differencesBetween,
-  fingerprintOf,
-  isWrong,
-  lastSaved,
-  type Outcome,
-  overtaken,
-  saved,
-} from '../plumbing/edits.ts';
+import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { placeFaults, subjectOf } from './add.ts';

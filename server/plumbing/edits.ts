@@ -1,10 +1,10 @@
 import { createHash } from 'node:crypto';
 import { desc, eq } from 'drizzle-orm';
-import type { Difference } from '../../views/layout/both-versions.tsx';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { audit, people } from '../schema/tables.ts';
-import type { Business } from './call.ts';
+import type { Business, StaffCall } from './call.ts';
+import { typed } from './forms.ts';
 import type { Db } from './open-database.ts';
 
 /**
@@ -24,20 +24,31 @@ export type Outcome = { errors: Record<string, string>; overtaken: boolean };
 export const saved: Outcome = { errors: {}, overtaken: false };
 export const overtaken: Outcome = { errors: {}, overtaken: true };
 
+/** A form filled with what is kept. It bears the mark of that, which the page sends back in its FilledFrom. */
+export const filledWith = (kept: FormState['values']): FormState => ({
+  values: { ...kept, version: fingerprintOf(kept) },
+  errors: {},
+});
+
+/** Whether somebody saved since the form was filled; asked inside the transaction that writes. */
+export const isOvertaken = ({ body }: Pick<StaffCall, 'body'>, kept: FormState['values']) =>
+  body.version !== fingerprintOf(kept);
+
+/**
+ * The form as it was typed, beside what somebody else saved meanwhile. It bears the mark of that: whoever saves it
+ * again has seen it.
+ */
+export function tooLate(call: StaffCall, kept: FormState['values'], subject: string): FormState {
+  const { values } = typed(call.body);
+  return {
+    values: { ...values, version: fingerprintOf(kept) },
+    errors: {},
+    meanwhile: { ...lastSaved(call.db, subject, call.business), stored: kept },
+  };
+}
+
 export const isWrong = (outcome: { errors: Record<string, string> }) =>
   Object.keys(outcome.errors).length > 0;
-
-/** Where what is stored now (as the form would show it) and what was typed are not the same, by the fields' names. */
-export function differencesBetween(
-  stored: FormState['values'],
-  typed: FormState['values'],
-  words: Record<string, string>,
-): Difference[] {
-  const text = (value: unknown) => (Array.isArray(value) ? value.join(', ') : String(value ?? '')).trim();
-  return Object.entries(words)
-    .filter(([name]) => text(stored[name]) !== text(typed[name]))
-    .map(([name, field]) => ({ field, stored: text(stored[name]), yours: text(typed[name]) }));
-}
 
 /** Who changed a thing last, and when, in words. */
 export function lastSaved(db: Db, subject: string, business: Business) {

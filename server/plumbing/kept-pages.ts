@@ -1,8 +1,9 @@
 import type { JSX } from 'preact';
 import type { BothVersionsProps } from '../../views/layout/both-versions.tsx';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import { type Answer, page, redirect, wrongForm } from './answers.ts';
 import type { FormState, StaffCall } from './call.ts';
-import { differencesBetween, fingerprintOf, isWrong, lastSaved } from './edits.ts';
+import { fingerprintOf, isWrong, lastSaved } from './edits.ts';
 import { typed, withErrors } from './forms.ts';
 import { addKept, type Kept, type KeptRow, keptIn, saveKept, setKeptRetired } from './kept-things.ts';
 import type { RouteTable } from './route-table.ts';

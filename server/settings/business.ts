@@ -1,11 +1,12 @@
 import { h } from 'preact';
 import { type BusinessForm, businessForm } from '../../shared/settings/form.ts';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { allBusinessLabels, BusinessPage } from '../../views/settings/page-business.tsx';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { Business, StaffCall } from '../plumbing/call.ts';
-import { differencesBetween, fingerprintOf, lastSaved } from '../plumbing/edits.ts';
+import { fingerprintOf, lastSaved } from '../plumbing/edits.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { readBusiness, saveBusiness } from './queries.ts';
 

@@ -11,6 +11,7 @@ import {
 } from '../../shared/species/care-form.ts';
 import { careHeadings } from '../../shared/species/columns.ts';
 import { careField } from '../../shared/species/form.ts';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { CareTextsPage, type CareTextsPageProps } from '../../views/species/page-care-texts.tsx';
@@ -19,7 +20,7 @@ import { readEnclosure } from '../enclosures/queries.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { differencesBetween, fingerprintOf } from '../plumbing/edits.ts';
+import { fingerprintOf } from '../plumbing/edits.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';

@@ -3,20 +3,13 @@ import { speciesFieldWords } from '../../shared/species/form.ts';
 import { typedLayers } from '../../shared/species/form-layers.ts';
 import { type SpeciesRecord, speciesFormValues } from '../../shared/species/form-values.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
+import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { workOutAnew } from '../counts/queries-outdated.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import {
-  differencesBetween,
-  fingerprintOf,
-  isWrong,
-  lastSaved,
-  type Outcome,
-  overtaken,
-  saved,
-} from '../plumbing/edits.ts';
+import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { withErrors } from '../plumbing/forms.ts';
 import { type Editing, formPage, markOf, withChangedRows } from './ask.ts';

@@ -4,6 +4,15 @@ export type FormState = {
   errors: Record<string, string>;
   /** Set when several forms on one page have fields of the same name: it begins their ids. */
   id?: string;
+  /** Set when somebody else saved what the form edits, after it was opened. */
+  meanwhile?: Meanwhile;
+};
+
+/** What somebody else saved while a form was open, as the form would show it. */
+export type Meanwhile = {
+  savedBy: string | null;
+  savedWhen: string;
+  stored: FormState['values'];
 };
 
 export type FormValue = string | number | null | undefined;
