@@ -12,7 +12,7 @@ import type { Clock } from '../plumbing/clock.ts';
 import { drain } from '../plumbing/drain.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
-import { readBusiness } from '../settings/queries.ts';
+import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import {
   type CameBack,
   customerPageProps,
@@ -69,14 +69,21 @@ function fromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null
 /** The first language of the reader's browser that we have; whose address it was is not told. */
 function languageOf(request: FastifyRequest, business: Business) {
   const wanted = (request.headers['accept-language'] ?? '').split(',').map((one) => one.trim().slice(0, 2));
-  return wanted.find(isLanguage) ?? (isLanguage(business.language) ? business.language : 'en');
+  return [...wanted, business.language].find(isLanguage) ?? 'en';
 }
 
 function apologize({ db, assetVersion }: Parts, request: FastifyRequest, reply: FastifyReply) {
   return (status: number, kind: ApologyKind) => {
-    const business = readBusiness(db);
-    const speaker = speakerFor({ language: languageOf(request, business), locale: business.locale });
-    const node = h(ApologyPage, { speaker, kind, businessName: business.name, assetVersion });
+    const business = businessIfReadable(db);
+    const language = languageOf(request, business);
+    const speaker = speakerFor({ language, locale: business.locale });
+    const node = h(ApologyPage, {
+      speaker,
+      kind,
+      businessName: business.name,
+      assetVersion,
+      requestId: request.id,
+    });
     return reply.code(status).page(node);
   };
 }
@@ -156,8 +163,7 @@ async function careSheets(parts: Parts, request: FastifyRequest, reply: FastifyR
 export async function serveCustomers(app: FastifyInstance, parts: Parts) {
   await app.register(async (own) => {
     own.setErrorHandler(async (error: FastifyError, request, reply) => {
-      const status = error.statusCode && error.statusCode >= 400 ? error.statusCode : 500;
-      if (status >= 500) request.log.error({ err: error }, 'request failed');
+      const { status } = own.judge(error, request, reply);
       if (status === 413) await drain(request.raw);
       return apologize(parts, request, reply)(status, kindOfStatus[status] ?? 'fault');
     });

@@ -8,7 +8,7 @@ const fault = {
 
 const problem = {
   type: 'object',
-  required: ['title', 'status', 'faults'],
+  required: ['title', 'status', 'faults', 'requestId'],
   properties: {
     title: { type: 'string' },
     status: { type: 'integer' },
@@ -20,6 +20,7 @@ const problem = {
         properties: { path: { type: 'string' }, message: { type: 'string' } },
       },
     },
+    requestId: { type: 'string', description: 'By which the owner finds this request in the log' },
   },
 };
 

@@ -31,11 +31,14 @@ const titles: Record<number, string> = {
   413: 'Too much at once',
   415: 'Send JSON',
   429: 'Too many at once: wait a minute',
+  503: 'Nothing was taken just now: send it again later',
+  507: 'Nothing was taken, the disk is nearly full: send it again later',
 };
 
 function refuse(reply: FastifyReply, status: number, faults: Fault[] = []) {
   const title = titles[status] ?? 'Something went wrong here';
-  return reply.code(status).type('application/problem+json').send({ title, status, faults });
+  const problem = { title, status, faults, requestId: reply.request.id };
+  return reply.code(status).type('application/problem+json').send(problem);
 }
 
 const tokenOf = ({ headers }: FastifyRequest) =>
@@ -77,8 +80,7 @@ export async function serveSensors(app: FastifyInstance, parts: Parts) {
       own.getDefaultJsonParser('error', 'error'),
     );
     own.setErrorHandler((error: FastifyError, request, reply) => {
-      const status = error.statusCode ?? 500;
-      if (status >= 500) request.log.error({ err: error }, 'request failed');
+      const { status } = own.judge(error, request, reply);
       const faults = status === 400 ? [{ path: 'input', message: 'is not JSON' }] : [];
       return refuse(reply, status, faults);
     });

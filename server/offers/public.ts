@@ -14,7 +14,7 @@ import { networkOf } from '../people/queries-tries.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { readBusiness } from '../settings/queries.ts';
+import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import { offerSettings, offersFor } from './queries.ts';
 import { type Asked, keepRequest, waitingRequests } from './queries-requests.ts';
 
@@ -38,8 +38,8 @@ function fromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null
   return !URL.canParse(origin) || !own.includes(new URL(origin).host);
 }
 
-function readerOf({ db }: Parts, request: FastifyRequest) {
-  const business = readBusiness(db);
+function readerOf({ db }: Parts, request: FastifyRequest, read = readBusiness) {
+  const business = read(db);
   const asked = (request.query as Record<string, unknown>).lang;
   const accepted = (request.headers['accept-language'] ?? '').split(',').map((one) => one.trim().slice(0, 2));
   const wanted = [typeof asked === 'string' ? asked : '', ...accepted, business.language];
@@ -50,12 +50,13 @@ function readerOf({ db }: Parts, request: FastifyRequest) {
 
 const apologize =
   (parts: Parts, request: FastifyRequest, reply: FastifyReply) => (status: number, kind: ApologyKind) => {
-    const { business, speaker } = readerOf(parts, request);
+    const { business, speaker } = readerOf(parts, request, businessIfReadable);
     const node = h(ApologyPage, {
       speaker,
       kind,
       businessName: business.name,
       assetVersion: parts.assetVersion,
+      requestId: request.id,
     });
     return reply.code(status).page(node);
   };
@@ -142,8 +143,7 @@ const kindOfStatus: Record<number, ApologyKind> = { 404: 'gone', 413: 'tooLarge'
 export async function serveOffers(app: FastifyInstance, parts: Parts) {
   await app.register(async (own) => {
     own.setErrorHandler(async (error: FastifyError, request, reply) => {
-      const status = error.statusCode && error.statusCode >= 400 ? error.statusCode : 500;
-      if (status >= 500) request.log.error({ err: error }, 'request failed');
+      const { status } = own.judge(error, request, reply);
       return apologize(parts, request, reply)(status, kindOfStatus[status] ?? 'fault');
     });
     await own.register(rateLimit, {

@@ -7,6 +7,18 @@ import { isFull } from './disk.ts';
 import { drain } from './drain.ts';
 import { Refusal } from './errors.ts';
 
+declare module 'fastify' {
+  interface FastifyInstance {
+    /**
+     * For every error that reaches an answer: tells the log and the rest of the service of what is a fault, and gives the
+     * status. Parts of the service with pages of their own ask it too.
+     */
+    judge(thrown: FastifyError, request: FastifyRequest, reply: FastifyReply): Judged;
+  }
+}
+
+type Judged = { status: number; refusal?: Refusal };
+
 type MakeFurniture = (request: FastifyRequest, reply: FastifyReply) => Furniture | undefined;
 
 /** What people may meet of the database's own faults; each ends by itself when its cause is gone. */
@@ -63,15 +75,19 @@ export function answerErrors(
     };
     return reply.code(status).page(h(ErrorPage, props));
   };
-  app.setErrorHandler(async (thrown: FastifyError, request, reply) => {
+  app.decorate('judge', (thrown: FastifyError, request: FastifyRequest, reply: FastifyReply) => {
     const error = met(thrown, onFault);
     const status = statusOf(error);
-    if (status === 413) await drain(request.raw);
     // What is refused in words is no fault of ours; what stands behind it is logged where it is found.
     if (status >= 500 && error === thrown && !(error instanceof Refusal))
       request.log.error({ err: error }, 'request failed');
     if (status === 503) reply.header('retry-after', '2');
-    return send(request, reply, status, error instanceof Refusal ? error : undefined);
+    return { status, ...(error instanceof Refusal && { refusal: error }) };
+  });
+  app.setErrorHandler(async (thrown: FastifyError, request, reply) => {
+    const { status, refusal } = app.judge(thrown, request, reply);
+    if (status === 413) await drain(request.raw);
+    return send(request, reply, status, refusal);
   });
   app.setNotFoundHandler((request, reply) => send(request, reply, 404));
 }

@@ -23,6 +23,15 @@ export function readBusiness(db: Db): Business {
   return db.select().from(business).where(eq(business.id, 1)).get() ?? notSetUp;
 }
 
+/** For pages that must come even when the database does not: they know no business then. */
+export function businessIfReadable(db: Db): Business {
+  try {
+    return readBusiness(db);
+  } catch {
+    return notSetUp;
+  }
+}
+
 /** Set up means: there is a business and somebody who owns it. */
 export function isSetUp(db: Db): boolean {
   const owner = db.select({ id: people.id }).from(people).where(eq(people.role, 'owner')).limit(1).get();

@@ -1,5 +1,6 @@
 import { EventEmitter } from 'node:events';
 import { pino } from 'pino';
+import request from 'supertest';
 import { describe, expect, it } from 'vitest';
 import { logLastWords } from '../../server/plumbing/last-words.ts';
 import { rounds } from '../support/payloads.ts';
@@ -25,11 +26,11 @@ const detail = 'no such column: hush, in /srv/bench/secret.sqlite';
 function failing({ sqlite }: TestApp) {
   const statement = Object.getPrototypeOf(sqlite.prepare('SELECT 1')) as Record<string, unknown>;
   const kept = { ...Object.fromEntries(['all', 'get', 'run'].map((name) => [name, statement[name]])) };
-  const state = { asked: 0, failAt: Number.POSITIVE_INFINITY };
+  const state = { asked: 0, failAt: Number.POSITIVE_INFINITY, error: new Error(detail), more: 0 };
   for (const [name, work] of Object.entries(kept))
     statement[name] = function asked(this: unknown, ...values: unknown[]) {
       state.asked += 1;
-      if (state.asked === state.failAt) throw new Error(detail);
+      if (state.asked >= state.failAt && state.asked <= state.failAt + state.more) throw state.error;
       return (work as (...given: unknown[]) => unknown).apply(this, values);
     };
   return { state, mend: () => Object.assign(statement, kept) };
@@ -42,9 +43,6 @@ const some = ({ app }: TestApp) => {
   );
   return asked.filter((_address, at) => at % rounds(12, 1) === 0);
 };
-
-/** Customers and sensors are answered in words of their own, without a number. */
-const isForStrangers = (path: string) => /^\/(o\/|available|api\/)/.test(path);
 
 describe('a fault of ours', () => {
   it('on any route is a page with a number, one line in the log, and no detail for strangers', async () => {
@@ -70,8 +68,7 @@ describe('a fault of ours', () => {
         failed += 1;
         if (!line || more.length > 0 || line.err?.message !== detail || !line.reqId)
           wrong.push(`${named}, ${lines.length} lines`);
-        else if (!text.includes(line.reqId) && !isForStrangers(address.path))
-          wrong.push(`${named} has no number`);
+        else if (!text.includes(line.reqId)) wrong.push(`${named} has no number`);
       }
     } finally {
       mend();
@@ -79,6 +76,42 @@ describe('a fault of ours', () => {
     expect(wrong).toEqual([]);
     expect(failed).toBeGreaterThan(some(t).length / 2);
     expect((await t.owner.get('/round')).status).toBe(200);
+  });
+
+  it('of the database beneath customers and sensors is told as everywhere: a number, and when to come back', async () => {
+    const t = await furnishedBench();
+    const lines = logOf(t, 'error');
+    const { state, mend } = failing(t);
+    const told: unknown[] = [];
+    const askAll = async (code: string) => {
+      const error = Object.assign(new Error(detail), { name: 'SqliteError', code });
+      for (const path of [t.at({ path: '/o/:token' }), '/available', '/api/climate', '/api/climate']) {
+        Object.assign(state, { asked: 0, failAt: 1, more: 1_000, error });
+        const answer = path.startsWith('/api')
+          ? await request(t.app.server)
+              .post(path)
+              .set('Authorization', `Bearer ${'x'.repeat(30)}`)
+              .send({ tempC: 20 })
+          : await t.outsider.get(path);
+        const text = answer.text ?? '';
+        told.push([
+          answer.status,
+          answer.headers['retry-after'],
+          /[\da-f]{8}-[\da-f]{4}\b/.test(text),
+          text.includes('hush'),
+        ]);
+      }
+    };
+    try {
+      for (const code of ['SQLITE_BUSY', 'SQLITE_CORRUPT']) await askAll(code);
+    } finally {
+      mend();
+    }
+    expect(told).toEqual(Array(8).fill([503, '2', true, false]));
+    expect(lines.map((line) => (JSON.parse(line) as Line).msg)).toEqual([
+      ...Array(4).fill('request failed'),
+      expect.stringMatching('the database is damaged'),
+    ]);
   });
 
   it('that nobody catches stands in the log: a promise lets the service go on, an exception ends it', () => {

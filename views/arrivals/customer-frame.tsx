@@ -24,7 +24,7 @@ export function CustomerFrame(props: CustomerFrameProps) {
       <head>
         <meta charset="utf-8" />
         <meta name="viewport" content="width=device-width, initial-scale=1, viewport-fit=cover" />
-        <title>{`${title} · ${businessName}`}</title>
+        <title>{businessName ? `${title} · ${businessName}` : title}</title>
         <meta name="color-scheme" content="light dark" />
         {!mayBeFound && <meta name="robots" content="noindex, nofollow" />}
         <meta name="referrer" content="no-referrer" />

@@ -8,6 +8,8 @@ export type ApologyPageProps = {
   kind: ApologyKind;
   businessName: string;
   assetVersion: string;
+  /** By which the owner finds the request in the log, should the customer write to them. */
+  requestId: string;
 };
 
 const words = {
@@ -18,7 +20,7 @@ const words = {
 } as const;
 
 /** What a customer reads where there is nothing, or nothing just now. */
-export function ApologyPage({ speaker, kind, businessName, assetVersion }: ApologyPageProps) {
+export function ApologyPage({ speaker, kind, businessName, assetVersion, requestId }: ApologyPageProps) {
   const [title, sentence] = words[kind];
   return (
     <CustomerFrame
@@ -28,6 +30,7 @@ export function ApologyPage({ speaker, kind, businessName, assetVersion }: Apolo
       assetVersion={assetVersion}
     >
       <p>{speaker.say(sentence)}</p>
+      <p class="quiet">{speaker.say('page.requestNumber', { number: requestId })}</p>
     </CustomerFrame>
   );
 }

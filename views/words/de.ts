@@ -171,6 +171,7 @@ export const de: Words = {
     faultTitle: 'Das hat nicht geklappt',
     fault:
       'Es wurde nichts gespeichert. Bitte gehen Sie zurück und versuchen Sie es noch einmal, oder schreiben Sie uns.',
+    requestNumber: 'Nummer dieser Anfrage, falls Sie uns schreiben: {number}',
   },
   mail: {
     dear: 'Guten Tag {name},',

@@ -174,6 +174,7 @@ export const en = {
     busy: 'Please wait a minute, then try again.',
     faultTitle: 'That did not work',
     fault: 'Nothing was saved. Please go back and try again, or write to us.',
+    requestNumber: 'Number of this request, should you write to us: {number}',
   },
   /** Letters to customers about their order. */
   mail: {

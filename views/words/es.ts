@@ -170,6 +170,7 @@ export const es: Words = {
     busy: 'Espere un minuto e inténtelo de nuevo, por favor.',
     faultTitle: 'No ha funcionado',
     fault: 'No se ha guardado nada. Vuelva atrás e inténtelo de nuevo, o escríbanos, por favor.',
+    requestNumber: 'Número de esta petición, por si nos escribe: {number}',
   },
   mail: {
     dear: 'Estimado/a {name}:',
