@@ -13,6 +13,7 @@ import { type Answer, page, part as partAnswer, redirect } from '../plumbing/ans
 import type { StaffCall } from '../plumbing/call.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
+import { begunToShow } from '../settings/queries-first-steps.ts';
 import { gainNow } from '../surplus/queries-gains.ts';
 import { type AskedCount, countsLeftOver } from '../surplus/queries-round-counts.ts';
 import { airOnRound } from './air.ts';
@@ -52,6 +53,7 @@ export async function showRound(call: StaffCall): Promise<Answer> {
   return page(
     h(RoundPage, {
       furniture: call.furniture,
+      begun: call.who.role === 'owner' ? begunToShow(call.db) : null,
       today: call.today,
       done,
       total: rows.length,

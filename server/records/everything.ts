@@ -109,6 +109,7 @@ export const notExported: Record<string, string> = {
   known_devices: 'secret: browsers that are known',
   form_keys: 'of no use elsewhere',
   count_photo_files: 'pictures: in a file of their own, photos.tar',
+  first_steps_away: 'of no use elsewhere: that a list of hints is not shown',
   import_drafts: 'files that were not brought in',
   import_uploads: 'files that were not brought in',
   import_prints: 'worked out from the diary',

@@ -123,3 +123,10 @@ export const signInRules = sqliteTable('sign_in_rules', {
   id: integer('id').primaryKey(),
   secondFactor: text('second_factor', { enum: ['nobody', 'owners', 'everybody'] }).notNull(),
 });
+
+/** Somebody put the list of first steps away; one row or none. */
+export const firstStepsAway = sqliteTable('first_steps_away', {
+  id: integer('id').primaryKey(),
+  madeBy: text('made_by'),
+  madeAt: integer('made_at').notNull(),
+});

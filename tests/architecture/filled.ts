@@ -256,6 +256,9 @@ export const fillings: Record<number, string> = {
     INSERT INTO mails VALUES (4, 'account', 'account device p1 1000', NULL, 'Olive', 'olive@example.org', 'en', 'Signed in',
       'Signed in', '<p>Signed in</p>', 0, '<4@example.org>', 'waiting', 0, 1000, 2000, '', NULL, 'p1', 1000);
   `,
+  37: `
+    INSERT INTO first_steps_away VALUES (1, 'p1', 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -34,6 +34,7 @@ export const impersonal: Record<string, string> = {
   diary: 'cultures; it names orders by their number',
   enclosures: none,
   estimate_points: none,
+  first_steps_away: 'of people who work here',
   feeder_diets: none,
   feeder_species: none,
   form_keys: 'outcomes of forms: numbers; gone after thirty days',

@@ -1,3 +1,4 @@
+import type { Begun } from '../../shared/settings/first-steps.ts';
 import { type AirSaid, type AirWarningData, AirWarnings } from '../climate/part-air-warning.tsx';
 import { Actions, LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -6,6 +7,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { FirstSteps } from '../settings/part-first-steps.tsx';
 import { NeedsOwner, NotCounted, type NotCountedData, Waiting, type WaitingData } from './part-round-end.tsx';
 import { type Parts, PartsFoot, PartsHead } from './part-round-parts.tsx';
 import { ManyBar, type PlaceRows, RoundPlace } from './part-round-place.tsx';
@@ -15,6 +17,8 @@ import { type StartData, Starts } from './part-starts.tsx';
 
 export type RoundPageProps = {
   furniture: Furniture;
+  /** What the owner's first steps are read from; null where they are not shown. */
+  begun: Begun | null;
   today: string;
   /** How far the whole round is. */
   done: number;
@@ -98,7 +102,7 @@ function NothingDue({ kept, nextInDays }: Pick<RoundPageProps, 'kept' | 'nextInD
 }
 
 export function RoundPage(props: RoundPageProps) {
-  const { furniture, today, starts, parts, total, air } = props;
+  const { furniture, begun, today, starts, parts, total, air } = props;
   const isFirst = !parts || parts.part === 1;
   return (
     <Shell
@@ -110,6 +114,7 @@ export function RoundPage(props: RoundPageProps) {
         </>
       }
     >
+      {isFirst && begun && <FirstSteps furniture={furniture} begun={begun} />}
       <div id="round" data-live="/round/live" data-part={parts?.part} data-parts={parts?.of}>
         {isFirst && <AirWarnings {...air} warnings={air.elsewhere} link />}
         {isFirst && <Starts starts={starts} furniture={furniture} />}

@@ -39,6 +39,11 @@ const others = [
 
 const keeping = [
   {
+    href: '/settings/first-steps',
+    label: 'First steps',
+    what: 'from an empty page to the first packing sheet, and what comes after',
+  },
+  {
     href: '/settings/backups',
     label: 'Backups',
     what: 'copies of everything, made every night and proven by restoring them',
@@ -104,7 +109,7 @@ const work = [
   {
     href: '/settings/changes',
     label: 'Record of changes',
-    what: 'who changed what, and when',
+    what: 'who changed what, and when; who looked at whose data',
   },
   {
     href: '/settings/counting',
