@@ -6,8 +6,10 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
 import { type StageRow, saveStages, stagesOf } from './queries.ts';
 
@@ -29,10 +31,10 @@ function formPage(call: StaffCall, form: FormState) {
   });
 }
 
-export function askStages(call: StaffCall): Answer {
+function keptNow(call: StaffCall, db: Db) {
   const values: Record<string, string> = {};
   const temp = (tempC: number) => shownInField(tempC, tempUnit(call));
-  for (const row of stagesOf(call.db, speciesIn(call).id)) {
+  for (const row of stagesOf(db, speciesIn(call).id)) {
     const { stage } = row;
     values[`${stage}Cool`] = temp(row.coolC);
     values[`${stage}CoolDays`] = String(row.coolDays);
@@ -40,8 +42,11 @@ export function askStages(call: StaffCall): Answer {
     values[`${stage}WarmDays`] = String(row.warmDays);
     values[`${stage}Source`] = row.source;
   }
-  return page(formPage(call, { values, errors: {} }));
+  return values;
 }
+
+export const askStages = (call: StaffCall): Answer =>
+  page(formPage(call, filledWith(keptNow(call, call.db))));
 
 /** One stage of the form as a row; null where it was left empty. */
 function rowOf(call: StaffCall, data: StagesForm, stage: Stage, errors: Record<string, string>) {
@@ -73,16 +78,14 @@ export function saveStageTimes(call: StaffCall): Answer {
   });
   if (Object.keys(errors).length > 0) return wrongForm(formPage(call, withErrors(read.form, errors)));
   const at = call.clock.now();
-  call.once((tx) => {
+  const about = { action: 'changed development', subject: `species ${species.id}` };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(call, tx))) return overtaken;
     saveStages(tx, species.id, rows);
     const after = { stages: rows.map(({ stage }) => stage).join(', ') };
-    note(tx, {
-      at,
-      personId: call.who.id,
-      action: 'changed development',
-      subject: `species ${species.id}`,
-      after,
-    });
+    note(tx, { at, personId: call.who.id, ...about, after });
+    return saved;
   });
+  if (outcome.overtaken) return page(formPage(call, tooLate(call, keptNow(call, call.db), about)), 409);
   return redirect(`/species/${species.id}`, 'The development times are saved.');
 }

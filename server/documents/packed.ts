@@ -17,6 +17,7 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -109,12 +110,10 @@ const cupsPage = (call: StaffCall, habits: FormState) =>
     habits,
   });
 
-const storedHabits = (call: StaffCall): FormState => ({
-  values: habitsFormValues(readPackingHabits(call.db), call.business.units),
-  errors: {},
-});
+const habitsNow = (call: StaffCall, db: Db) => habitsFormValues(readPackingHabits(db), call.business.units);
 
-export const showCups = (call: StaffCall): Answer => page(cupsPage(call, storedHabits(call)));
+export const showCups = (call: StaffCall): Answer =>
+  page(cupsPage(call, filledWith(habitsNow(call, call.db))));
 
 /** What is wrong with a chosen cup: it must be there. */
 const cupFaults = (db: Db, cupId: number | null): Record<string, string> =>
@@ -127,18 +126,15 @@ export function saveHabits(call: StaffCall): Answer {
   const values = habitsFromForm(read.data, call.business.units, before);
   const errors = cupFaults(call.db, values.cupId);
   if (Object.keys(errors).length > 0) return wrongForm(cupsPage(call, withErrors(read.form, errors)));
-  call.once((tx) => {
+  const about = { action: 'changed', subject: 'packing' };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, habitsNow(call, tx))) return overtaken;
     savePackingHabits(tx, values);
     const changes = changesBetween<Record<string, unknown>>({ ...before }, { ...values });
-    note(tx, {
-      at: call.clock.now(),
-      personId: call.who.id,
-      action: 'changed',
-      subject: 'packing',
-      ...changes,
-    });
-    return true;
+    note(tx, { at: call.clock.now(), personId: call.who.id, ...about, ...changes });
+    return saved;
   });
+  if (outcome.overtaken) return page(cupsPage(call, tooLate(call, habitsNow(call, call.db), about)), 409);
   return redirect('/cups', 'Saved.');
 }
 
@@ -160,11 +156,11 @@ function groupPage(call: StaffCall, group: AnimalGroup, form: FormState) {
   });
 }
 
+const groupNow = (db: Db, group: AnimalGroup) => packingFormValues(groupPackingOf(db, group));
+
 export function askGroupPacking(call: StaffCall): Answer {
   const group = groupIn(call);
-  return page(
-    groupPage(call, group, { values: packingFormValues(groupPackingOf(call.db, group)), errors: {} }),
-  );
+  return page(groupPage(call, group, filledWith(groupNow(call.db, group))));
 }
 
 export function changeGroupPacking(call: StaffCall): Answer {
@@ -174,18 +170,15 @@ export function changeGroupPacking(call: StaffCall): Answer {
   const values = groupPackingFromForm(read.data);
   const errors = cupFaults(call.db, values.cupId);
   if (Object.keys(errors).length > 0) return wrongForm(groupPage(call, group, withErrors(read.form, errors)));
-  call.once((tx) => {
+  const about = { action: 'changed', subject: `packing of ${group}` };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, groupNow(tx, group))) return overtaken;
     saveGroupPacking(tx, group, values);
-    const subject = `packing of ${group}`;
-    note(tx, {
-      at: call.clock.now(),
-      personId: call.who.id,
-      action: 'changed',
-      subject,
-      after: { ...values },
-    });
-    return true;
+    note(tx, { at: call.clock.now(), personId: call.who.id, ...about, after: { ...values } });
+    return saved;
   });
+  if (outcome.overtaken)
+    return page(groupPage(call, group, tooLate(call, groupNow(call.db, group), about)), 409);
   return redirect('/cups', `${pluralOf[group]}: saved.`);
 }
 
@@ -222,10 +215,10 @@ function speciesPage(call: StaffCall, form: FormState) {
   });
 }
 
-export function askSpeciesPacking(call: StaffCall): Answer {
-  const { id } = speciesIn(call);
-  return page(speciesPage(call, { values: packingFormValues(speciesPackingOf(call.db, id)), errors: {} }));
-}
+const speciesNow = (db: Db, id: number) => packingFormValues(speciesPackingOf(db, id));
+
+export const askSpeciesPacking = (call: StaffCall): Answer =>
+  page(speciesPage(call, filledWith(speciesNow(call.db, speciesIn(call).id))));
 
 export function changeSpeciesPacking(call: StaffCall): Answer {
   const { id, scientificName } = speciesIn(call);
@@ -234,17 +227,13 @@ export function changeSpeciesPacking(call: StaffCall): Answer {
   const values = speciesPackingFromForm(read.data);
   const errors = cupFaults(call.db, values.cupId);
   if (Object.keys(errors).length > 0) return wrongForm(speciesPage(call, withErrors(read.form, errors)));
-  call.once((tx) => {
+  const about = { action: 'changed', subject: `packing of species ${id}` };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, speciesNow(tx, id))) return overtaken;
     saveSpeciesPacking(tx, id, values);
-    const subject = `packing of species ${id}`;
-    note(tx, {
-      at: call.clock.now(),
-      personId: call.who.id,
-      action: 'changed',
-      subject,
-      after: { ...values },
-    });
-    return true;
+    note(tx, { at: call.clock.now(), personId: call.who.id, ...about, after: { ...values } });
+    return saved;
   });
+  if (outcome.overtaken) return page(speciesPage(call, tooLate(call, speciesNow(call.db, id), about)), 409);
   return redirect('/cups', `${scientificName}: saved.`);
 }

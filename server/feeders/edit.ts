@@ -5,8 +5,10 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { dietsOn, dropFeeder, feederFigures, saveFeeder, speciesChoices } from './queries.ts';
 
 const dietName = (speciesId: number) => `diet.${speciesId}`;
@@ -19,14 +21,14 @@ function speciesIn(call: StaffCall) {
   return { species, others: choices.filter((one) => one.id !== id) };
 }
 
-function storedForm(call: StaffCall, species: { id: number; animalGroup: string }): FormState {
+function keptNow(db: Db, species: { id: number; animalGroup: string }): FormState['values'] {
   const { animalGroup } = species;
   const usual = usualFeeder[animalGroup === 'fly' || animalGroup === 'springtail' ? animalGroup : 'other'];
-  const figures = feederFigures(call.db, species.id) ?? usual;
+  const figures = feederFigures(db, species.id) ?? usual;
   const values: Record<string, string> = {};
   for (const name of Object.keys(usual) as (keyof typeof usual)[]) values[name] = String(figures[name]);
-  for (const [id, perWeek] of dietsOn(call.db, species.id)) values[dietName(id)] = String(perWeek);
-  return { values, errors: {} };
+  for (const [id, perWeek] of dietsOn(db, species.id)) values[dietName(id)] = String(perWeek);
+  return values;
 }
 
 function formPage(call: StaffCall, form: FormState) {
@@ -42,7 +44,7 @@ function formPage(call: StaffCall, form: FormState) {
 }
 
 export function askFeeder(call: StaffCall): Answer {
-  return page(formPage(call, storedForm(call, speciesIn(call).species)));
+  return page(formPage(call, filledWith(keptNow(call.db, speciesIn(call).species))));
 }
 
 /** How many of it each species eats, from the fields that were filled in. */
@@ -68,17 +70,15 @@ export function saveFeederSpecies(call: StaffCall): Answer {
   if (!read.ok || Object.keys(errors).length > 0)
     return wrongForm(formPage(call, withErrors(read.form, errors)));
   const at = call.clock.now();
-  call.once((tx) => {
+  const about = { action: 'planned feeder', subject: `species ${species.id}` };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(tx, species))) return overtaken;
     saveFeeder(tx, { speciesId: species.id, ...read.data }, diets);
     const after = { ...read.data, eaters: diets.size };
-    note(tx, {
-      at,
-      personId: call.who.id,
-      action: 'planned feeder',
-      subject: `species ${species.id}`,
-      after,
-    });
+    note(tx, { at, personId: call.who.id, ...about, after });
+    return saved;
   });
+  if (outcome.overtaken) return page(formPage(call, tooLate(call, keptNow(call.db, species), about)), 409);
   return redirect('/feeders', `${species.scientificName} is planned as a feeder.`);
 }
 

@@ -12,7 +12,9 @@ import { aboutWords } from '../../views/movement/say.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { typed } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { speciesInCatalogue } from './queries-animals.ts';
 import {
   insertRule,
@@ -121,8 +123,11 @@ function originPage(call: StaffCall, form: FormState) {
   });
 }
 
+const originNow = (db: Db) => ({ region: originRegion(db) ?? '' });
+const aboutOrigin = { subject: 'where parcels start' };
+
 export function askOrigin(call: StaffCall): Answer {
-  return page(originPage(call, { values: { region: originRegion(call.db) ?? '' }, errors: {} }));
+  return page(originPage(call, filledWith(originNow(call.db))));
 }
 
 export function saveOrigin(call: StaffCall): Answer {
@@ -132,11 +137,14 @@ export function saveOrigin(call: StaffCall): Answer {
     return wrongForm(originPage(call, { ...typed(call.body), errors }));
   }
   const region = said === '' ? null : said;
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, originNow(tx))) return overtaken;
     const before = { region: originRegion(tx) };
     saveOriginRegion(tx, region);
-    const change = { action: 'changed', subject: 'where parcels start', before, after: { region } };
+    const change = { action: 'changed', ...aboutOrigin, before, after: { region } };
     note(tx, { at: call.clock.now(), personId: call.who.id, ...change });
+    return saved;
   });
+  if (outcome.overtaken) return page(originPage(call, tooLate(call, originNow(call.db), aboutOrigin)), 409);
   return redirect('/movement', `Parcels start in ${originWords(call)}.`);
 }

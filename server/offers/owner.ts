@@ -10,8 +10,10 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
 import {
   type Offerable,
@@ -66,17 +68,14 @@ function offersPage(call: StaffCall, form: FormState) {
   });
 }
 
-export function showOffers(call: StaffCall): Answer {
-  const { isOn, mayBeFound, takesRequests, mostShown } = offerSettings(call.db);
+function keptNow(db: Db) {
+  const { isOn, mayBeFound, takesRequests, mostShown } = offerSettings(db);
   const yes = (is: boolean) => (is ? 'yes' : '');
-  const values = {
-    isOn: yes(isOn),
-    mayBeFound: yes(mayBeFound),
-    takesRequests: yes(takesRequests),
-    mostShown,
-  };
-  return page(offersPage(call, { values, errors: {} }));
+  return { isOn: yes(isOn), mayBeFound: yes(mayBeFound), takesRequests: yes(takesRequests), mostShown };
 }
+const aboutOffers = { subject: 'availability list' };
+
+export const showOffers = (call: StaffCall): Answer => page(offersPage(call, filledWith(keptNow(call.db))));
 
 export function changeOffers(call: StaffCall): Answer {
   const read = readForm(offerSettingsForm, call.body);
@@ -90,11 +89,14 @@ export function changeOffers(call: StaffCall): Answer {
     mostShown,
   };
   const at = call.clock.now();
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(tx))) return overtaken;
     const changes = changesBetween(offerSettings(tx), values);
     saveOfferSettings(tx, values);
-    note(tx, { at, personId: call.who.id, action: 'changed', subject: 'availability list', ...changes });
+    note(tx, { at, personId: call.who.id, action: 'changed', ...aboutOffers, ...changes });
+    return saved;
   });
+  if (outcome.overtaken) return page(offersPage(call, tooLate(call, keptNow(call.db), aboutOffers)), 409);
   return redirect(
     '/offers',
     values.isOn ? 'Saved. Everybody can read the list now.' : 'Saved. The public page is off.',

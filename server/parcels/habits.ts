@@ -8,9 +8,12 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import {
+  areaThere,
   listAreas,
   listCarriers,
   openPlaces,
@@ -24,6 +27,8 @@ import {
 const path = '/parcels/carriers';
 type Forms = { habits?: FormState; area?: FormState };
 
+const habitsNow = ({ business }: StaffCall, db: Db) => habitFormValues(readParcelHabits(db), business.units);
+
 function carriersPage(call: StaffCall, { habits, area }: Forms = {}) {
   const { db, furniture, business } = call;
   const stored = readParcelHabits(db);
@@ -36,7 +41,7 @@ function carriersPage(call: StaffCall, { habits, area }: Forms = {}) {
     places: openPlaces(db),
     areas: listAreas(db),
     usual: stored,
-    habitsForm: habits ?? { values: habitFormValues(stored, business.units), errors: {}, id: 'habits' },
+    habitsForm: { ...(habits ?? filledWith(habitsNow(call, db))), id: 'habits' },
     areaForm: area ?? { ...emptyForm, values: { country: business.country }, id: 'area' },
   });
 }
@@ -49,7 +54,7 @@ export function showCarriers(call: StaffCall): Answer {
 export function changeParcelHabits(call: StaffCall): Answer {
   const read = readForm(habitsForm, call.body);
   const wrong = (errors: Record<string, string>) =>
-    wrongForm(carriersPage(call, { habits: { ...withErrors(read.form, errors), id: 'habits' } }));
+    wrongForm(carriersPage(call, { habits: withErrors(read.form, errors) }));
   if (!read.ok) return wrong({});
   const before = readParcelHabits(call.db);
   const made = habitsFromForm(read.data, call.business.units, before);
@@ -63,13 +68,25 @@ export function changeParcelHabits(call: StaffCall): Answer {
   )
     return wrong({ carrier: 'Choose one of the list.' });
   const at = call.clock.now();
-  call.once((tx) => {
+  const about = { action: 'changed', subject: 'how parcels are packed' };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, habitsNow(call, tx))) return overtaken;
     saveParcelHabits(tx, made.values);
     const changes = changesBetween<Record<string, unknown>>({ ...before }, { ...made.values });
-    note(tx, { at, personId: call.who.id, action: 'changed', subject: 'how parcels are packed', ...changes });
+    note(tx, { at, personId: call.who.id, ...about, ...changes });
+    return saved;
   });
+  if (outcome.overtaken)
+    return page(carriersPage(call, { habits: tooLate(call, habitsNow(call, call.db), about) }), 409);
   return redirect(`${path}#habits`, 'How parcels are packed is saved.');
 }
+
+/** What stands for such an area already, as the form would show it. */
+function areaNow(db: Db, where: { country: string; postcodeStart: string }) {
+  const found = areaThere(db, where);
+  return found && { country: found.country, postcode: found.postcodeStart, place: String(found.placeId) };
+}
+const aboutAreas = { subject: 'weather areas' };
 
 export function addArea(call: StaffCall): Answer {
   const read = readForm(areaForm, call.body);
@@ -81,7 +98,20 @@ export function addArea(call: StaffCall): Answer {
   const postcodeStart = plainPostcode(postcode);
   if (postcode !== '' && postcodeStart === '')
     return wrong({ postcode: 'Letters and digits of the postcode’s beginning, or nothing for the country.' });
-  call.once((tx) => saveArea(tx, { country, postcodeStart, placeId: place, madeAt: call.clock.now() }));
+  const where = { country, postcodeStart };
+  const outcome = call.once((tx): Outcome => {
+    const there = areaNow(tx, where);
+    // Where nothing stands yet nothing can be lost.
+    if (there && there.place !== String(place) && isOvertaken(call, there)) return overtaken;
+    const at = call.clock.now();
+    saveArea(tx, { ...where, placeId: place, madeAt: at });
+    const after = { ...where, placeId: place };
+    note(tx, { at, personId: call.who.id, action: 'changed', ...aboutAreas, before: there ?? null, after });
+    return saved;
+  });
+  const there = areaNow(call.db, where);
+  if (outcome.overtaken && there)
+    return page(carriersPage(call, { area: { ...tooLate(call, there, aboutAreas), id: 'area' } }), 409);
   return redirect(`${path}#areas`, 'It is written down whose weather counts there.');
 }
 

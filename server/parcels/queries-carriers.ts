@@ -1,4 +1,4 @@
-import { asc, eq, isNull } from 'drizzle-orm';
+import { and, asc, eq, isNull } from 'drizzle-orm';
 import type { CarrierValues } from '../../shared/parcels/carrier-form.ts';
 import { type HabitValues, usualHabits } from '../../shared/parcels/habits-form.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -74,6 +74,16 @@ export function saveArea(tx: Db, values: Omit<WeatherArea, 'id'>): void {
     })
     .run();
 }
+/** The area that begins just so. */
+export const areaThere = (
+  db: Db,
+  { country, postcodeStart }: Pick<WeatherArea, 'country' | 'postcodeStart'>,
+): WeatherArea | undefined =>
+  db
+    .select()
+    .from(weatherAreas)
+    .where(and(eq(weatherAreas.country, country), eq(weatherAreas.postcodeStart, postcodeStart)))
+    .get();
 export const readArea = (db: Db, id: number): WeatherArea | undefined =>
   db.select().from(weatherAreas).where(eq(weatherAreas.id, id)).get();
 export function takeOutArea(tx: Db, id: number): void {

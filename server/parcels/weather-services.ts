@@ -4,10 +4,22 @@ import { WeatherServicesPage } from '../../views/parcels/page-weather-services.t
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { forecastServices } from './forecasts.ts';
 import { listWeatherServices, saveWeatherService } from './queries-weather.ts';
+
+function keptNow({ business }: StaffCall, db: Db, key: ServiceKey) {
+  const set = listWeatherServices(db).find(({ service }) => service === key);
+  const usual = forecastServices.find((one) => one.key === key);
+  return {
+    address: set?.address ?? usual?.address ?? '',
+    contact: set?.contact || business.email,
+    ...(set?.isOn ? { isOn: 'yes' } : {}),
+  };
+}
 
 function servicesPage(call: StaffCall, wrong: { key: ServiceKey; form: FormState } | null = null) {
   const sets = new Map(listWeatherServices(call.db).map((set) => [set.service, set]));
@@ -15,15 +27,10 @@ function servicesPage(call: StaffCall, wrong: { key: ServiceKey; form: FormState
   return h(WeatherServicesPage, {
     furniture: call.furniture,
     timeZone: call.business.timeZone,
-    services: forecastServices.map(({ key, source, where, address }) => {
+    services: forecastServices.map(({ key, source, where }) => {
       const set = sets.get(key);
-      const values = {
-        address: set?.address ?? address,
-        contact: set?.contact || call.business.email,
-        ...(set?.isOn ? { isOn: 'yes' } : {}),
-      };
       const pausedUntil = set?.pausedUntil && set.pausedUntil > now ? set.pausedUntil : null;
-      const form = wrong?.key === key ? wrong.form : { values, errors: {} };
+      const form = wrong?.key === key ? wrong.form : filledWith(keptNow(call, call.db, key));
       return { key, source, where, isOn: set?.isOn ?? false, pausedUntil, form };
     }),
   });
@@ -46,17 +53,24 @@ export function changeWeatherService(call: StaffCall): Answer {
   }
   const at = call.clock.now();
   const { address, contact } = read.data;
-  call.once((tx) => {
+  const subject = `weather ${key}`;
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(call, tx, key))) return overtaken;
     saveWeatherService(tx, { service: key, isOn, address, contact, changedAt: at });
     const after = { isOn, address, contact };
     note(tx, {
       at,
       personId: call.who.id,
       action: isOn ? 'turned on' : 'turned off',
-      subject: `weather ${key}`,
+      subject,
       after,
     });
+    return saved;
   });
+  if (outcome.overtaken) {
+    const form = tooLate(call, keptNow(call, call.db, key), { subject });
+    return page(servicesPage(call, { key, form }), 409);
+  }
   return redirect(
     '/parcels/weather/services',
     isOn ? 'It is on: within a minute it is asked about your places.' : 'It is off: nobody is asked.',

@@ -1,5 +1,5 @@
 import { createHash } from 'node:crypto';
-import { desc, eq } from 'drizzle-orm';
+import { and, desc, eq } from 'drizzle-orm';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatMoment } from '../../views/layout/format.ts';
 import { audit, people } from '../schema/tables.ts';
@@ -36,14 +36,18 @@ export const isOvertaken = ({ body }: Pick<StaffCall, 'body'>, kept: FormState['
 
 /**
  * The form as it was typed, beside what somebody else saved meanwhile. It bears the mark of that: whoever saves it
- * again has seen it.
+ * again has seen it. `about` is how the record of changes calls it, with the action where that says more.
  */
-export function tooLate(call: StaffCall, kept: FormState['values'], subject: string): FormState {
+export function tooLate(
+  call: StaffCall,
+  kept: FormState['values'],
+  about: { subject: string; action?: string },
+): FormState {
   const { values } = typed(call.body);
   return {
     values: { ...values, version: fingerprintOf(kept) },
     errors: {},
-    meanwhile: { ...lastSaved(call.db, subject, call.business), stored: kept },
+    meanwhile: { ...lastSaved(call.db, about.subject, call.business, about.action), stored: kept },
   };
 }
 
@@ -51,12 +55,12 @@ export const isWrong = (outcome: { errors: Record<string, string> }) =>
   Object.keys(outcome.errors).length > 0;
 
 /** Who changed a thing last, and when, in words. */
-export function lastSaved(db: Db, subject: string, business: Business) {
+export function lastSaved(db: Db, subject: string, business: Business, action?: string) {
   const last = db
     .select({ at: audit.at, name: people.name })
     .from(audit)
     .leftJoin(people, eq(people.id, audit.personId))
-    .where(eq(audit.subject, subject))
+    .where(and(eq(audit.subject, subject), action === undefined ? undefined : eq(audit.action, action)))
     .orderBy(desc(audit.id))
     .limit(1)
     .get();

@@ -143,7 +143,7 @@ describe("the owner's page of an order", () => {
   it('lets the owner set until when reports are taken', async () => {
     const habits = { askWithinHours: '4', usualTransitDays: '1', reportDays: '3', linkDays: '30' };
     expect((await t.owner.post('/settings/arrivals', { ...habits, reportDays: '99' })).status).toBe(422);
-    expect((await t.owner.post('/settings/arrivals', habits)).status).toBe(303);
+    expect((await t.owner.save('/settings/arrivals', habits)).status).toBe(303);
     const { text } = await t.outsider.get(address() ?? '');
     expect(text).toContain('within 4 hours of delivery');
     expect(text).toContain('until Saturday 28 November 2026');

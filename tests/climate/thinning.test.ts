@@ -73,7 +73,7 @@ it('nothing that was worked out changes, nor the chart of a year: days are kept 
   expect(before.stages[0]?.startOn).toBe(addDays(testToday, -115));
   expect(before.stages[0]?.about).not.toBeNull();
   expect(before.chart).toContain('<svg');
-  await t.owner.post('/settings/readings', { days: '30' });
+  await t.owner.save('/settings/readings', { days: '30' });
   const kept = t.db
     .select()
     .from(climateReadings)
@@ -97,7 +97,7 @@ it('nothing goes within a day of the first time or of a change; the page says wh
   expect(thinReadings(t.db, testNow + day - 1)).toBe(0);
   const { text } = await t.owner.get('/settings/readings');
   expect(text).toMatch(/23[5-9] readings from before .*27 Aug 2026.* from .*26 Nov 2026, 12:00/s);
-  const answer = await t.owner.post('/settings/readings', { days: '60' });
+  const answer = await t.owner.save('/settings/readings', { days: '60' });
   expect(answer.status).toBe(303);
   expect(thinReadings(t.db, testNow + day - 1)).toBe(0);
   for (const wrong of ['29', '4000', 'many'])
@@ -110,7 +110,7 @@ it('nothing goes within a day of the first time or of a change; the page says wh
 });
 
 it('a day that is thinned takes no more readings and gives none up', async () => {
-  await t.owner.post('/settings/readings', { days: '30' });
+  await t.owner.save('/settings/readings', { days: '30' });
   const old = addDays(testToday, -100);
   const before = days();
   // Half of the oldest days first: what is left of a day must not count as all of it.
@@ -132,7 +132,7 @@ it('a day that is thinned takes no more readings and gives none up', async () =>
 });
 
 it('a place whose readings are all gone is still drawn, and the export has its days', async () => {
-  await t.owner.post('/settings/readings', { days: '30' });
+  await t.owner.save('/settings/readings', { days: '30' });
   thinAll(testNow + 200 * day);
   expect(single()).toBe(0);
   expect(await page(`/climate/${room.id}?span=365`)).toMatch(/Last read on .*<svg|<svg.*Last read on/s);

@@ -54,7 +54,7 @@ describe('development pages', () => {
     hatchSource: 'own notes',
   };
   const save = (fields: Record<string, string | number>) =>
-    t.owner.post(`/species/${species.id}/development`, fields);
+    t.owner.save(`/species/${species.id}/development`, fields);
   const look = (cultureId: number, daysAgo: number, seen: { eggsSeen?: boolean; youngSeen?: boolean }) =>
     appendEntry(t.db, {
       cultureId,

@@ -248,9 +248,9 @@ describe('cups and padding', () => {
     const t = await testApp();
     const kind = describedSpecies(t.db);
     await t.owner.post('/cups/starting');
-    expect((await t.owner.post('/cups/habits', { cup: '1', room: '50', heading: '0106.49' })).status).toBe(
-      303,
-    );
+    expect(
+      (await t.owner.save('/cups/habits', { cup: '1', room: '50', heading: '0106.49' }, '/cups')).status,
+    ).toBe(303);
     expect(t.db.select().from(packingHabits).get()).toEqual({
       id: 1,
       cupId: 1,
@@ -258,13 +258,13 @@ describe('cups and padding', () => {
       customsHeading: '0106.49',
     });
     expect((await t.owner.post('/cups/habits', { cup: '99', room: '50' })).text).toContain('no such cup');
-    await t.owner.post('/cups/groups/isopod', { cup: '2', perCup: '20', ventilation: 'Two holes.' });
+    await t.owner.save('/cups/groups/isopod', { cup: '2', perCup: '20', ventilation: 'Two holes.' });
     expect(t.db.select().from(groupPacking).get()).toMatchObject({
       cupId: 2,
       animalsPerCup: 20,
       padding: '',
     });
-    await t.owner.post(`/cups/species/${kind.id}`, { padding: 'Moss <b>only</b>.', animalMass: '12.5' });
+    await t.owner.save(`/cups/species/${kind.id}`, { padding: 'Moss <b>only</b>.', animalMass: '12.5' });
     expect(t.db.select().from(speciesPacking).get()).toMatchObject({ animalMassMg: 12.5, cupId: null });
     const page = (await t.owner.get('/cups')).text;
     expect(page).toContain('Moss &lt;b>only&lt;/b>.');

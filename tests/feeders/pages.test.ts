@@ -44,7 +44,7 @@ describe('the feeder plan', () => {
   });
   const figures = { leadDays: 14, productiveDays: 17, yield: 250, seedAdults: 40, safety: 1.2 };
   const plan = (more: Record<string, string | number> = {}) =>
-    t.owner.post(`/feeders/${flies.id}/edit`, { ...figures, [`diet.${eater.id}`]: 40, ...more });
+    t.owner.save(`/feeders/${flies.id}/edit`, { ...figures, [`diet.${eater.id}`]: 40, ...more });
 
   it('says what to set up first: to the owner how, to a helper who', async () => {
     expect((await t.owner.get('/feeders')).text).toContain('Choose one below');

@@ -204,9 +204,9 @@ describe('the table of movement rules', () => {
     makeRule(db, { border: 'region' });
     expect((await owner.get('/movement')).text.includes('Some rules ask for your state')).toBe(true);
     expect((await owner.post('/movement/origin', { region: 'US-CA' })).status).toBe(422);
-    expect((await owner.post('/movement/origin', { region: 'DE-BY' })).status).toBe(303);
+    expect((await owner.save('/movement/origin', { region: 'DE-BY' })).status).toBe(303);
     expect((await owner.get('/movement')).text.includes('Parcels start in Bayern, Germany')).toBe(true);
-    expect((await owner.post('/movement/origin', {})).status).toBe(303);
+    expect((await owner.save('/movement/origin', {})).status).toBe(303);
     expect((await owner.get('/movement')).text.includes('Parcels start in Germany')).toBe(true);
   });
 });

@@ -98,7 +98,7 @@ describe('the public list', () => {
     expect((await look(t)).text.includes('<form')).toBe(false);
     expect((await ask(t, t.good)).status).toBe(404);
     expect(kept(t)).toEqual([]);
-    await t.owner.post('/offers', { isOn: 'yes', mostShown: 1 });
+    await t.owner.save('/offers', { isOn: 'yes', mostShown: 1 });
     expect((await look(t)).text.includes('more than 1 group')).toBe(true);
     expect((await t.helper.post('/offers', { isOn: 'yes', mostShown: 1 })).status).toBe(403);
     expect((await t.owner.post('/offers', { isOn: 'yes', mostShown: 0 })).status).toBe(422);

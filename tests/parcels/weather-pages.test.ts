@@ -150,7 +150,8 @@ describe('forecast services', () => {
     expect(text).toContain('MET Norway: off');
     expect(text).toContain('US National Weather Service: off');
     expect(text).toContain('value="bench@example.org"');
-    const save = (fields: Record<string, string>) => t.owner.post('/parcels/weather/services/met.no', fields);
+    const page = '/parcels/weather/services';
+    const save = (fields: Record<string, string>) => t.owner.save(`${page}/met.no`, fields, page);
     expect((await save({ address, contact: '', isOn: 'yes' })).text).toContain(
       'Their terms ask for a contact',
     );

@@ -1,6 +1,7 @@
 import { randomUUID } from 'node:crypto';
 import type { FastifyInstance } from 'fastify';
 import request from 'supertest';
+import { formsOn } from './page-parts.ts';
 
 type Fields = Record<string, string | number | (string | number)[]>;
 type SentFile = { field: string; name: string; bytes: Buffer };
@@ -68,6 +69,14 @@ export class Visitor {
         .set(options.headers ?? {})
         .send(body.toString()),
     );
+  }
+
+  /** Sends a form that edits what is kept, with the mark that its page gives it now. */
+  async save(path: string, fields: Fields = {}, page = path) {
+    const { text } = await this.get(page);
+    const form = formsOn(text, page).find(({ action, fields: own }) => action === path && 'version' in own);
+    if (!form) throw new Error(`${page} has no form that edits ${path}`);
+    return this.post(path, { version: String(form.fields.version), ...fields });
   }
 
   /** A multipart form with files. */

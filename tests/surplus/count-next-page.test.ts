@@ -228,7 +228,7 @@ describe('how counts are made', () => {
     expect((await app.owner.get(at)).text).toContain('The minutes are ours to begin with');
     const bad = await app.owner.post('/settings/counting', { ...setting, fullMinutes: 'an hour' });
     expect([bad.status, bad.text.includes('an hour')]).toEqual([422, true]);
-    expect((await app.owner.post('/settings/counting', setting)).headers.location).toBe(at);
+    expect((await app.owner.save('/settings/counting', setting)).headers.location).toBe(at);
     const { text } = await app.owner.get('/settings/counting');
     expect(text).not.toContain('These are our figures to begin with');
     expect(text).toContain('value="45"');
@@ -240,11 +240,11 @@ describe('how counts are made', () => {
     const [culture] = colonies(app, four);
     await listed(app);
     const before = cached(app, culture!.id)!;
-    await app.owner.post('/settings/counting', setting);
+    await app.owner.save('/settings/counting', setting);
     const { text } = await app.owner.get(`${at}?show=all`);
     expect(text).toMatch(/data-label="Minutes">45</);
     expect(cached(app, culture!.id)).toEqual(before);
-    await app.owner.post('/settings/counting', { ...setting, 'usual-isopod': 'visible' });
+    await app.owner.save('/settings/counting', { ...setting, 'usual-isopod': 'visible' });
     await listed(app);
     const after = cached(app, culture!.id)!;
     expect(after.basis).not.toBe(before.basis);

@@ -1,5 +1,6 @@
 import { firstArrivalHabits as first } from '../../shared/arrivals/habits.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -21,6 +22,7 @@ export function ArrivalHabitsPage({ furniture, form }: { furniture: Furniture; f
       breadcrumbs={[{ href: '/settings', label: 'Settings' }]}
     >
       <Form furniture={furniture} action="/settings/arrivals">
+        <FilledFrom form={form} words={labels} />
         <ErrorSummary errors={form.errors} labels={labels} />
         <Field
           label={labels.askWithinHours}

@@ -1,6 +1,7 @@
 import { firstKeptDays, LEAST_KEPT_DAYS, MOST_KEPT_DAYS } from '../../shared/climate/keeping.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Facts } from '../layout/facts.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -81,6 +82,7 @@ export function KeepingPage(props: KeepingPageProps) {
         ones elsewhere.
       </p>
       <Form furniture={furniture} action="/settings/readings">
+        <FilledFrom form={form} words={labels} />
         <ErrorSummary errors={form.errors} labels={labels} />
         <Field
           label={labels.days}

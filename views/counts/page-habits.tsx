@@ -1,6 +1,7 @@
 import { type Habits, plannedMethods, usualField } from '../../shared/counts/habits.ts';
 import { type AnimalGroup, animalGroups } from '../../shared/species/columns.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -12,6 +13,7 @@ import {
 } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { methodWords } from './method-words.ts';
 
 export type HabitsPageProps = {
@@ -43,6 +45,8 @@ const labels: Record<string, string> = {
 
 const ways = plannedMethods.map((value) => ({ value, label: methodWords[value].label }));
 
+const choices = Object.fromEntries(animalGroups.map((group) => [usualField(group), ways]));
+
 /** How counts are made here: the minutes each way costs, and the usual way for each group of animals. */
 export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps) {
   return (
@@ -62,6 +66,7 @@ export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps
         </p>
       )}
       <Form furniture={furniture} action="/settings/counting">
+        <FilledFrom form={form} words={labels} choices={choices} />
         <ErrorSummary errors={form.errors} labels={labels} />
         <FieldSet legend="How long one count takes">
           {plannedMethods.map((method) => (
@@ -100,6 +105,7 @@ export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps
           <LinkButton href="/surplus/count-next">Leave</LinkButton>
         </Actions>
       </Form>
+      <WorkedOut of="count-next" label="What becomes of the minutes" />
     </Shell>
   );
 }

@@ -1,6 +1,7 @@
 import type { Stage } from '../../shared/development/page-form.ts';
 import { Actions, Button } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, FieldSet, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -63,6 +64,7 @@ export function StagesPage({ furniture, species, unit, form }: StagesPageProps) 
       ]}
     >
       <Form furniture={furniture} action={`/species/${species.id}/development`}>
+        <FilledFrom form={form} words={labels} />
         <ErrorSummary errors={form.errors} labels={labels} />
         <StageFields stage="hatch" unit={unit} form={form} />
         <StageFields stage="adult" unit={unit} form={form} />

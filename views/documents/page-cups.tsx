@@ -6,10 +6,12 @@ import { formatLength, formatMass } from '../../shared/settings/units.ts';
 import type { AnimalGroup } from '../../shared/species/columns.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type CupRow = {
   id: number;
@@ -157,6 +159,7 @@ function Habits({ furniture, units, cups, habits }: CupsPageProps) {
     <>
       <h2>For every parcel</h2>
       <Form furniture={furniture} action="/cups/habits" keyPart="habits">
+        <FilledFrom form={habits} words={packingFieldWords} choices={{ cup: cupChoices(cups) }} />
         <ErrorSummary errors={habits.errors} labels={packingFieldWords} />
         <SelectField
           label="Usual cup"
@@ -224,6 +227,7 @@ export function CupsPage(props: CupsPageProps) {
       )}
       <Packed rows={groups} caption="Groups" mayEdit={mayEdit} />
       {species.length > 0 && <Packed rows={species} caption="Species for sale" mayEdit={mayEdit} />}
+      <WorkedOut of={['cups', 'weight']} label="What becomes of these numbers" />
       {mayEdit && <Habits {...props} />}
     </Shell>
   );

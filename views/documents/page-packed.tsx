@@ -1,5 +1,6 @@
 import { packingFieldWords } from '../../shared/documents/packing-form.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -11,6 +12,7 @@ import {
 } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type PackedPageProps = {
   furniture: Furniture;
@@ -36,6 +38,7 @@ export function PackedPage({ furniture, form, title, action, cups, otherwise, as
       breadcrumbs={[{ href: '/cups', label: 'Cups and padding' }]}
     >
       <Form furniture={furniture} action={action}>
+        <FilledFrom form={form} words={packingFieldWords} choices={{ cup: cups }} />
         <ErrorSummary errors={form.errors} labels={packingFieldWords} />
         <SelectField
           label={words.cup ?? ''}
@@ -80,6 +83,7 @@ export function PackedPage({ furniture, form, title, action, cups, otherwise, as
           <LinkButton href="/cups">Leave</LinkButton>
         </Actions>
       </Form>
+      <WorkedOut of={asksMass ? ['cups', 'weight'] : 'cups'} label="What becomes of it" />
     </Shell>
   );
 }

@@ -1,6 +1,7 @@
 import { usualMeal } from '../../shared/feeders/page-form.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, FieldSet, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -59,6 +60,7 @@ export function FeederFormPage({ furniture, species, isKept, form, eaters }: Fee
       breadcrumbs={[{ href: '/feeders', label: 'Feeders' }]}
     >
       <Form furniture={furniture} action={`${here}/edit`}>
+        <FilledFrom form={form} words={{ ...labels, ...own }} />
         <ErrorSummary errors={form.errors} labels={{ ...labels, ...own }} />
         <Figures form={form} />
         <FieldSet legend="Who eats it, in a week, when the enclosure is full">

@@ -1,7 +1,8 @@
+import type { ComponentChildren } from 'preact';
 import type { Difference } from './both-versions.tsx';
 import type { FormState } from './form-state.ts';
 
-type Choices = Record<string, readonly { value: string; label: string }[]>;
+export type Choices = Record<string, readonly { value: string; label: ComponentChildren }[]>;
 
 /**
  * Where what is stored now (as the form would show it) and what was typed are not the same, by the fields' names.

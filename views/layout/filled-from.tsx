@@ -1,5 +1,5 @@
 import { BothVersions } from './both-versions.tsx';
-import { differencesBetween } from './differences.ts';
+import { type Choices, differencesBetween } from './differences.ts';
 import type { FormState } from './form-state.ts';
 
 export type FilledFromProps = {
@@ -7,7 +7,7 @@ export type FilledFromProps = {
   /** The fields by their names, as both versions are told apart. */
   words: Record<string, string>;
   /** Of fields that are chosen from a list: what they stand for. */
-  choices?: Record<string, readonly { value: string; label: string }[]>;
+  choices?: Choices;
 };
 
 /**

@@ -1,4 +1,5 @@
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Form, type FormState, fieldOf, type Option, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -20,6 +21,7 @@ export function OriginPage({ furniture, form, country, regions }: OriginPageProp
       breadcrumbs={[{ href: '/movement', label: 'Movement rules' }]}
     >
       <Form furniture={furniture} action="/movement/origin">
+        <FilledFrom form={form} words={{ region: 'State or region' }} choices={{ region: regions }} />
         <ErrorSummary errors={form.errors} />
         <SelectField
           label="State or region"

@@ -2,6 +2,7 @@ import type { Offer } from '../../shared/offers/offer.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   ErrorSummary,
@@ -63,6 +64,7 @@ function columnsFor(furniture: Furniture, say: Speaker, currency: string): Colum
     {
       key: 'shown',
       head: 'Strangers read',
+      computed: 'surplus',
       phoneWide: true,
       cell: ({ offer, isListed }) => {
         if (!isListed) return 'left out';
@@ -90,32 +92,36 @@ function columnsFor(furniture: Furniture, say: Speaker, currency: string): Colum
   ];
 }
 
+const labels = {
+  isOn: 'Show the list to everybody',
+  mayBeFound: 'Search engines may take it up',
+  takesRequests: 'Take requests there',
+  mostShown: 'Say at most',
+};
+
 function Settings({ furniture, form }: OffersPageProps) {
   const isChecked = (name: string) => form.values[name] === 'yes';
   return (
     <section>
       <h2>The public page</h2>
       <Form furniture={furniture} action="/offers">
-        <ErrorSummary errors={form.errors} />
+        <FilledFrom form={form} words={labels} />
+        <ErrorSummary errors={form.errors} labels={labels} />
         <CheckField
-          label="Show the list to everybody"
+          label={labels.isOn}
           name="isOn"
           checked={isChecked('isOn')}
           help="Species, groups, prices, what is spare and when the next are ready. No cultures, places or customers."
         />
+        <CheckField label={labels.mayBeFound} name="mayBeFound" checked={isChecked('mayBeFound')} />
         <CheckField
-          label="Search engines may take it up"
-          name="mayBeFound"
-          checked={isChecked('mayBeFound')}
-        />
-        <CheckField
-          label="Take requests there"
+          label={labels.takesRequests}
           name="takesRequests"
           checked={isChecked('takesRequests')}
           help="A request reserves nothing and waits for you. Whoever writes gets no mail from here."
         />
         <Field
-          label="Say at most"
+          label={labels.mostShown}
           {...fieldOf(form, 'mostShown')}
           inputMode="numeric"
           size="short"

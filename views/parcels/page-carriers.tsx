@@ -6,6 +6,7 @@ import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 import { formatMoney, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -112,6 +113,8 @@ function Carriers({ furniture, carriers, currency, mayEdit, usual }: CarriersPag
   );
 }
 
+const areaWords = { country: 'Country', postcode: 'Postcodes that begin with', place: 'Weather of' };
+
 function AreaForm({
   furniture,
   places,
@@ -119,16 +122,17 @@ function AreaForm({
 }: Pick<CarriersPageProps, 'furniture' | 'places' | 'areaForm'>) {
   return (
     <Form furniture={furniture} action="/parcels/carriers/areas" ariaLabel="Add an area">
-      <ErrorSummary errors={areaForm.errors} formId={areaForm.id} />
+      <FilledFrom form={areaForm} words={areaWords} choices={{ place: optionsOf(places) }} />
+      <ErrorSummary errors={areaForm.errors} formId={areaForm.id} labels={areaWords} />
       <SelectField
-        label="Country"
+        label={areaWords.country}
         options={countries().map(({ code, name }) => ({ value: code, label: name }))}
         empty="Choose a country"
         {...fieldOf(areaForm, 'country')}
         required
       />
       <Field
-        label="Postcodes that begin with"
+        label={areaWords.postcode}
         size="short"
         maxLength={12}
         help="Empty for all of the country. The longest beginning wins."
@@ -136,7 +140,7 @@ function AreaForm({
         optional
       />
       <SelectField
-        label="Weather of"
+        label={areaWords.place}
         options={optionsOf(places)}
         empty="Choose a place"
         {...fieldOf(areaForm, 'place')}
@@ -212,6 +216,7 @@ const Figure = ({ form, name, unit, help }: FigureProps) => (
 
 function Habits({ furniture, habitsForm: form, places, carriers, units }: CarriersPageProps) {
   const degrees = units === 'us' ? '°F' : '°C';
+  const chosen = { origin: optionsOf(places), carrier: optionsOf(carriers) };
   return (
     <section class="parcel-part" id="habits">
       <h2>How parcels are packed here</h2>
@@ -219,6 +224,7 @@ function Habits({ furniture, habitsForm: form, places, carriers, units }: Carrie
         The figures to begin with are common practice, no source. Weigh a cup and measure your room once.
       </p>
       <Form furniture={furniture} action="/parcels/carriers/habits">
+        <FilledFrom form={form} words={habitWords} choices={chosen} />
         <ErrorSummary errors={form.errors} formId={form.id} labels={habitWords} />
         <SelectField
           label="Where parcels start"

@@ -1,4 +1,5 @@
 import { Actions, Button } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { CheckField, checkOf, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import { formatMoment } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -15,6 +16,8 @@ type Service = {
 };
 
 export type WeatherServicesPageProps = { furniture: Furniture; timeZone: string; services: Service[] };
+
+const labels = { address: 'Address', contact: 'Contact', isOn: 'Ask this service about my places' };
 
 function OneService({
   furniture,
@@ -35,21 +38,22 @@ function OneService({
         </Notice>
       )}
       <Form furniture={furniture} action={`/parcels/weather/services/${key}`} keyPart={key}>
-        <ErrorSummary errors={form.errors} formId={key} labels={{ address: 'Address', contact: 'Contact' }} />
+        <FilledFrom form={form} words={labels} />
+        <ErrorSummary errors={form.errors} formId={key} labels={labels} />
         <Field
-          label="Address"
+          label={labels.address}
           type="url"
           size="long"
           {...fieldOf({ ...form, id: key }, 'address')}
           required
         />
         <Field
-          label="Contact"
+          label={labels.contact}
           maxLength={200}
           help="Their terms ask who you are: an e-mail address or a web page. It is sent with every question."
           {...fieldOf({ ...form, id: key }, 'contact')}
         />
-        <CheckField label="Ask this service about my places" {...checkOf({ ...form, id: key }, 'isOn')} />
+        <CheckField label={labels.isOn} {...checkOf({ ...form, id: key }, 'isOn')} />
         <Actions>
           <Button kind="main">Save</Button>
         </Actions>
