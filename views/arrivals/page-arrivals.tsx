@@ -107,12 +107,13 @@ function Table({ rows, units, furniture }: ArrivalsPageProps) {
         { key: 'sent', head: 'Animals', numeric: true, cell: ({ sent }) => sent },
         {
           key: 'dead',
+          computed: 'arrivals',
           head: 'Dead',
           numeric: true,
           cell: ({ dead, sent }) => (dead === 0 ? 0 : `${dead} (${percent(dead / sent, locale)})`),
         },
-        { key: 'low', head: 'Coldest inside', cell: ({ lows }) => range(lows) },
-        { key: 'high', head: 'Warmest inside', cell: ({ highs }) => range(highs) },
+        { key: 'low', head: 'Coldest inside', computed: 'parcel', cell: ({ lows }) => range(lows) },
+        { key: 'high', head: 'Warmest inside', computed: 'parcel', cell: ({ highs }) => range(highs) },
       ]}
     />
   );
@@ -202,7 +203,7 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             may never have been in the box.
           </p>
           <Table {...props} />
-          {!chosen && <WorkedOut of="arrivals" />}
+          {!chosen && <WorkedOut of={['arrivals', 'parcel']} />}
         </>
       )}
       {chosen && (
@@ -214,7 +215,7 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             <SideSection lesson={chosen.low} species={chosen} props={props} />
             <SideSection lesson={chosen.high} species={chosen} props={props} />
           </div>
-          <WorkedOut of="arrivals">
+          <WorkedOut of={['arrivals', 'parcel']}>
             <p>
               How it is reckoned: logistic regression on parcels with Firth’s penalty (Firth 1993; Heinze and
               Schemper 2002), errors widened by what parcels differ (quasi-binomial), the interval of the

@@ -165,6 +165,7 @@ export function LossChart(props: CurveChartProps) {
   return (
     <ChartFrame
       finding={findingOf(props)}
+      computed="arrivals"
       caption={
         curve
           ? 'Dots: parcels; line: what is to be expected; band: 19 times in 20 it lies in there; upright: your limit.'

@@ -1,6 +1,7 @@
 import { ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import type { StartData } from './part-starts.tsx';
 import { PutOffFields, putOffLabels } from './put-off-fields.tsx';
 import { startWords } from './say-round.ts';
@@ -12,6 +13,11 @@ export function PutOffStartPage(props: { furniture: Furniture; start: StartData;
     <Shell
       furniture={furniture}
       title={`Put off: ${startWords(start).toLowerCase()}`}
+      heading={
+        <>
+          Put off: <Computed of="feeders">{startWords(start).toLowerCase()}</Computed>
+        </>
+      }
       purpose="The weeks that run short stay on the feeder plan."
       breadcrumbs={[{ href: '/round', label: 'Round' }]}
     >
@@ -19,6 +25,7 @@ export function PutOffStartPage(props: { furniture: Furniture; start: StartData;
         <ErrorSummary errors={form.errors} labels={putOffLabels} />
         <PutOffFields form={form} examples="no jars left, medium comes on Friday" />
       </Form>
+      <WorkedOut of="feeders" />
     </Shell>
   );
 }

@@ -85,7 +85,8 @@ export function Starts({ furniture, starts }: { furniture: Furniture; starts: re
             class={start.toStart === 0 || start.waits ? 'round-row round-row-done' : 'round-row'}
           >
             <div class="round-what">
-              <strong>{startWords(start)}</strong> <Latin>{start.scientificName}</Latin>
+              <strong data-computed="feeders">{startWords(start)}</strong>{' '}
+              <Latin>{start.scientificName}</Latin>
               <span class="round-reason">
                 feeders: {formatCount(start.eaters, 'colony eats', 'colonies eat', locale)} from them, what is
                 started today gives from <Day iso={start.neededOn} form="month-day" locale={locale} />

@@ -9,6 +9,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
 import { RoomChart } from './part-chart.tsx';
 import { SensorsPart } from './part-sensors.tsx';
@@ -228,6 +229,7 @@ export function RoomPage(props: RoomPageProps) {
             <>
               <LastRead {...props} />
               <Chart {...props} />
+              <WorkedOut of="air" />
               {newest.length > 0 ? (
                 <details class="more">
                   <summary>The newest readings</summary>

@@ -150,6 +150,7 @@ export function RoomChart(props: ChartProps) {
   return (
     <ChartFrame
       finding={findingOf(props)}
+      computed="air"
       caption="Line: the mean; band: from the lowest to the highest reading; thin line across: what the species kept here bear safely."
       table={
         <DataTable
@@ -164,9 +165,9 @@ export function RoomChart(props: ChartProps) {
               rowHeader: true,
               cell: ({ at }) => (isHours ? formatMoment(at, timeZone, locale) : formatDay(dayOf(at), locale)),
             },
-            { key: 'low', head: 'Lowest', numeric: true, cell: ({ low }) => temp(low) },
-            { key: 'mean', head: 'Mean', numeric: true, cell: ({ middle }) => temp(middle) },
-            { key: 'high', head: 'Highest', numeric: true, cell: ({ high }) => temp(high) },
+            { key: 'low', head: 'Lowest', numeric: true, computed: 'air', cell: ({ low }) => temp(low) },
+            { key: 'mean', head: 'Mean', numeric: true, computed: 'air', cell: ({ middle }) => temp(middle) },
+            { key: 'high', head: 'Highest', numeric: true, computed: 'air', cell: ({ high }) => temp(high) },
           ]}
         />
       }

@@ -139,6 +139,7 @@ export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
         <ChartFrame
           finding={finding(outlook, today, locale)}
           caption={why(outlook, locale)}
+          computed="drying"
           table={
             <DataTable
               caption="Chance of a dry surface by day"

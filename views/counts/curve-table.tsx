@@ -57,6 +57,7 @@ export function CurveTable({ data, locale }: { data: CurveData; locale: string }
     {
       key: 'estimate',
       head: 'So many in all',
+      computed: 'population',
       numeric: true,
       phoneWide: true,
       cell: (line) => line.estimate,

@@ -63,7 +63,11 @@ export function CatchesPage({ furniture, code, done, form, ...props }: CatchesPa
           </Code>
         </>
       }
-      purpose={<Latin>{props.scientificName}</Latin>}
+      purpose={
+        <AboutCulture scientificName={props.scientificName}>
+          several catches in a row, from which the number is worked out.
+        </AboutCulture>
+      }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: at, label: code },

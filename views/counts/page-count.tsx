@@ -8,7 +8,7 @@ import { Code, Latin } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { type ContactChoices, contactLabels, ToolsFields } from '../traces/part-contact-fields.tsx';
 import { methodWords } from './method-words.ts';
 import { countLabels, MethodFields } from './part-method-fields.tsx';
@@ -132,7 +132,9 @@ export function CountPage(props: CountPageProps) {
         <strong>{methodWords[method].label}.</strong> {methodWords[method].how}{' '}
         <a href="#ways">Count another way</a>
       </p>
-      <p class="quiet">Known so far: {props.known}.</p>
+      <p class="quiet">
+        Known so far: <Computed of="population">{props.known}</Computed>.
+      </p>
       <Helped code={code} method={method} />
       <Form furniture={furniture} action={`${at}/count`} keyPart={method}>
         <Along method={method} form={form} from={props.from} />

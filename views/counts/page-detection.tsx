@@ -9,7 +9,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { type Share, Shares } from './part-shares.tsx';
 
 export type PairShown = {
@@ -66,6 +66,7 @@ function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pai
         {
           key: 'share',
           head: 'Showed',
+          computed: 'detection',
           cell: (p) => (p.why === null ? `${percent(p.seen / p.counted)} %` : `left out: ${p.why}`),
         },
       ]}
@@ -100,7 +101,11 @@ export function DetectionPage(props: DetectionPageProps) {
           The share that shows, <Latin>{species.scientificName}</Latin>
         </>
       }
-      purpose={`Believed now: ${sayShare(before)} of the animals show at a visit.`}
+      purpose={
+        <>
+          Believed now: <Computed of="detection">{sayShare(before)}</Computed> of the animals show at a visit.
+        </>
+      }
       breadcrumbs={[
         { href: '/species', label: 'Species' },
         { href: at, label: species.scientificName },
@@ -109,6 +114,7 @@ export function DetectionPage(props: DetectionPageProps) {
       {usable > 0 && (
         <ChartFrame
           finding={`After ${formatCount(usable, 'pair')} of counts: ${sayShare(after)}`}
+          computed="detection"
           caption="Dots: the pairs. Dashed: what is believed now. In brackets: nine visits in ten."
           table={<Pairs furniture={furniture} pairs={pairs} />}
           tableLabel="The pairs, one by one"

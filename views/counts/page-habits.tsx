@@ -47,6 +47,22 @@ const ways = plannedMethods.map((value) => ({ value, label: methodWords[value].l
 
 const choices = Object.fromEntries(animalGroups.map((group) => [usualField(group), ways]));
 
+function UsualWays({ form, first }: Pick<HabitsPageProps, 'form' | 'first'>) {
+  return (
+    <FieldSet legend="The usual way" class="care-fields">
+      {animalGroups.map((group) => (
+        <SelectField
+          key={group}
+          label={groupWords[group]}
+          options={ways}
+          help={`Ours: ${methodWords[first.usual[group]].label.toLowerCase()}.`}
+          {...fieldOf(form, usualField(group))}
+        />
+      ))}
+    </FieldSet>
+  );
+}
+
 /** How counts are made here: the minutes each way costs, and the usual way for each group of animals. */
 export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps) {
   return (
@@ -89,17 +105,7 @@ export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps
             {...fieldOf(form, 'sampleShare')}
           />
         </FieldSet>
-        <FieldSet legend="The usual way" class="care-fields">
-          {animalGroups.map((group) => (
-            <SelectField
-              key={group}
-              label={groupWords[group]}
-              options={ways}
-              help={`Ours: ${methodWords[first.usual[group]].label.toLowerCase()}.`}
-              {...fieldOf(form, usualField(group))}
-            />
-          ))}
-        </FieldSet>
+        <UsualWays form={form} first={first} />
         <Actions>
           <Button kind="main">Save</Button>
           <LinkButton href="/surplus/count-next">Leave</LinkButton>

@@ -51,6 +51,7 @@ export function PopulationCurve(props: PopulationCurveProps) {
       id={id}
       finding={finding}
       caption={caption}
+      computed="population"
       table={<CurveTable data={data} locale={locale} />}
     >
       {drawings.map(

@@ -11,6 +11,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import { type Kin, KinSection } from '../lines/part-kin.tsx';
 import { Plans, type PlansProps } from '../splits/part-plans.tsx';
 import { cultureHref } from './page-list.tsx';
@@ -102,7 +103,12 @@ function Verdict({
   }
   return (
     <>
-      <p class="verdict">{sayCulture(known, countedDaysAgo, locale)}.</p>
+      <p class="verdict">
+        <Computed of={known.spareGroups > 0 || known.limitedBy ? 'surplus' : 'population'}>
+          {sayCulture(known, countedDaysAgo, locale)}
+        </Computed>
+        .
+      </p>
       {known.health !== 'well' && (
         <Notice tone="needs-you">{`This culture is held from sale or wants a look: ${healthWords[known.health]}.`}</Notice>
       )}
@@ -153,6 +159,16 @@ function Origin(props: CulturePageProps) {
   );
 }
 
+function OldSubstrate({ substrate, at }: Pick<CulturePageProps, 'substrate'> & { at: string }) {
+  if (!substrate || substrate.overdueDays < 0) return null;
+  return (
+    <Notice tone="needs-you">
+      Old {substrate.reason}. <a href={`${at}/split`}>Split</a> it, or{' '}
+      <a href={`${at}/check#field-substrate`}>write the renewal down</a>.
+    </Notice>
+  );
+}
+
 export function CulturePage(props: CulturePageProps) {
   const { furniture, culture, species, known, countedDaysAgo, diary } = props;
   const { locale } = furniture;
@@ -186,12 +202,7 @@ export function CulturePage(props: CulturePageProps) {
       <Work {...culture} />
       {known && known.fault === null && <Numbers {...props} known={known} />}
       {props.water !== undefined && <Water outlook={props.water} today={props.today} locale={locale} />}
-      {props.substrate && props.substrate.overdueDays >= 0 && (
-        <Notice tone="needs-you">
-          Old {props.substrate.reason}. <a href={`${cultureHref(culture.code)}/split`}>Split</a> it, or{' '}
-          <a href={`${cultureHref(culture.code)}/check#field-substrate`}>write the renewal down</a>.
-        </Notice>
-      )}
+      <OldSubstrate substrate={props.substrate} at={cultureHref(culture.code)} />
       <Expected expected={props.expected} today={props.today} locale={locale} />
       {props.planned && (
         <Plans furniture={furniture} code={culture.code} {...props.planned} today={props.today} />

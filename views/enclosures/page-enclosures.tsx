@@ -75,8 +75,20 @@ function columns({ furniture, units, mayEdit }: EnclosuresPageProps): Column<Enc
       cell: (row) => measureWords(row.measures, units, furniture.locale),
     },
     { key: 'depth', head: 'Substrate depth', numeric: true, cell: (row) => length(row.substrateDepthMm) },
-    { key: 'substrate', head: 'Substrate', numeric: true, cell: (row) => volume(row.substrateLitres) },
-    { key: 'total', head: 'In all', numeric: true, cell: (row) => volume(row.totalLitres) },
+    {
+      key: 'substrate',
+      head: 'Substrate',
+      numeric: true,
+      computed: 'volume',
+      cell: (row) => volume(row.substrateLitres),
+    },
+    {
+      key: 'total',
+      head: 'In all',
+      numeric: true,
+      computed: 'volume',
+      cell: (row) => volume(row.totalLitres),
+    },
     { key: 'used', head: 'Used by', cell: usedBy },
   ];
   const changing: Column<EnclosureRow> = {

@@ -1,5 +1,6 @@
 import type { Section } from '../../shared/enclosures/section.ts';
 import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { SectionDrawing, sectionLabel } from './part-section.tsx';
 
 export type EnclosurePreviewProps = {
@@ -15,8 +16,10 @@ export function EnclosurePreview({ preview, units, locale }: EnclosurePreviewPro
       {preview ? (
         <>
           <p class="lead">
-            {formatVolume(preview.substrateLitres, units, locale)} of substrate in{' '}
-            {formatVolume(preview.totalLitres, units, locale)}
+            <Computed of="volume">
+              {formatVolume(preview.substrateLitres, units, locale)} of substrate in{' '}
+              {formatVolume(preview.totalLitres, units, locale)}
+            </Computed>
           </p>
           <SectionDrawing
             section={preview.section}
@@ -25,6 +28,7 @@ export function EnclosurePreview({ preview, units, locale }: EnclosurePreviewPro
             label={sectionLabel(preview.section, units, locale)}
             prefix="preview"
           />
+          <WorkedOut of="volume" />
         </>
       ) : (
         <p class="quiet">The drawing and the litres stand here once the measures are filled in.</p>

@@ -7,7 +7,7 @@ import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { FeederChart } from './part-chart.tsx';
 
 export type FeederPlan = {
@@ -75,8 +75,11 @@ function Plan({ plan, furniture, mayEdit }: { plan: FeederPlan; furniture: Furni
           ? 'No culture runs'
           : formatCount(plan.running, 'culture runs', 'cultures run', locale)}
         , {formatCount(plan.eaters, 'colony eats', 'colonies eat', locale)} from them.
-        {later.length > 0 &&
-          ` Then start ${later.map(({ weekStart, cultures }) => `${cultures} in the week from ${formatDay(weekStart, locale, 'month-day')}`).join(', ')}.`}
+        {later.length > 0 && (
+          <Computed of="feeders">
+            {` Then start ${later.map(({ weekStart, cultures }) => `${cultures} in the week from ${formatDay(weekStart, locale, 'month-day')}`).join(', ')}.`}
+          </Computed>
+        )}
       </p>
       {plan.spent.length > 0 && (
         <p>

@@ -122,6 +122,7 @@ export function FeederChart(props: ChartProps) {
   return (
     <ChartFrame
       finding={finding}
+      computed="feeders"
       caption={`Bars: what the cultures give, with the planned starts; line: what the colonies eat, with ${number((safety - 1) * 100)} % to spare. A dashed bar is short.`}
       table={
         <DataTable
@@ -136,8 +137,20 @@ export function FeederChart(props: ChartProps) {
               rowHeader: true,
               cell: (week) => formatDay(week.weekStart, locale),
             },
-            { key: 'demand', head: 'Eaten', numeric: true, cell: (week) => number(week.demand) },
-            { key: 'supply', head: 'There', numeric: true, cell: (week) => number(week.supply) },
+            {
+              key: 'demand',
+              head: 'Eaten',
+              numeric: true,
+              computed: 'feeders',
+              cell: (week) => number(week.demand),
+            },
+            {
+              key: 'supply',
+              head: 'There',
+              numeric: true,
+              computed: 'feeders',
+              cell: (week) => number(week.supply),
+            },
             { key: 'short', head: 'Short', cell: (week) => (week.short ? 'short' : '') },
           ]}
         />

@@ -84,6 +84,7 @@ function columnsFor(today: string, locale: string | undefined): Column<InvoiceRo
     {
       key: 'open',
       head: 'Open',
+      computed: 'invoice',
       numeric: true,
       cell: (row) => <Open row={row} today={today} locale={locale} />,
     },

@@ -4,6 +4,7 @@ import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from 
 import type { Furniture } from '../layout/furniture.ts';
 import { Money } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { settledWords } from './say.ts';
 
 export type PaymentPageProps = {
@@ -39,7 +40,10 @@ export function PaymentPage({ furniture, order, settlement, ways, form }: Paymen
       title={`Payment for order ${order.number}`}
       purpose={
         <>
-          {term}: <Money minor={minor} currency={order.currency} locale={furniture.locale} />
+          Money that came in or went back. {term}:{' '}
+          <Computed of="invoice">
+            <Money minor={minor} currency={order.currency} locale={furniture.locale} />
+          </Computed>
         </>
       }
       breadcrumbs={[
@@ -81,6 +85,7 @@ export function PaymentPage({ furniture, order, settlement, ways, form }: Paymen
           <LinkButton href={path}>Leave</LinkButton>
         </Actions>
       </Form>
+      <WorkedOut of="invoice" />
     </Shell>
   );
 }

@@ -5,6 +5,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
 import { type SaidIn, sayModule, saySheet } from './say.ts';
@@ -59,7 +60,12 @@ export function PrintLabelsPage(props: PrintLabelsPageProps) {
     <Shell
       furniture={furniture}
       title={`${labels} on ${on}`}
-      purpose={`${props.sheetName ?? 'Plain paper'}: ${sheet.paper}, ${saySheet(sheet, said)}.`}
+      purpose={
+        <>
+          {props.sheetName ?? 'Plain paper'}: {sheet.paper},{' '}
+          <Computed of="label">{saySheet(sheet, said)}</Computed>.
+        </>
+      }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: '/labels', label: 'Labels' },
@@ -82,7 +88,10 @@ export function PrintLabelsPage(props: PrintLabelsPageProps) {
         well, say so: then they are no longer offered as new, and the next print begins after them.
       </p>
       {sample && <LabelPicture label={sample} widthMm={sheet.labelWidthMm} heightMm={sheet.labelHeightMm} />}
-      <p class="quiet">{sayModule(judged.smallestMm, said)}</p>
+      <p class="quiet">
+        <Computed of="label">{sayModule(judged.smallestMm, said)}</Computed>
+      </p>
+      <WorkedOut of="label" />
       <div class="sheet-pictures">
         {sheets.slice(0, drawn).map((cells, index) => (
           <SheetPicture

@@ -4,6 +4,7 @@ import { Empty } from '../layout/empty.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type SaidIn, saySheet } from './say.ts';
 
 type Row = {
@@ -52,6 +53,7 @@ export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) 
             {
               key: 'measures',
               head: 'Labels',
+              computed: 'label',
               cell: (row) =>
                 row.laid.ok ? saySheet(row.laid.sheet, said) : `Does not fit on ${paper}: mend it.`,
             },
@@ -63,6 +65,7 @@ export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) 
           ]}
         />
       )}
+      {sheets.length > 0 && <WorkedOut of="label" />}
       <p>
         <a href="/labels">Print labels</a>
       </p>

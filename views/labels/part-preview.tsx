@@ -1,6 +1,7 @@
 import type { LaidSheet } from '../../shared/labels/sheet.ts';
 import type { LabelData } from '../documents/label.ts';
 import { Mark } from '../layout/mark.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
 import { type SaidIn, sayModule, saySheet } from './say.ts';
@@ -43,7 +44,7 @@ export function SheetPreview({ preview, errors, words }: SheetPreviewProps) {
             heightMm={preview.sheet.labelHeightMm}
           />
           <p class="quiet">
-            {sayModule(preview.judged.smallestMm, preview.said)}
+            <Computed of="label">{sayModule(preview.judged.smallestMm, preview.said)}</Computed>
             {preview.judged.leftOut.length > 0 &&
               ` No room on so small a label for: ${preview.judged.leftOut.join(', ')}.`}
           </p>
@@ -56,8 +57,9 @@ export function SheetPreview({ preview, errors, words }: SheetPreviewProps) {
             label={`A sheet of ${preview.sheet.paper} with ${saySheet(preview.sheet, preview.said)}`}
           />
           <p class="quiet">
-            {preview.sheet.paper}, {saySheet(preview.sheet, preview.said)}.
+            {preview.sheet.paper}, <Computed of="label">{saySheet(preview.sheet, preview.said)}</Computed>.
           </p>
+          <WorkedOut of="label" />
         </>
       ) : (
         <p class="quiet">The picture stands here once the measures go together.</p>

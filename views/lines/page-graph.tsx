@@ -9,7 +9,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { More } from '../layout/worked-out.tsx';
+import { More, WorkedOut } from '../layout/worked-out.tsx';
 import { type GraphSubject, graphHref } from './graph-href.ts';
 import type { FigurePlan } from './graph-plan.ts';
 import { Graph, type GraphNodes } from './part-graph.tsx';
@@ -192,7 +192,7 @@ export function GraphPage(props: GraphPageProps) {
           <GraphTable subject={subject} plans={figures} nodes={nodes} clonal={clonal} locale={locale} />
           <Pages {...props} />
           {leftOut.length > 0 && <LeftOut leftOut={leftOut} />}
-          {!clonal && <HowKinship />}
+          {clonal ? <WorkedOut of="population" /> : <HowKinship also={['population']} />}
         </div>
       )}
     </Shell>

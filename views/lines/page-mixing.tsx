@@ -18,7 +18,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { More, WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, More, WorkedOut } from '../layout/worked-out.tsx';
 import { PartnerTable } from './part-partners.tsx';
 import { clonalWords, formatPercent } from './say.ts';
 
@@ -119,7 +119,7 @@ function Apart({ apart }: Pick<MixingPageProps, 'apart'>) {
 
 function How() {
   return (
-    <WorkedOut of="mixing">
+    <WorkedOut of={['mixing', 'kinship', 'surplus', 'population']}>
       <p>
         A mixture keeps what its two parts keep, and all in which they differ. With a share w of newcomers,
         inbreeding becomes (1−w)² of its own, w² of theirs, and 2w(1−w) of the kinship between the two
@@ -221,7 +221,9 @@ export function MixingPage(props: MixingPageProps) {
         { href: at, label: code },
       ]}
     >
-      <p class="verdict">{verdict(props)}</p>
+      <p class="verdict">
+        {props.clonal ? verdict(props) : <Computed of="kinship">{verdict(props)}</Computed>}
+      </p>
       <Trouble {...props} />
       <Partners {...props} />
       <Apart {...props} />

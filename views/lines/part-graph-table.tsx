@@ -67,12 +67,14 @@ function inbreedingColumns(locale?: string): Column<Row>[] {
     {
       key: 'inbreeding',
       head: 'Inbreeding',
+      computed: 'kinship',
       numeric: true,
       cell: of(({ inbreeding: f }) => (f === null ? '' : formatF(f, locale))),
     },
     {
       key: 'kept',
       head: 'Heterozygosity kept',
+      computed: 'kinship',
       numeric: true,
       cell: of(({ inbreeding: f }) => (f === null ? '' : formatPercent(1 - f, locale))),
     },
@@ -123,6 +125,7 @@ function columnsFor({ subject, clonal, locale }: GraphTableProps): Column<Row>[]
     {
       key: 'animals',
       head: 'Animals',
+      computed: 'population',
       cell: of((data) => (data.status === 'retired' ? '' : numberWords(data, locale))),
     },
     ...(clonal ? [] : inbreedingColumns(locale)),

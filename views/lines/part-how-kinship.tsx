@@ -1,9 +1,10 @@
 import { WorkedOut } from '../layout/worked-out.tsx';
+import type { WorkingName } from '../workings/registry.ts';
 
 /** Where inbreeding and kinship come from, with their sources and what they do not know. */
-export function HowKinship() {
+export function HowKinship({ also = [] }: { also?: readonly WorkingName[] }) {
   return (
-    <WorkedOut of="kinship">
+    <WorkedOut of={['kinship', ...also]}>
       <p>
         Inbreeding is the chance that two different copies of a gene, drawn blindly from a culture, come from
         one and the same copy in its founders (Malécot 1948); kinship is the same for one copy from each of

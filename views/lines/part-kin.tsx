@@ -74,6 +74,7 @@ function facts({ kin, isRetired, locale }: KinSectionProps & { kin: Kin }): (Fac
   return [
     {
       term: 'Founders',
+      computed: 'kinship',
       value: <Founders founders={kin.founders} locale={locale} />,
       note: 'and their share of its genes',
     },

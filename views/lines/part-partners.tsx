@@ -51,15 +51,23 @@ function gainColumns(code: string, locale?: string): Column<PartnerRow>[] {
   const number = (animals: number | null) =>
     animals === null ? 'out of reach' : formatNumber(animals, locale);
   return [
-    { key: 'kinship', head: 'Kinship', numeric: true, cell: (row) => formatF(row.kinship, locale) },
+    {
+      key: 'kinship',
+      head: 'Kinship',
+      numeric: true,
+      computed: 'kinship',
+      cell: (row) => formatF(row.kinship, locale),
+    },
     {
       key: 'after',
+      computed: 'mixing',
       head: `${code} would keep`,
       numeric: true,
       cell: (row) => <strong>{formatPercent(row.heterozygosityAfter, locale)}</strong>,
     },
     {
       key: 'best',
+      computed: 'mixing',
       head: 'with so many',
       phoneLabel: 'With so many',
       numeric: true,
@@ -67,6 +75,7 @@ function gainColumns(code: string, locale?: string): Column<PartnerRow>[] {
     },
     {
       key: 'half',
+      computed: 'mixing',
       head: 'Half the best gain with',
       numeric: true,
       cell: (row) => number(row.animalsForGain),
@@ -78,7 +87,12 @@ function columnsFor({ code, locale }: PartnerTableProps): Column<PartnerRow>[] {
   return [
     ...partnerColumns(locale),
     ...gainColumns(code, locale),
-    { key: 'spare', head: 'Can spare now', cell: (row) => <Spare row={row} locale={locale} /> },
+    {
+      key: 'spare',
+      head: 'Can spare now',
+      computed: 'surplus',
+      cell: (row) => <Spare row={row} locale={locale} />,
+    },
     { key: 'health', head: 'Health', cell: (row) => healthWords[row.health] ?? row.health },
     {
       key: 'choose',

@@ -7,6 +7,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Moment, Money } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { requestStates } from './page-requests.tsx';
 
 export type RequestPageProps = {
@@ -91,6 +92,7 @@ function Lines({ lines, request, furniture }: RequestPageProps) {
         {
           key: 'spare',
           head: 'Spare now',
+          computed: 'surplus',
           numeric: true,
           cell: ({ groups, spare }) => (groups > spare ? `${spare}, too few` : spare),
         },
@@ -150,6 +152,7 @@ export function RequestPage(props: RequestPageProps) {
     >
       <Person {...props} />
       <Lines {...props} />
+      <WorkedOut of="surplus" />
       <Decide {...props} />
       {request.name !== '' && request.state !== 'new' && (
         <PostButton

@@ -123,7 +123,14 @@ function columnsFor({ line, rows, form, locale, brief }: CandidatesProps): Colum
     ...(brief ? [] : numberColumns(locale)),
     { key: 'spare', head: 'Can spare', computed: 'surplus', cell: (row) => spareWords(row, locale) },
     ...(showsLeaves
-      ? [{ key: 'leaves', head: 'Leaves', cell: (row: Candidate) => leavesWords(row, locale) }]
+      ? [
+          {
+            key: 'leaves',
+            head: 'Leaves',
+            computed: 'surplus' as const,
+            cell: (row: Candidate) => leavesWords(row, locale),
+          },
+        ]
       : []),
     {
       key: 'take',

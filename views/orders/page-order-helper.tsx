@@ -5,6 +5,7 @@ import { Empty } from '../layout/empty.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { type HistoryStep, OrderHistory } from './order-history.tsx';
 import { OrderPapers } from './order-papers.tsx';
@@ -101,6 +102,7 @@ export function HelperOrderPage(props: HelperOrderPageProps) {
       )}
       <Findings furniture={furniture} {...props.movement} />
       {showsPicks ? <PickList picks={picks} /> : <Empty title={nothingToPack[order.state]} />}
+      {showsPicks && picks.length > 0 && <WorkedOut of="cups" />}
       {showsPicks && <OrderPapers number={order.number} state={order.state} />}
       <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
     </Shell>

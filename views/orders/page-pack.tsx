@@ -8,6 +8,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { SpeciesName } from './order-lines.tsx';
 
@@ -56,7 +57,9 @@ export function PickWords({ pick }: { pick: Pick }) {
       <span class="pick-what">
         <strong>{formatCount(pick.groups, 'cup')}</strong>, each {makeUpWords(pick)}
       </span>
-      <span class="quiet">{pick.animals} animals in all</span>
+      <span class="quiet">
+        <Computed of="cups">{pick.animals} animals in all</Computed>
+      </span>
       {pick.separateLines && (
         <span>Unrelated starts: each cup from a different line of cultures. Do not put them together.</span>
       )}
@@ -155,6 +158,7 @@ export function PackPage({ furniture, order, picks, movement, form }: PackPagePr
             <PickCard key={pick.key} pick={pick} form={form} mayPack={!blocked} />
           ))}
         </ol>
+        {picks.length > 0 && <WorkedOut of="cups" />}
         {blocked ? (
           <p>This order cannot be packed as it is. Tell the owner.</p>
         ) : (

@@ -6,6 +6,7 @@ import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type CultureLeft, Leaves } from './part-leaves.tsx';
 import {
   AboutProposal,
@@ -141,6 +142,7 @@ export function ProposeDayPage(props: ProposeDayPageProps) {
             {orders.map((order) => (
               <OrderSection key={order.number} order={order} form={form} furniture={furniture} />
             ))}
+            <WorkedOut of={['allocation', 'surplus', 'population', 'kinship']} />
             <ProposalActions again={again} back={ofDay} />
           </Form>
         </>

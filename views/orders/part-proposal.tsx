@@ -4,6 +4,7 @@ import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { type FormState, fieldOf } from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import { Notice } from '../layout/notice.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import { type Candidate, Candidates } from './candidates.tsx';
 import { type OrderLineRow, SpeciesName } from './order-lines.tsx';
 import { type Verdict, verdictWords } from './say-proposal.ts';
@@ -56,7 +57,9 @@ function Missing({ proposed }: { proposed: ProposedLine }) {
   if (unmet)
     return (
       <Notice tone="needs-you" word="Not filled">
-        {formatCount(unmet.groups, 'group')}, because {unmet.why}.
+        <Computed of="allocation">
+          {formatCount(unmet.groups, 'group')}, because {unmet.why}.
+        </Computed>
       </Notice>
     );
   if (entered === missing) return null;

@@ -18,7 +18,7 @@ import {
 import { formatMoment } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { doubtful } from './say-stock.ts';
 
 type LogLine = {
@@ -126,7 +126,10 @@ function Warmth({ form, box, logs, furniture, timeZone }: BoxFormPageProps) {
               <a href={`/parcels/boxes/${box?.id}/logs/${log.id}`}>
                 {formatMoment(log.madeAt, timeZone, furniture.locale)}
               </a>
-              : {doubtful(log.conductanceWPerK, log.lowerWPerK, log.upperWPerK, furniture.locale)}
+              :{' '}
+              <Computed of="box">
+                {doubtful(log.conductanceWPerK, log.lowerWPerK, log.upperWPerK, furniture.locale)}
+              </Computed>
               {log.id === box?.conductanceLogId && ', used'}
             </li>
           ))}

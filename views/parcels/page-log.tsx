@@ -5,7 +5,7 @@ import { formatMoment, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LogChart, type LogChartProps } from './part-log-chart.tsx';
 import { doubtful, wattsPerKelvin } from './say-stock.ts';
 
@@ -62,9 +62,10 @@ function LogFacts({ furniture, log, residualC, byWallWPerK, units }: LogPageProp
           term: 'Heat capacity',
           value: `${formatNumber(log.contentsJPerKgK / 1000, locale, 3)} kJ/(kg K)`,
         },
-        { term: 'By its wall alone', value: wattsPerKelvin(byWallWPerK, locale) },
+        { term: 'By its wall alone', computed: 'box', value: wattsPerKelvin(byWallWPerK, locale) },
         residualC !== null && {
           term: 'Left over by the fit',
+          computed: 'box',
           value: degreesApart(residualC, units, locale),
         },
       ]}
@@ -81,6 +82,11 @@ export function LogPage(props: LogPageProps) {
     <Shell
       furniture={furniture}
       title={`${box.name} lets through ${found}`}
+      heading={
+        <>
+          {box.name} lets through <Computed of="box">{found}</Computed>
+        </>
+      }
       purpose={`From a log of ${formatMoment(log.madeAt, props.timeZone, locale)}.`}
       breadcrumbs={[{ href: '/parcels/stock', label: 'Boxes and packs' }]}
       actions={
@@ -98,8 +104,8 @@ export function LogPage(props: LogPageProps) {
       {isTaken && <Notice>The box goes by this measurement.</Notice>}
       {isFarFrom(log.conductanceWPerK, byWallWPerK) && (
         <Notice tone="needs-you">
-          By its wall it would be {wattsPerKelvin(byWallWPerK, locale)}, far from what was measured. Was the
-          lid closed, and is the weight of the contents right?
+          By its wall it would be <Computed of="box">{wattsPerKelvin(byWallWPerK, locale)}</Computed>, far
+          from what was measured. Was the lid closed, and is the weight of the contents right?
         </Notice>
       )}
       <LogChart

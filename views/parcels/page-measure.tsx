@@ -4,6 +4,7 @@ import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type MeasurePageProps = {
   furniture: Furniture;
@@ -103,6 +104,7 @@ export function MeasurePage({ furniture, box, form, faults, units }: MeasurePage
           <LinkButton href="/parcels/stock">Leave</LinkButton>
         </Actions>
       </Form>
+      <WorkedOut of="box" />
     </Shell>
   );
 }

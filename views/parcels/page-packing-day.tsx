@@ -127,7 +127,11 @@ function Card({ card, ...page }: { card: PackingCard } & PackingDayPageProps) {
         <p>
           <StandMark stand={stand} /> <Computed of="parcel">{words}</Computed>
         </p>
-        {why && <p class="quiet">{why}</p>}
+        {why && (
+          <p class="quiet">
+            <Computed of="parcel">{why}</Computed>
+          </p>
+        )}
         {missing && <p>{missing.text}</p>}
         {card.warnings.map((warning) => (
           <p key={warning} class="packing-warning">

@@ -73,6 +73,7 @@ function Summary(props: ParcelPageProps) {
         { term: 'Goes to', value: card.goesTo },
         {
           term: 'In it',
+          computed: 'cups',
           value: card.contents.map(({ groups, scientificName }, i) => (
             <span key={`${scientificName} ${i}`} class="cell-line">
               {formatCount(groups, 'group')} of <Latin>{scientificName}</Latin>
@@ -101,7 +102,10 @@ function Standing({ card, state }: Pick<ParcelPageProps, 'card' | 'state'>) {
       <p class="caution-line">{caution}</p>
       {isOpen ? (
         <p class="parcel-stand">
-          <StandMark stand={card.stand} /> <Computed of="parcel">{card.words}</Computed> {card.why}
+          <StandMark stand={card.stand} />{' '}
+          <Computed of="parcel">
+            {card.words} {card.why}
+          </Computed>
         </p>
       ) : (
         <Notice>
@@ -157,7 +161,7 @@ export function ParcelPage(props: ParcelPageProps) {
         <OptionsList {...options} furniture={furniture} units={units} currency={currency} number={number} />
       )}
       <WorkedOut
-        of={['parcel', 'box']}
+        of={['parcel', 'box', 'cups']}
         here={[
           { term: 'They bear', value: props.limitWords },
           { term: 'In it', value: props.contentsWords },

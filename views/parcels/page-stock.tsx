@@ -5,7 +5,7 @@ import { Empty } from '../layout/empty.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { insideWords, leftWords, packWords, priceWords, wattsPerKelvin } from './say-stock.ts';
 
 export type BoxRow = {
@@ -113,11 +113,19 @@ function Boxes({ furniture, units, currency, mayEdit, boxes }: StockPageProps) {
       cell: (row) => (
         <>
           {insideWords(row, units, locale)}
-          <small class="under"> {formatVolume(row.insideL, units, locale)}</small>
+          <small class="under">
+            {' '}
+            <Computed of="volume">{formatVolume(row.insideL, units, locale)}</Computed>
+          </small>
         </>
       ),
     },
-    { key: 'heat', head: 'Lets through', cell: (row) => <Conductance row={row} locale={locale} /> },
+    {
+      key: 'heat',
+      head: 'Lets through',
+      computed: 'box',
+      cell: (row) => <Conductance row={row} locale={locale} />,
+    },
     {
       key: 'price',
       head: 'Price',
@@ -217,7 +225,7 @@ export function StockPage(props: StockPageProps) {
           keyPart="starting"
         />
       )}
-      <WorkedOut of="box" label="What does “lets through” mean?">
+      <WorkedOut of={['box', 'volume']} label="What does “lets through” mean?">
         <p>
           How many watts leave the box for each kelvin between inside and outside: less is better. From the
           wall it is the mean of the inside and outside surface over the resistances of the inside air film,

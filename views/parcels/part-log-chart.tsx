@@ -128,6 +128,7 @@ export function LogChart(props: LogChartProps) {
   return (
     <ChartFrame
       finding={finding}
+      computed="box"
       caption="Dots: the inside as read; line: the inside of the fitted box; dashed: outside."
       table={
         <DataTable
@@ -141,6 +142,7 @@ export function LogChart(props: LogChartProps) {
             {
               key: 'fitted',
               head: 'Fitted',
+              computed: 'box',
               numeric: true,
               cell: ({ fittedC }) => (fittedC === null ? '' : temp(fittedC)),
             },

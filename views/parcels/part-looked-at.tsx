@@ -11,6 +11,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import { rangeOf, TripCurve } from './part-trip-curve.tsx';
 
 export type ScenarioShown = {
@@ -90,12 +91,14 @@ function Cases({ scenarios, temp, locale }: CasesProps) {
         },
         {
           key: 'cold',
+          computed: 'parcel',
           head: 'Too cold for',
           numeric: true,
           cell: ({ hoursBelowSafe }) => `${formatNumber(hoursBelowSafe, locale, 1)} h`,
         },
         {
           key: 'warm',
+          computed: 'parcel',
           head: 'Too warm for',
           numeric: true,
           cell: ({ hoursAboveSafe }) => `${formatNumber(hoursAboveSafe, locale, 1)} h`,
@@ -120,6 +123,7 @@ function Charts({ furniture, units, scenarios, limits, words }: LookedAtProps) {
   return (
     <ChartFrame
       finding={finding}
+      computed="parcel"
       caption="Line: inside the box; dashed: outside; grey band: what every animal in it bears safely. Hours from closing the box."
       table={<Cases scenarios={scenarios} temp={temp} locale={locale} />}
     >
@@ -133,7 +137,9 @@ function Charts({ furniture, units, scenarios, limits, words }: LookedAtProps) {
               <p class="trip-panel-words">
                 <strong>{name}</strong>:{' '}
                 {verdict !== 'safe' && <Mark kind={verdict === 'deadly' ? 'harm' : 'needs-you'} />} {verdict},{' '}
-                {temp(one.lowestC)} to {temp(one.highestC)}
+                <Computed of="parcel">
+                  {temp(one.lowestC)} to {temp(one.highestC)}
+                </Computed>
               </p>
               <TripCurve curve={one.curve} limits={limits} units={units} finding={said} range={range} />
             </div>

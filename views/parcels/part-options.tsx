@@ -33,7 +33,12 @@ function optionColumns({ furniture, units, currency, number }: OptionsListProps)
   const { locale } = furniture;
   const temp = (tempC: number) => exactTemp(tempC, units, locale);
   return [
-    { key: 'day', head: 'Leaves', cell: ({ dispatchOn }) => formatDay(dispatchOn, locale, 'weekday') },
+    {
+      key: 'day',
+      head: 'Leaves',
+      computed: 'parcel',
+      cell: ({ dispatchOn }) => formatDay(dispatchOn, locale, 'weekday'),
+    },
     {
       key: 'what',
       head: 'In',
@@ -41,7 +46,12 @@ function optionColumns({ furniture, units, currency, number }: OptionsListProps)
       phoneWide: true,
       cell: (one) => <a href={hrefOf(number, one)}>{loadWords(one)}</a>,
     },
-    { key: 'arrives', head: 'Arrives', cell: ({ arrivesOn }) => formatDay(arrivesOn, locale, 'weekday') },
+    {
+      key: 'arrives',
+      head: 'Arrives',
+      computed: 'parcel',
+      cell: ({ arrivesOn }) => formatDay(arrivesOn, locale, 'weekday'),
+    },
     { key: 'low', head: 'Lowest', numeric: true, computed: 'parcel', cell: ({ lowestC }) => temp(lowestC) },
     {
       key: 'high',
@@ -53,6 +63,7 @@ function optionColumns({ furniture, units, currency, number }: OptionsListProps)
     {
       key: 'cost',
       head: 'Costs',
+      computed: 'parcel',
       numeric: true,
       cell: ({ cost }) => (cost === 0 ? '' : formatMoney(cost, currency, locale)),
     },
@@ -81,7 +92,7 @@ function Refused(props: OptionsListProps & { title: string; rows: readonly Refus
             cell: (one) =>
               one.link ? <a href={hrefOf(number, one.link)}>{refusedWords(one)}</a> : refusedWords(one),
           },
-          { key: 'why', head: 'Why not', phoneWide: true, cell: ({ why }) => why },
+          { key: 'why', head: 'Why not', phoneWide: true, computed: 'parcel', cell: ({ why }) => why },
         ]}
       />
     </details>

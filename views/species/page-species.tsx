@@ -16,6 +16,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { type LineRow, lineColumns } from '../lines/page-lines.tsx';
 import { everyWords, priceWords } from './page-list.tsx';
 import { Beliefs, Staying } from './part-beliefs.tsx';
@@ -64,7 +65,9 @@ function AtAGlance({ species, safety, cultures, currency, furniture }: SpeciesPa
         {
           term: 'Starter group',
           value: starterGroupWords(species),
-          note: safety !== null && safetyWords(animals, species, safety, furniture.locale),
+          note: safety !== null && (
+            <Computed of="start">{safetyWords(animals, species, safety, furniture.locale)}</Computed>
+          ),
         },
         { term: 'Price of a group', value: priceWords(species, currency, furniture.locale) },
         {
@@ -206,6 +209,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
         <div>
           <h2>At a glance</h2>
           <AtAGlance {...props} />
+          {props.safety !== null && <WorkedOut of="start" />}
           <Cautions cautions={species.cautions} />
           <h2>Temperature</h2>
           <Temperatures limits={species} units={units} locale={locale} />

@@ -27,11 +27,13 @@ export function Beliefs({ figures, home, units, locale }: BeliefsProps) {
         items={[
           {
             term: 'Growth',
+            computed: 'population',
             value: `doubles in ${spreadWords(weeks, figures.growthSdLog, locale)} weeks`,
             note: `while there is room; ${formatNumber(figures.growthPerWeekMedian, locale, 3)} a week`,
           },
           {
             term: 'Capacity',
+            computed: 'population',
             value: capacityWords(figures, units, locale),
             note: home && `in a ${home.name}: ${ownCapacity}`,
           },
@@ -40,11 +42,19 @@ export function Beliefs({ figures, home, units, locale }: BeliefsProps) {
             value: `${percent(figures.processSd)} a week`,
             note: 'that growth and capacity do not explain',
           },
-          { term: 'Share seen', value: `${shareWords(figures.detectionAlpha, figures.detectionBeta)} show` },
-          { term: 'Adults', value: `${shareWords(figures.adultAlpha, figures.adultBeta)} are adult` },
+          {
+            term: 'Share seen',
+            computed: 'detection',
+            value: `${shareWords(figures.detectionAlpha, figures.detectionBeta)} show`,
+          },
+          {
+            term: 'Adults',
+            computed: 'surplus',
+            value: `${shareWords(figures.adultAlpha, figures.adultBeta)} are adult`,
+          },
         ]}
       />
-      <WorkedOut of="population">
+      <WorkedOut of={['population', 'detection']}>
         <p>
           These are beliefs to begin with, and they are the owner’s. A new culture’s estimate starts from its
           founding group and grows at this pace towards this capacity (capacity a litre × litres of

@@ -50,7 +50,13 @@ function Recipe(props: HomeProps) {
         columns={[
           { key: 'material', head: 'Material', rowHeader: true, cell: (row) => row.material },
           { key: 'parts', head: 'Parts', numeric: true, cell: (row) => row.parts },
-          { key: 'amount', head: 'Loose, for one', numeric: true, cell: (row) => row.amount },
+          {
+            key: 'amount',
+            head: 'Loose, for one',
+            numeric: true,
+            computed: 'substrate',
+            cell: (row) => row.amount,
+          },
           { key: 'layer', head: 'Layer', cell: (row) => row.layer },
           { key: 'depth', head: 'Depth', numeric: true, cell: (row) => row.depth },
         ]}

@@ -1,4 +1,5 @@
 import { Notice } from '../layout/notice.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import { type Start, safetyWords } from './say.ts';
 
 export type Safety = Start & { groupAdults: number; groupJuveniles: number; probability: number };
@@ -14,7 +15,9 @@ export function StartSafety({ safety, locale }: { safety: Safety | null; locale?
         <p class="quiet">How safe a start is stands here once the group and the sexes are filled in.</p>
       ) : (
         <Notice tone={safety.probability < safeEnough ? 'needs-you' : 'plain'}>
-          {safetyWords(safety.groupAdults + safety.groupJuveniles, safety, safety.probability, locale)}
+          <Computed of="start">
+            {safetyWords(safety.groupAdults + safety.groupJuveniles, safety, safety.probability, locale)}
+          </Computed>
           {safety.probability < safeEnough && ' A larger group is safer.'}
         </Notice>
       )}

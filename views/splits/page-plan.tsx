@@ -14,6 +14,7 @@ import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 export type PlanPageProps = {
   furniture: Furniture;
   code: string;
@@ -54,10 +55,9 @@ export function PlanPage(props: PlanPageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{scientificName}</Latin>
-          {place && `, ${place}`}
-        </>
+        <AboutCulture scientificName={scientificName} place={place}>
+          a split or fresh substrate on a day, and what is mixed for it.
+        </AboutCulture>
       }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
@@ -66,9 +66,11 @@ export function PlanPage(props: PlanPageProps) {
     >
       {fullOn && (
         <p>
-          {fullOn <= today
-            ? 'By its estimate it is full now.'
-            : `By its estimate it is likely full on about ${formatDay(fullOn, furniture.locale)}.`}
+          <Computed of="population">
+            {fullOn <= today
+              ? 'By its estimate it is full now.'
+              : `By its estimate it is likely full on about ${formatDay(fullOn, furniture.locale)}.`}
+          </Computed>
         </p>
       )}
       <Form furniture={furniture} action={`${cultureHref(code)}/plan`}>
@@ -93,5 +95,6 @@ export function PlanPage(props: PlanPageProps) {
         </Actions>
       </Form>
     </Shell>
+      {fullOn && <WorkedOut of="population" />}
   );
 }

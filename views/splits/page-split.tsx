@@ -82,21 +82,23 @@ function Known(props: SplitPageProps) {
       <Facts
         columns={2}
         items={[
-          { term: `In ${code}`, value: known },
-          reserve !== null && { term: 'Must stay', value: number(Math.ceil(reserve)) },
+          { term: `In ${code}`, computed: 'population', value: known },
+          reserve !== null && { term: 'Must stay', computed: 'surplus', value: number(Math.ceil(reserve)) },
           promised > 0 && { term: 'Promised to orders', value: number(promised) },
           free !== null && {
             term: 'Can go without harm',
+            computed: 'surplus',
             value: <strong>{free > 0 ? formatCount(free, 'animal') : 'none now'}</strong>,
           },
           safeStart !== null && {
             term: 'A safe start',
+            computed: 'start',
             value: `${formatCount(safeStart, 'animal')} or more`,
             note: `then ${needWords(needs)} are all but sure`,
           },
         ]}
       />
-      <WorkedOut of={['start', 'surplus']}>
+      <WorkedOut of={['start', 'surplus', 'population']}>
         <p>
           Nobody sorts a young colony by sex, so each animal that moves is female or male by the species'
           share of females. A start is called safe when {needWords(needs)} are in it with a chance of 95 % or

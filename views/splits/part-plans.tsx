@@ -3,6 +3,7 @@ import { cultureHref } from '../cultures/page-list.tsx';
 import { Actions, LinkButton, PostButton } from '../layout/button.tsx';
 import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
+import { Computed } from '../layout/worked-out.tsx';
 import { planWords } from './say-plan.ts';
 
 export type PlanData = {
@@ -107,9 +108,11 @@ export function Plans({ furniture, code, plans, proposal, today }: PlansProps) {
       ))}
       {proposal && (
         <p>
-          {proposal.fullOn <= today
-            ? 'By its estimate it is full now.'
-            : `By its estimate it is likely full on about ${formatDay(proposal.fullOn, locale)}.`}
+          <Computed of="population">
+            {proposal.fullOn <= today
+              ? 'By its estimate it is full now.'
+              : `By its estimate it is likely full on about ${formatDay(proposal.fullOn, locale)}.`}
+          </Computed>
         </p>
       )}
       <Actions>

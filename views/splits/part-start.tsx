@@ -1,7 +1,7 @@
 import type { StartEffect } from '../../shared/lines/page-start.ts';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import { type Column, DataTable } from '../layout/table.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
+import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { clonalWords, floorWords, formatPercent } from '../lines/say.ts';
 
 export type Start = StartEffect & {
@@ -46,7 +46,7 @@ function startWords({ code, typed, parentKept, locale }: StartEffectsProps): str
 export function StartEffectWords(props: StartEffectsProps) {
   return (
     <p id="start-effect" class="start-effect" aria-live="polite">
-      {props.clonal ? clonalWords : startWords(props)}
+      {props.clonal ? clonalWords : <Computed of="kinship">{startWords(props)}</Computed>}
     </p>
   );
 }

@@ -87,14 +87,26 @@ function Shopping({ shopping, units, furniture }: SubstratePageProps) {
         rowTone={(row) => (row.missingLitres > 0 && row.inHandLitres !== null ? 'needs-you' : undefined)}
         columns={[
           { key: 'material', head: 'Material', rowHeader: true, cell: (row) => row.material },
-          { key: 'needed', head: 'Needed', numeric: true, cell: (row) => volume(row.neededLitres) },
+          {
+            key: 'needed',
+            head: 'Needed',
+            numeric: true,
+            computed: 'substrate',
+            cell: (row) => volume(row.neededLitres),
+          },
           {
             key: 'in-hand',
             head: 'On the shelf',
             numeric: true,
             cell: (row) => (row.inHandLitres === null ? 'not said' : volume(row.inHandLitres)),
           },
-          { key: 'buy', head: 'To buy', numeric: true, cell: (row) => bagWords(row, units, locale) },
+          {
+            key: 'buy',
+            head: 'To buy',
+            numeric: true,
+            computed: 'substrate',
+            cell: (row) => bagWords(row, units, locale),
+          },
         ]}
       />
     </section>
@@ -171,7 +183,7 @@ function Recipes({ pairs }: Pick<SubstratePageProps, 'pairs'>) {
 
 function How({ spare, furniture }: SubstratePageProps) {
   return (
-    <WorkedOut of="substrate">
+    <WorkedOut of={['substrate', 'population', 'due']}>
       <p>
         Each layer fills the room between two heights of the enclosure, by its inside measures. Parts are
         measured loose, and a material that settles takes more of it. The list holds{' '}

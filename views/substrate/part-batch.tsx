@@ -60,9 +60,15 @@ function MixTable(props: BatchProps) {
       rowKey={(row) => row.key}
       columns={[
         { key: 'material', head: 'Material', rowHeader: true, cell: (row) => row.material },
-        { key: 'all', head: 'Mix in all', numeric: true, cell: (row) => <strong>{row.all}</strong> },
+        {
+          key: 'all',
+          head: 'Mix in all',
+          numeric: true,
+          computed: 'substrate',
+          cell: (row) => <strong>{row.all}</strong>,
+        },
         { key: 'parts', head: 'Parts', numeric: true, hideOnPhone: true, cell: (row) => row.parts },
-        { key: 'one', head: 'For one', numeric: true, cell: (row) => row.one },
+        { key: 'one', head: 'For one', numeric: true, computed: 'substrate', cell: (row) => row.one },
         { key: 'layer', head: 'Layer', cell: (row) => `${row.layer}, ${row.depth}` },
       ]}
     />

@@ -76,6 +76,7 @@ export function Proposed({ furniture, rows, more, today, until }: ProposalsProps
               {
                 key: 'full',
                 head: 'Full',
+                computed: 'population',
                 cell: (row) =>
                   row.fullOn <= today ? 'now' : `about ${formatDay(row.fullOn, locale, 'weekday')}`,
               },
@@ -103,7 +104,7 @@ export function OldSubstrate({ furniture, rows, more }: ProposalsProps<RenewalRo
         rowKey={(row) => row.code}
         columns={[
           cultureColumn<RenewalRow>(),
-          { key: 'why', head: 'Why', cell: (row) => row.reason },
+          { key: 'why', head: 'Why', computed: 'due', cell: (row) => row.reason },
           { key: 'into', head: 'Stands in', cell: (row) => row.enclosure },
           takeColumn<RenewalRow>(furniture, 'repot', (row) => row.onDay),
         ]}

@@ -12,6 +12,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import { formatF } from '../lines/say.ts';
 import { HowSurplus } from './part-how-surplus.tsx';
 import { Rest } from './part-rest.tsx';
@@ -153,6 +154,7 @@ function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] 
     {
       key: 'ready',
       head: 'Next group',
+      computed: 'surplus',
       cell: (r) =>
         r.readyOn ? (
           <span class="nowrap">
@@ -234,12 +236,14 @@ function SpeciesGroup({
         <Latin>{g.scientificName}</Latin> {g.commonName && <span class="quiet">{g.commonName}</span>}
       </h2>
       <p>
-        <strong>{formatCount(g.groupsNow, 'group')} now</strong>
-        {g.readySoon > 0 && (
-          <>
-            , {formatCount(g.readySoon, 'culture')} with one more by <Day iso={soonOn} locale={locale} />
-          </>
-        )}
+        <Computed of="surplus">
+          <strong>{formatCount(g.groupsNow, 'group')} now</strong>
+          {g.readySoon > 0 && (
+            <>
+              , {formatCount(g.readySoon, 'culture')} with one more by <Day iso={soonOn} locale={locale} />
+            </>
+          )}
+        </Computed>
       </p>
       <DataTable
         caption={`${g.scientificName}: cultures and what they can spare`}
@@ -277,7 +281,9 @@ export function SurplusPage(props: SurplusPageProps) {
         </Empty>
       ) : (
         <>
-          <p class="verdict">{summary(props)}</p>
+          <p class="verdict">
+            <Computed of="surplus">{summary(props)}</Computed>
+          </p>
           {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
           <Filters {...props} />
           <HowSurplus />

@@ -29,18 +29,21 @@ function gainColumns(locale?: string): Column<CountNextRow>[] {
     {
       key: 'now',
       head: 'Groups now',
+      computed: 'count-next',
       numeric: true,
       cell: (r) => (r.gain ? formatNumber(r.gain.now, locale) : ''),
     },
     {
       key: 'after',
       head: 'Expected after',
+      computed: 'count-next',
       numeric: true,
       cell: (r) => (r.gain ? formatExpected(r.gain.expected, locale) : ''),
     },
     {
       key: 'gain',
       head: 'Gain',
+      computed: 'count-next',
       numeric: true,
       cell: (r) => (r.gain ? <strong>{formatExpected(r.gain.gain, locale)}</strong> : ''),
     },
@@ -53,6 +56,7 @@ function gainColumns(locale?: string): Column<CountNextRow>[] {
     {
       key: 'rate',
       head: 'Gain a minute',
+      computed: 'count-next',
       numeric: true,
       cell: (r) => (r.gain ? formatNumber(r.gain.perMinute, locale, 3) : ''),
     },
@@ -79,7 +83,13 @@ function columns(locale?: string): Column<CountNextRow>[] {
     ...gainColumns(locale),
     { key: 'how', head: 'Counted by', cell: (r) => methodWords[r.method].label },
     { key: 'place', head: 'Place', cell: (r) => r.place ?? 'no place yet' },
-    { key: 'why', head: 'Why', phoneWide: true, cell: (r) => <Why row={r} locale={locale} /> },
+    {
+      key: 'why',
+      head: 'Why',
+      phoneWide: true,
+      computed: 'population',
+      cell: (r) => <Why row={r} locale={locale} />,
+    },
     {
       key: 'do',
       head: 'Do',

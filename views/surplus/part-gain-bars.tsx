@@ -97,7 +97,7 @@ export function GainBars({
   if (bars.length === 0) return null;
   return (
     <figure class="chart">
-      <figcaption class="chart-words">
+      <figcaption class="chart-words" data-computed="count-next">
         <span class="chart-finding">{finding}</span>
         <span class="chart-caption">
           Full: groups spare now. Outlined: what a count can be expected to add. The list below says the same.

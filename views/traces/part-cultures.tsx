@@ -78,7 +78,12 @@ function columnsOf(props: TracedTableProps): Column<TracedRowData>[] {
       ),
     },
     { key: 'place', head: 'Place', cell: (row) => row.place ?? 'no place' },
-    { key: 'day', head: dayHead, cell: (row) => <span class="nowrap">{day(row.onDay)}</span> },
+    {
+      key: 'day',
+      head: dayHead,
+      computed: 'trace',
+      cell: (row) => <span class="nowrap">{day(row.onDay)}</span>,
+    },
     {
       key: 'way',
       head: 'Way',

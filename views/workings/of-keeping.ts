@@ -9,6 +9,7 @@ export const ofKeeping = {
     inputs: ['temperature and humidity of the readings'],
     formula: [
       'Saturation pressure = 0.6108 × exp(17.27 × T ÷ (T + 237.3)) kPa, with T in °C. Deficit = saturation pressure × (1 − humidity ÷ 100).',
+      'Of an hour or a day the lowest and the highest reading are shown, and between them the mean of its readings.',
     ],
     changes: 'A new reading; a warmer room at the same humidity is drier.',
     sources: ['FAO Irrigation and Drainage Paper 56, equation 11: Allen and others 1998'],

@@ -89,6 +89,7 @@ export const ofSelling = {
     answers: 'How many cups the groups of an order take, and whether they stand in the box.',
     inputs: ['groups and animals in each', 'animals a cup takes', 'measures of cups and box'],
     formula: [
+      'Animals in all = groups × animals in one, extras included.',
       'A group has its own cup; with more animals than a cup takes it has animals ÷ animals in a cup, rounded up. Cups stand upright in rows and layers, the tallest at the bottom; a tighter fit may exist.',
     ],
     changes: 'Another cup for the species, another number for a cup.',

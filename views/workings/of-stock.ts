@@ -74,6 +74,16 @@ export const ofStock = {
     sources: ['Preposterior analysis: Raiffa and Schlaifer 1961'],
     calculations: ['count-next'],
   },
+  label: {
+    title: 'What fits on a label',
+    answers: 'How large a label, and the squares of its code, come out on a sheet.',
+    inputs: ['paper, margins and gaps', 'labels across and down', 'the address in the code'],
+    formula: [
+      'Width of a label = (paper − margins − gaps) ÷ labels across; its height likewise. Square = side of the code ÷ (squares of the code + 4 on either side that stay white).',
+    ],
+    changes: 'Another sheet; a shorter address of the service makes fewer and larger squares.',
+    sources: ['White margin: ISO/IEC 18004', 'The smallest square for phones is common practice, no source'],
+  },
   due: {
     title: 'When something is due',
     answers: 'When a culture wants a look, a count, water, food or new substrate, and why.',
