@@ -63,11 +63,7 @@ export function CatchesPage({ furniture, code, done, form, ...props }: CatchesPa
           </Code>
         </>
       }
-      purpose={
-        <AboutCulture scientificName={props.scientificName}>
-          several catches in a row, from which the number is worked out.
-        </AboutCulture>
-      }
+      purpose={<Latin>{props.scientificName}</Latin>}
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: at, label: code },

@@ -55,9 +55,10 @@ export function PlanPage(props: PlanPageProps) {
         </>
       }
       purpose={
-        <AboutCulture scientificName={scientificName} place={place}>
-          a split or fresh substrate on a day, and what is mixed for it.
-        </AboutCulture>
+        <>
+          <Latin>{scientificName}</Latin>
+          {place && `, ${place}`}
+        </>
       }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
