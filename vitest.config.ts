@@ -25,7 +25,7 @@ export default defineConfig({
   plugins: [builtThreads],
   oxc: { jsx: { runtime: 'automatic', importSource: 'preact' } },
   test: {
-    setupFiles: ['tests/support/seed.ts'],
+    setupFiles: ['tests/support/each-file.ts'],
     // Every payload at every place takes long.
     testTimeout: process.env.PAYLOADS === 'all' ? 3 * 3_600_000 : 60_000,
     hookTimeout: 120_000,

@@ -139,7 +139,7 @@ describe('mails that wait', () => {
 
   it('are in doubt after a stop in the middle of handing over, and only then', async () => {
     const t = await testApp();
-    const { at, received } = await startMailServer({ onData: () => undefined });
+    const { at, received, close } = await startMailServer({ onData: () => undefined });
     queue(t, 'order 1');
     queue(t, 'order 2');
     t.clock.at += graceMs;
@@ -152,7 +152,8 @@ describe('mails that wait', () => {
     await stop();
     expect(states(t)[0]).toEqual(['unsure', 0]);
     expect([received.length, again.received.length]).toEqual([0, 1]);
-    void never;
+    await close();
+    await never;
   });
 
   it('cannot carry a header or an address of somebody else', async () => {

@@ -1,16 +1,10 @@
 import { SMTPServer, type SMTPServerOptions } from 'smtp-server';
-import { afterEach } from 'vitest';
 import type { MailServer } from '../../server/plumbing/mail-server.ts';
+import { closeAtEnd } from './leaving.ts';
 
 export type Received = { from: string; to: string[]; raw: string };
 type Data = NonNullable<SMTPServerOptions['onData']>;
 type Stream = Parameters<Data>[0];
-
-const open: SMTPServer[] = [];
-
-afterEach(async () => {
-  await Promise.all(open.splice(0).map((server) => new Promise<void>((done) => server.close(done))));
-});
 
 const readAll = async (stream: Stream) => {
   const chunks: Buffer[] = [];
@@ -51,7 +45,7 @@ export async function startMailServer({
   });
   server.on('error', () => undefined);
   await new Promise<void>((done) => server.listen(port, '127.0.0.1', done));
-  open.push(server);
+  closeAtEnd(() => new Promise<void>((done) => server.close(done)));
   const address = server.server.address();
   const at: MailServer = {
     host: '127.0.0.1',

@@ -1,5 +1,4 @@
 import type { FastifyInstance } from 'fastify';
-import { afterAll } from 'vitest';
 import { buildApp } from '../../server/app.ts';
 import { readConfig } from '../../server/config.ts';
 import { migrate } from '../../server/plumbing/migrate.ts';
@@ -8,6 +7,7 @@ import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { Database } from '../../server/plumbing/sqlite-driver.ts';
 import { people } from '../../server/schema/tables.ts';
 import { saveBusiness } from '../../server/settings/queries.ts';
+import { closeAtEnd } from './leaving.ts';
 import { Visitor } from './visitor.ts';
 
 /** Noon in Berlin on a Wednesday; every test starts here and moves the clock itself. */
@@ -76,15 +76,16 @@ function freshDatabase(): Opened {
 export type BareApp = Opened & { app: FastifyInstance; clock: TestClock; outsider: Visitor };
 export type TestApp = BareApp & { owner: Visitor; helper: Visitor };
 
-const open: BareApp[] = [];
-
 async function appOver(opened: Opened, env: NodeJS.ProcessEnv): Promise<BareApp> {
   const clock = new TestClock();
   const config = { ...readConfig(env), logLevel: 'silent' as const, dataDir: '/nonexistent' };
   const app = await buildApp({ ...opened, config, clock });
   await app.ready();
   const made = { ...opened, app, clock, outsider: new Visitor(app, null) };
-  open.push(made);
+  closeAtEnd(async () => {
+    await app.close();
+    opened.sqlite.close();
+  });
   return made;
 }
 
@@ -98,10 +99,3 @@ export async function testApp(env: NodeJS.ProcessEnv = {}): Promise<TestApp> {
   const signedIn = async (id: string) => new Visitor(made.app, await sessions.begin(id, 'test'));
   return { ...made, owner: await signedIn(cast.owner.id), helper: await signedIn(cast.helper.id) };
 }
-
-afterAll(async () => {
-  for (const { app, sqlite } of open.splice(0)) {
-    await app.close();
-    sqlite.close();
-  }
-});
