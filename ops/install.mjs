@@ -61,11 +61,15 @@ function install() {
   console.error(
     'Installing packages from the lock file (once; about two minutes where SQLite must be compiled) ...',
   );
-  const done = spawnSync(command, [...args, 'ci', '--include=dev', '--no-audit', '--no-fund'], {
-    cwd: root,
-    env,
-    stdio: ['ignore', 2, 2],
-  });
+  const done = spawnSync(
+    command,
+    [...args, 'ci', '--include=dev', '--no-audit', '--no-fund', '--loglevel=error'],
+    {
+      cwd: root,
+      env,
+      stdio: ['ignore', 2, 2],
+    },
+  );
   if (done.status !== 0) {
     console.error(
       'The packages could not be installed: see the lines above. Compiling SQLite needs python3, make and g++.',

@@ -20,6 +20,8 @@ export type Culture = typeof cultures.$inferSelect;
 
 export const pageSize = 60;
 
+const byNumber = new Intl.Collator('en', { numeric: true });
+
 function conditions(f: CultureFilter): SQL | undefined {
   const wanted = f.q && `%${f.q.replace(/[\\%_]/g, (c) => `\\${c}`)}%`;
   const contains = (column: SQL | Parameters<typeof like>[0]) => sql`${column} LIKE ${wanted} ESCAPE '\\'`;
@@ -193,8 +195,8 @@ export function choices(db: Db) {
       .select({ id: enclosures.id, name: enclosures.name })
       .from(enclosures)
       .where(sql`${enclosures.retiredAt} IS NULL`)
-      .orderBy(enclosures.name)
-      .all(),
+      .all()
+      .sort((a, b) => byNumber.compare(a.name, b.name)),
     places: db
       .select({ id: places.id, name: places.fullName })
       .from(places)

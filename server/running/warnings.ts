@@ -9,6 +9,15 @@ const toBackups = { href: '/settings/backups', label: 'To the backups' };
 function ofBackups(keeper: Keeper): Warning[] {
   if (keeper.progress()) return [];
   const failed = keeper.lastFailure() !== null;
+  // A new business has none for a minute or two: nobody needs to take care.
+  if (!failed && keeper.lastProvenAt() === null)
+    return [
+      {
+        ...toBackups,
+        tone: 'plain',
+        text: 'No backup has been proven yet: the first is made by itself in a minute or two.',
+      },
+    ];
   if (keeper.isLate())
     return [
       {

@@ -204,7 +204,8 @@ describe('the page of the backups', () => {
     const t = await service();
     const empty = await t.owner.get('/settings/backups');
     expect(empty.text).toContain('There are no backups yet.');
-    expect(empty.text).toContain('No backup has been proven for a day and a half.');
+    expect(empty.text).toContain('No backup has been proven yet: the first is made by itself');
+    expect(empty.text).not.toContain('Take care');
     expect((await t.helper.get('/settings/backups')).status).toBe(403);
     expect((await t.owner.post('/settings/backups')).headers.location).toBe('/settings/backups');
     expect((await t.owner.get('/settings/backups')).text).toContain('Look again');

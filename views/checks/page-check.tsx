@@ -1,8 +1,9 @@
 import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { type EntryData, entryWords, kindWords } from '../cultures/entry-words.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import {
   CheckField,
   ChoiceField,
@@ -181,10 +182,9 @@ export function CheckPage(props: CheckPageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{props.scientificName}</Latin>
-          {props.place && `, ${props.place}`}
-        </>
+        <AboutCulture scientificName={props.scientificName} place={props.place}>
+          what you see at a look. Leave out what you did not look for.
+        </AboutCulture>
       }
       breadcrumbs={[{ href: roundPath(part), label: 'Round' }]}
       actions={

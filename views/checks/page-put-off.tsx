@@ -1,6 +1,7 @@
 import { inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
+import { Code } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { ChoiceField, ErrorSummary, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
@@ -64,10 +65,9 @@ export function PutOffPage(props: PutOffPageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{scientificName}</Latin>
-          {place && `, ${place}`}
-        </>
+        <AboutCulture scientificName={scientificName} place={place}>
+          work that is due waits until a day, for a reason.
+        </AboutCulture>
       }
       breadcrumbs={[{ href: roundPath(part), label: 'Round' }]}
     >

@@ -81,7 +81,9 @@ function End({ furniture, notCounted, waiting, needsOwner, parts }: RoundPagePro
   );
 }
 
-function NothingDue({ kept, nextInDays }: Pick<RoundPageProps, 'kept' | 'nextInDays'>) {
+function NothingDue({ begun, kept, nextInDays }: Pick<RoundPageProps, 'begun' | 'kept' | 'nextInDays'>) {
+  // The first steps say what comes before a culture.
+  if (kept === 0 && begun) return null;
   if (kept === 0)
     return (
       <Empty

@@ -1,7 +1,8 @@
 import { mostCatches } from '../../shared/counts/page-form.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -63,7 +64,11 @@ export function CatchesPage({ furniture, code, done, form, ...props }: CatchesPa
           </Code>
         </>
       }
-      purpose={<Latin>{props.scientificName}</Latin>}
+      purpose={
+        <AboutCulture scientificName={props.scientificName}>
+          several catches in a row, from which the number is worked out.
+        </AboutCulture>
+      }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: at, label: code },

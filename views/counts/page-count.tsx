@@ -1,10 +1,11 @@
 import { COUNT_METHODS, type CountMethod } from '../../shared/counts/form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { ChipLinks } from '../cultures/part-chip-links.tsx';
 import { Objections } from '../cultures/part-objections.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -118,10 +119,9 @@ export function CountPage(props: CountPageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{props.scientificName}</Latin>
-          {props.place && `, ${props.place}`}
-        </>
+        <AboutCulture scientificName={props.scientificName} place={props.place}>
+          from what you count comes how many are in there.
+        </AboutCulture>
       }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },

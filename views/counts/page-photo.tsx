@@ -1,6 +1,7 @@
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -22,7 +23,9 @@ export function PhotoPage({ furniture, code, scientificName, form }: PhotoPagePr
           </Code>
         </>
       }
-      purpose={<Latin>{scientificName}</Latin>}
+      purpose={
+        <AboutCulture scientificName={scientificName}>a photo to count what shows on it.</AboutCulture>
+      }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: at, label: code },

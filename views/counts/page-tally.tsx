@@ -39,7 +39,8 @@ export function TallyPage({ furniture, code, method, form, today, ...props }: Ta
       }
       purpose={
         <>
-          <Latin>{props.scientificName}</Latin>, {methodWords[method].label.toLowerCase()}
+          <Latin>{props.scientificName}</Latin>, {methodWords[method].label.toLowerCase()}: count by taps,
+          without looking at the phone.
         </>
       }
       breadcrumbs={[

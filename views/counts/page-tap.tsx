@@ -1,6 +1,7 @@
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import { Field, Form, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -31,7 +32,7 @@ export function TapPage({ furniture, code, scientificName, shows, photo, today }
           </Code>
         </>
       }
-      purpose={<Latin>{scientificName}</Latin>}
+      purpose={<AboutCulture scientificName={scientificName}>count by tapping what shows.</AboutCulture>}
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
         { href: at, label: code },

@@ -181,9 +181,14 @@ export function CulturePage(props: CulturePageProps) {
           <Code large>{culture.code}</Code> <Latin>{species.scientificName}</Latin>
         </>
       }
-      purpose={[species.commonName, culture.morph, culture.status === 'active' ? '' : culture.status]
+      purpose={[
+        [species.commonName, culture.morph, culture.status === 'active' ? '' : culture.status]
+          .filter(Boolean)
+          .join(', '),
+        'how many are in there, what it can spare, and its diary.',
+      ]
         .filter(Boolean)
-        .join(', ')}
+        .join(': ')}
       width="wide"
       breadcrumbs={[{ href: '/cultures', label: 'Cultures' }]}
       actions={

@@ -164,8 +164,15 @@ export function CultureFormPage(props: CultureFormProps) {
     >
       {missing && (
         <Notice tone="needs-you">
-          A culture needs a <a href="/species">species</a> and an <a href="/enclosures">enclosure</a>: the
-          owner writes them down first.
+          A culture needs a species and an enclosure.{' '}
+          {furniture.who?.role === 'owner' ? (
+            <>
+              Write down <a href="/species">what you keep</a> and <a href="/enclosures">what it lives in</a>{' '}
+              first; the common species bring enclosures along.
+            </>
+          ) : (
+            'The owner writes them down first.'
+          )}
         </Notice>
       )}
       <Form furniture={furniture} action={code === null ? '/cultures' : `${cultureHref(code)}/edit`}>

@@ -1,12 +1,13 @@
 import type { WrittenKind } from '../../shared/cultures/diary-form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { writtenGroups, writtenWords } from './kind-words.ts';
 import { cultureHref } from './page-list.tsx';
+import { AboutCulture } from './part-about.tsx';
 import { ChipLinks } from './part-chip-links.tsx';
 import { Objections } from './part-objections.tsx';
 import { type Offered, WriteFields, writeLabels } from './part-write-fields.tsx';
@@ -94,10 +95,9 @@ export function WritePage(props: WritePageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{props.scientificName}</Latin>
-          {props.place && `, ${props.place}`}
-        </>
+        <AboutCulture scientificName={props.scientificName} place={props.place}>
+          what was done or seen, into its diary.
+        </AboutCulture>
       }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },

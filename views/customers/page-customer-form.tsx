@@ -22,7 +22,7 @@ export function CustomerFormPage({ furniture, form, customer, forOrder, conflict
     <Shell
       furniture={furniture}
       title={customer ? `Change ${customer.name}` : 'New customer'}
-      purpose={forOrder && 'The order comes next.'}
+      purpose={`Where the box goes, and in which language and units its papers are.${forOrder ? ' The order comes next.' : ''}`}
       breadcrumbs={[
         { href: '/customers', label: 'Customers' },
         ...(customer ? [{ href: action, label: customer.name }] : []),

@@ -103,6 +103,7 @@ export function InvoicePage(props: InvoicePageProps) {
     <Shell
       furniture={furniture}
       title={`${doc.kind === 'credit' ? 'Credit note' : 'Invoice'} ${doc.number}`}
+      purpose="As it was written. A mistake is set right by a credit note, never by a change."
       width="wide"
       breadcrumbs={[
         { href: '/invoices', label: 'Invoices' },

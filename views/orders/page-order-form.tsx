@@ -64,7 +64,7 @@ function optionFor(species: SpeciesChoice, currency: string, locale?: string) {
   const name = species.commonName
     ? `${species.scientificName}, ${species.commonName}`
     : species.scientificName;
-  const price = formatMoney(species.priceMinor, currency, locale);
+  const price = species.priceMinor === 0 ? 'no price yet' : formatMoney(species.priceMinor, currency, locale);
   return { value: String(species.id), label: `${name}: ${makeUpWords(species)}, ${price}` };
 }
 

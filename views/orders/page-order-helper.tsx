@@ -91,7 +91,7 @@ export function HelperOrderPage(props: HelperOrderPageProps) {
           Order {order.number} <StateWord state={order.state} />
         </>
       }
-      purpose={boxWords(order, furniture.locale)}
+      purpose={`What goes into the box, and the next step. ${boxWords(order, furniture.locale)}.`}
       breadcrumbs={[{ href: '/orders', label: 'Orders' }]}
       actions={<Step furniture={furniture} order={order} />}
     >

@@ -147,7 +147,7 @@ export function OrderPage(props: OrderPageProps) {
           Order {order.number} <StateWord state={order.state} />
         </>
       }
-      purpose={purposes[order.state](missing)}
+      purpose={`What they get, and the next step. ${purposes[order.state](missing)}`}
       width="wide"
       breadcrumbs={[{ href: '/orders', label: 'Orders' }]}
       actions={<NextStep {...steps} />}

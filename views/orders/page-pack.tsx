@@ -139,7 +139,7 @@ export function PackPage({ furniture, order, picks, movement, form }: PackPagePr
     <Shell
       furniture={furniture}
       title={`Pack order ${order.number}`}
-      purpose={boxWords(order, furniture.locale)}
+      purpose={`Take these animals, then say what was packed. ${boxWords(order, furniture.locale)}.`}
       breadcrumbs={[
         { href: '/orders', label: 'Orders' },
         { href: path, label: `Order ${order.number}` },

@@ -28,7 +28,7 @@ export function ProposePage(props: ProposePageProps) {
     <Shell
       furniture={furniture}
       title={`Proposal for order ${number}`}
-      purpose={`For ${customerName}`}
+      purpose={`For ${customerName}: the best cultures for what is missing. Look, change, and reserve.`}
       width="wide"
       breadcrumbs={[
         { href: '/orders', label: 'Orders' },

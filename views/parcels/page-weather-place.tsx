@@ -148,7 +148,7 @@ export function WeatherPlacePage(props: WeatherPlacePageProps) {
     <Shell
       furniture={furniture}
       title={place.name}
-      purpose={[weatherPartWords[place.part].label, place.label, degrees].filter(Boolean).join(' · ')}
+      purpose={`Lows and highs by day: ${[weatherPartWords[place.part].label, place.label, degrees].filter(Boolean).join(' · ')}`}
       width="wide"
       breadcrumbs={[{ href: '/parcels/weather', label: 'Weather on the way' }]}
       actions={mayEdit && <Change furniture={furniture} place={place} />}

@@ -36,7 +36,7 @@ export function AccountPage(props: AccountPageProps) {
     <Shell
       furniture={furniture}
       title="Your account"
-      purpose={`${roleWords[who.role]}, signed in as ${who.signInName}.`}
+      purpose={`Your name, password, code and open sessions. ${roleWords[who.role]}, signed in as ${who.signInName}.`}
     >
       <section aria-labelledby="own-title">
         <h2 id="own-title">You</h2>

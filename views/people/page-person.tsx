@@ -34,7 +34,7 @@ export function PersonPage(props: PersonPageProps) {
       furniture={furniture}
       title={person.name}
       breadcrumbs={[{ href: '/people', label: 'People' }]}
-      purpose={`${roleWords[person.role]}, signs in as ${person.signInName}.`}
+      purpose={`What they may do here, and their way in. ${roleWords[person.role]}, signs in as ${person.signInName}.`}
     >
       <Facts
         items={[

@@ -106,7 +106,7 @@ export function ImportPage(props: ImportPageProps) {
     <Shell
       furniture={furniture}
       title={undone ? 'Undone' : 'What came in'}
-      purpose={`${props.files.map((file) => file.fileName).join(' and ')}, ${when}${by ? `, by ${by}` : ''}`}
+      purpose={`What was brought in, and all of it can be undone: ${props.files.map((file) => file.fileName).join(' and ')}, ${when}${by ? `, by ${by}` : ''}`}
       width="wide"
       breadcrumbs={[{ href: '/records', label: 'Records' }]}
       actions={

@@ -200,7 +200,7 @@ export function PreviewPage(props: PreviewProps) {
     <Shell
       furniture={props.furniture}
       title="Look before it comes in"
-      purpose={props.files.map((file) => file.reading.name).join(' and ')}
+      purpose={`What would come in of ${props.files.map((file) => file.reading.name).join(' and ')}. Nothing is written yet.`}
       width="wide"
       breadcrumbs={[{ href: '/records', label: 'Records' }]}
     >

@@ -8,7 +8,7 @@ export function ReadingPage(props: { furniture: Furniture; href: string; names: 
     <Shell
       furniture={furniture}
       title="Reading"
-      purpose={names.join(' and ')}
+      purpose={`Looking through ${names.join(' and ')}. Nothing is written yet.`}
       width="wide"
       breadcrumbs={[{ href: '/records', label: 'Records' }]}
     >

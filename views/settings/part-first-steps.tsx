@@ -170,9 +170,8 @@ export function PutAwayButton({
 export function FirstSteps({ furniture, begun }: { furniture: Furniture; begun: Begun }) {
   return (
     <section class="slip" aria-labelledby="first-steps">
-      <h2 id="first-steps">
-        First steps <span class="quiet">{stepsDone(begun)}</span>
-      </h2>
+      <h2 id="first-steps">First steps</h2>
+      <p class="quiet">{stepsDone(begun)}. “Round” leads back here after each step.</p>
       <FirstStepList begun={begun} />
       <PutAwayButton furniture={furniture} away={false} />
     </section>

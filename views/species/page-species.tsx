@@ -185,7 +185,7 @@ export function SpeciesPage(props: SpeciesPageProps) {
       furniture={furniture}
       title={species.scientificName}
       heading={<Latin>{species.scientificName}</Latin>}
-      purpose={species.commonName || undefined}
+      purpose={`${species.commonName ? `${species.commonName}: h` : 'H'}ow it is kept, counted and sold; what is believed of it until your counts say more.`}
       width="wide"
       breadcrumbs={[{ href: '/species', label: 'Species' }]}
       actions={

@@ -1,6 +1,7 @@
 import { cultureHref } from '../cultures/page-list.tsx';
+import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Code } from '../layout/code.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -13,8 +14,8 @@ import {
 import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
+
 export type PlanPageProps = {
   furniture: Furniture;
   code: string;
@@ -55,10 +56,9 @@ export function PlanPage(props: PlanPageProps) {
         </>
       }
       purpose={
-        <>
-          <Latin>{scientificName}</Latin>
-          {place && `, ${place}`}
-        </>
+        <AboutCulture scientificName={scientificName} place={place}>
+          a split or fresh substrate on a day, and what is mixed for it.
+        </AboutCulture>
       }
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },
@@ -95,7 +95,7 @@ export function PlanPage(props: PlanPageProps) {
           <LinkButton href={cultureHref(code)}>Leave</LinkButton>
         </Actions>
       </Form>
-    </Shell>
       {fullOn && <WorkedOut of="population" />}
+    </Shell>
   );
 }

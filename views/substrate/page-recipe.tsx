@@ -40,7 +40,7 @@ export function RecipePage(props: RecipePageProps) {
           <Latin>{species.scientificName}</Latin> in the {enclosure.name}
         </>
       }
-      purpose={`${measureWords(enclosure.measures, units, locale)}. Now by ${recipeWords[from]}.`}
+      purpose={`What is mixed for it. ${measureWords(enclosure.measures, units, locale)}. Now by ${recipeWords[from]}.`}
       width="wide"
       breadcrumbs={[{ href: '/substrate', label: 'Substrate' }]}
     >

@@ -252,7 +252,8 @@ export function TracePage(props: TracePageProps) {
         <>
           <Latin>{props.scientificName}</Latin>
           {props.place && `, ${props.place}`}
-          <span class="on-paper">, as of {formatDay(today, locale)}</span>
+          <span class="on-paper">, as of {formatDay(today, locale)}</span>: where mites or mould may have come
+          from, and gone to.
         </>
       }
       width="wide"

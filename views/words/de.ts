@@ -107,7 +107,7 @@ export const de: Words = {
   },
   page: {
     title: 'Bestellung {number}',
-    from: 'bei {business}',
+    from: 'Von {business}: wie es um Ihre Bestellung steht, und wo Sie sagen, wie die Tiere angekommen sind.',
     draft: 'Wir stellen Ihre Bestellung noch zusammen.',
     confirmed: 'Ihre Tiere sind für Sie reserviert.',
     packed: 'Ihre Tiere sind verpackt.',

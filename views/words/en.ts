@@ -112,7 +112,7 @@ export const en = {
   /** The customer's own page of an order, and what it says of what cannot be done. */
   page: {
     title: 'Order {number}',
-    from: 'from {business}',
+    from: 'From {business}: how your order stands, and where you say how the animals arrived.',
     draft: 'We are still putting your order together.',
     confirmed: 'Your animals are reserved for you.',
     packed: 'Your animals are packed.',

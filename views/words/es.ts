@@ -107,7 +107,7 @@ export const es: Words = {
   },
   page: {
     title: 'Pedido {number}',
-    from: 'de {business}',
+    from: 'De {business}: cómo va su pedido y dónde decirnos cómo han llegado los animales.',
     draft: 'Todavía estamos preparando su pedido.',
     confirmed: 'Sus animales están reservados para usted.',
     packed: 'Sus animales están embalados.',
