@@ -5,6 +5,7 @@ import { forgetOpenPhotos } from './counts/queries-photos.ts';
 import { cleanLog, forgetBuyers } from './customers/queries-erase.ts';
 import { forgetOldWeather } from './parcels/queries-weather.ts';
 import { forgetLinks } from './people/queries-links.ts';
+import { forgetReads } from './people/queries-reads.ts';
 import { forgetHalves } from './people/queries-second-factor.ts';
 import { forgetEndedSessions } from './people/queries-sessions.ts';
 import { forgetOldTries } from './people/queries-tries.ts';
@@ -29,6 +30,7 @@ export const jobs: readonly Job[] = [
   { name: 'forget sign-in tries', run: forgetOldTries },
   { name: 'forget half sign-ins', run: forgetHalves },
   { name: 'forget one-time links', run: forgetLinks },
+  { name: 'forget what was read', run: forgetReads },
   { name: 'forget form keys', run: (db, now) => forgetFormKeys(db, now - 30 * msPerDay) },
   { name: 'forget open photos', run: (db, now) => forgetOpenPhotos(db, now - 7 * msPerDay) },
   { name: 'forget names on old invoices', run: forgetInvoiced },

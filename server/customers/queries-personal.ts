@@ -16,6 +16,15 @@ export const inRecordOf = ({ customerId, orderIds, orderNumbers }: Belongings): 
   );
 };
 
+/** What was read is named by the addresses of pages: an order's number, never its id. */
+const readOf = ({ customerId, orderNumbers, invoiceIds, requestIds }: Belongings): SQL | undefined =>
+  inArray(t.personalReads.subject, [
+    `customer ${customerId}`,
+    ...orderNumbers.map((number) => `order ${number}`),
+    ...invoiceIds.map((id) => `invoice ${id}`),
+    ...requestIds.map((id) => `request ${id}`),
+  ]);
+
 /**
  * What a column holds once the customer was erased: `gone` is taken out; `with the law` goes when invoices need not be
  * kept any more; `stays` tells nothing of a person by itself; `secret` is not given out either.
@@ -248,6 +257,12 @@ export const personalTables: readonly PersonalTable[] = [
       ...all('before after', 'gone'),
       salt: 'secret',
     },
+  },
+  {
+    name: 'personal_reads',
+    table: t.personalReads,
+    rows: readOf,
+    columns: all('id onDay at personId subject way', 'stays'),
   },
   {
     name: 'erasures',

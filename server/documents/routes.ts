@@ -22,10 +22,22 @@ const helpers = { access: 'helper', nav: 'orders' } as const;
 const owner = { access: 'owner', nav: 'settings' } as const;
 
 export const documentRoutes: RouteTable = [
-  { method: 'GET', path: '/orders/:number/papers', ...helpers, handler: showPapers },
-  { method: 'GET', path: '/orders/:number/packing-sheet.pdf', ...helpers, handler: packingSheetOfOrder },
-  { method: 'GET', path: '/orders/:number/care-sheets.pdf', ...helpers, handler: careSheetsOfOrder },
-  { method: 'GET', path: '/packing-sheets.pdf', ...helpers, handler: packingSheetsOfDay },
+  { method: 'GET', path: '/orders/:number/papers', ...helpers, shows: 'order :number', handler: showPapers },
+  {
+    method: 'GET',
+    path: '/orders/:number/packing-sheet.pdf',
+    ...helpers,
+    shows: 'order :number',
+    handler: packingSheetOfOrder,
+  },
+  {
+    method: 'GET',
+    path: '/orders/:number/care-sheets.pdf',
+    ...helpers,
+    shows: 'order :number',
+    handler: careSheetsOfOrder,
+  },
+  { method: 'GET', path: '/packing-sheets.pdf', ...helpers, shows: 'orders', handler: packingSheetsOfDay },
   { method: 'GET', path: '/species/:id/care-sheet.pdf', ...helpers, handler: careSheetOfSpecies },
   {
     method: 'GET',

@@ -2,21 +2,11 @@ import { and, asc, desc, eq, gt, gte, isNull, lt, type SQL, sql } from 'drizzle-
 import { bodyHashOf, chainOf } from '../plumbing/audit.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { audit, people } from '../schema/tables.ts';
+import type { RowsAsked } from './asked-rows.ts';
 
 export type Change = typeof audit.$inferSelect;
 export type ListedChange = Pick<Change, 'id' | 'at' | 'action' | 'subject' | 'before' | 'after' | 'chain'> & {
   who: string | null;
-};
-
-export type ChangesAsked = {
-  /** A person's id; 'nobody' for what no person did. */
-  who: string | null;
-  /** Words of what it was done to, and of what was done. */
-  subject: string | null;
-  from: number | null;
-  until: number | null;
-  /** Only rows older than this one. */
-  before: number | null;
 };
 
 const holds = (text: string) => {
@@ -24,7 +14,7 @@ const holds = (text: string) => {
   return sql`(${audit.action} || ' ' || ${audit.subject}) LIKE ${found} ESCAPE '\\'`;
 };
 
-function matching({ who, subject, from, until, before }: ChangesAsked): SQL | undefined {
+function matching({ who, subject, from, until, before }: RowsAsked): SQL | undefined {
   return and(
     lt(audit.id, before ?? Number.MAX_SAFE_INTEGER),
     who === null ? undefined : who === 'nobody' ? isNull(audit.personId) : eq(audit.personId, who),
@@ -35,7 +25,7 @@ function matching({ who, subject, from, until, before }: ChangesAsked): SQL | un
 }
 
 /** The newest first, at most `most`. */
-export function listChanges(db: Db, asked: ChangesAsked, most: number): ListedChange[] {
+export function listChanges(db: Db, asked: RowsAsked, most: number): ListedChange[] {
   const { id, at, action, subject, before, after, chain } = audit;
   return db
     .select({ id, at, action, subject, before, after, chain, who: people.name })

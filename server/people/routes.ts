@@ -16,6 +16,7 @@ import {
   reset,
   showPerson,
 } from './person.ts';
+import { downloadReads, showReads } from './reads.ts';
 import {
   confirmSecondFactor,
   renewRecoveryCodes,
@@ -64,10 +65,18 @@ export const peopleRoutes: RouteTable = [
   { method: 'GET', path: '/people/invite', ...people, handler: showInvite },
   { method: 'POST', path: '/people/invite', ...people, handler: invite },
   { method: 'POST', path: '/people/invitations/:key/withdraw', ...people, handler: withdraw },
-  { method: 'GET', path: '/settings/changes', ...changes, handler: showChanges },
-  { method: 'GET', path: '/settings/changes.csv', ...changes, handler: downloadChanges },
+  { method: 'GET', path: '/settings/changes', ...changes, shows: 'record of changes', handler: showChanges },
+  {
+    method: 'GET',
+    path: '/settings/changes.csv',
+    ...changes,
+    shows: 'record of changes',
+    handler: downloadChanges,
+  },
+  { method: 'GET', path: '/settings/reads', ...changes, handler: showReads },
+  { method: 'GET', path: '/settings/reads.csv', ...changes, handler: downloadReads },
   { method: 'GET', path: '/settings/changes/check', ...changes, handler: checkChanges },
-  { method: 'GET', path: '/people/:id', ...people, handler: showPerson },
+  { method: 'GET', path: '/people/:id', ...people, shows: 'person :id', handler: showPerson },
   { method: 'POST', path: '/people/:id/role', ...people, handler: changeRole },
   { method: 'POST', path: '/people/:id/reset', ...people, handler: reset },
   { method: 'POST', path: '/people/:id/second-factor/remove', ...people, handler: removeSecondFactor },

@@ -13,6 +13,7 @@ import { leaveNotice, makeFurniture, type Notice } from './furniture.ts';
 import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
 import { allowUpload } from './patience.ts';
+import { noteAnswer } from './reads.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
 import { listens, type Streams } from './streams.ts';
@@ -160,10 +161,13 @@ function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyRep
   }
 }
 
-async function answerTo(route: Route, call: Call): Promise<Answer> {
+async function answerTo(route: Route, call: Call, method: string): Promise<Answer> {
   if (route.access === 'anyone') return route.handler(call);
   if (!call.who) throw new Error(`${route.path} was reached by nobody`);
-  return route.handler(call as StaffCall);
+  const staff = call as StaffCall;
+  const answer = await route.handler(staff);
+  if (route.shows && method === 'GET') noteAnswer(staff, route.shows, answer);
+  return answer;
 }
 
 export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving) {
@@ -185,7 +189,7 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
       handler: async (request, reply) => {
         refuseStrangers(request);
         const call = await makeCall(s, request, reply);
-        return send(s, call, request, reply, await answerTo(route, call));
+        return send(s, call, request, reply, await answerTo(route, call, request.method));
       },
     });
   }

@@ -92,6 +92,7 @@ export const exportedTables: readonly SQLiteTable[] = [
   tables.erasures,
   tables.imports,
   tables.audit,
+  tables.personalReads,
 ];
 
 /** Tables that are not taken along, each with its reason. */
@@ -108,8 +109,8 @@ export const notExported: Record<string, string> = {
   sign_in_tries: 'of no use elsewhere',
   known_devices: 'secret: browsers that are known',
   form_keys: 'of no use elsewhere',
-  count_photo_files: 'pictures: in a file of their own, photos.tar',
   first_steps_away: 'of no use elsewhere: that a list of hints is not shown',
+  count_photo_files: 'pictures: in a file of their own, photos.tar',
   import_drafts: 'files that were not brought in',
   import_uploads: 'files that were not brought in',
   import_prints: 'worked out from the diary',

@@ -68,6 +68,9 @@ export const exportWriters: Record<string, (db: Db, now: number) => Iterable<str
   'everything.json': (db, now) => [`${JSON.stringify(everything(db, now), null, 1)}\n`],
 };
 
+/** Files about customers, or about who works here. */
+export const isPersonal = (name: string) => /^(customers|orders|people|everything)\./.test(name);
+
 export const isExported = (name: string) => Object.hasOwn(exportWriters, name);
 export const isCsv = (name: string) => name.endsWith('.csv');
 

@@ -97,6 +97,16 @@ export const audit = sqliteTable('audit', {
   chain: text('chain'),
 });
 
+/** Who read whose data: see plumbing/reads.ts. */
+export const personalReads = sqliteTable('personal_reads', {
+  id: integer('id').primaryKey(),
+  onDay: text('on_day').notNull(),
+  at: integer('at').notNull(),
+  personId: text('person_id').notNull(),
+  subject: text('subject').notNull(),
+  way: text('way', { enum: ['page', 'paper', 'file'] }).notNull(),
+});
+
 export const secondFactors = sqliteTable('second_factors', {
   personId: text('person_id').primaryKey(),
   secret: text('secret').notNull(),

@@ -5,6 +5,7 @@ import { Found } from '../../views/search/part-found.tsx';
 import { findCulture } from '../cultures/queries.ts';
 import { type Answer, page, part, redirect } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { noteRead } from '../plumbing/reads.ts';
 import { findCultures, findCustomers, findInvoices, findOrders, findSpecies } from './queries.ts';
 
 const longestSearch = 100;
@@ -33,5 +34,7 @@ export function showFound(call: StaffCall): Answer {
     invoices: isOwner ? findInvoices(db, typed, limit) : [],
     customers: isOwner ? findCustomers(db, typed, limit) : [],
   };
+  if (found.orders.length + found.invoices.length + found.customers.length > 0)
+    noteRead(call, 'search', 'page');
   return wantsPart ? part(h(Found, found)) : page(h(SearchPage, { furniture, ...found }));
 }

@@ -10,6 +10,7 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { conflict, Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
+import { noteRead } from '../plumbing/reads.ts';
 import { type Asked, readAsked } from './ask.ts';
 import { look, type TracedOrder } from './look.ts';
 
@@ -64,6 +65,7 @@ function noticesPage(
   { loaded, asked, orders }: Traced,
   back?: { number: number; form: FormState },
 ) {
+  if (orders.length > 0) noteRead(call, `orders from ${loaded.culture.code}`, 'page');
   const drafts = orders.map((order) => draftOf(call, loaded, asked, order));
   return h(NoticesPage, {
     furniture: call.furniture,

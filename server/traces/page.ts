@@ -4,6 +4,7 @@ import type { PictureNode } from '../../views/traces/picture-plan.ts';
 import { type LoadedCulture, loadCulture } from '../cultures/queries.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { noteRead } from '../plumbing/reads.ts';
 import { type Asked, readAsked } from './ask.ts';
 import { type Looked, look, type TracedOrder } from './look.ts';
 import { openReservations } from './queries.ts';
@@ -57,6 +58,8 @@ export function tracePage(
         [found.own, ...found.downstream].map(({ id }) => id),
       )
     : [];
+  if (isOwner && (found?.orders.length || reserved.length > 0))
+    noteRead(call, `orders from ${culture.code}`, 'page');
   return h(TracePage, {
     furniture: call.furniture,
     code: culture.code,

@@ -259,6 +259,9 @@ export const fillings: Record<number, string> = {
   37: `
     INSERT INTO first_steps_away VALUES (1, 'p1', 1000);
   `,
+  38: `
+    INSERT INTO personal_reads VALUES (1, '2020-07-01', 1000, 'p1', 'customer 1', 'page');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

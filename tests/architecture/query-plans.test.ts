@@ -17,6 +17,7 @@ const growing = [
   'order_lines',
   'order_history',
   'audit',
+  'personal_reads',
   'form_keys',
   'sessions',
   'sign_in_tries',

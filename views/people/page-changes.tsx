@@ -1,11 +1,10 @@
 import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
-import { Field, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { RecordFilter } from './part-record-filter.tsx';
 
 export type ChangeRow = {
   id: number;
@@ -72,23 +71,20 @@ export function ChangesPage(props: ChangesPageProps) {
       breadcrumbs={[{ href: '/settings', label: 'Settings' }]}
       purpose="Who changed what, and when. Nobody can change or delete these lines, not even an owner."
       width="wide"
-      actions={<LinkButton href="/settings/changes/check">Check that nothing is missing</LinkButton>}
+      actions={
+        <>
+          <LinkButton href="/settings/reads">Who looked at whose data</LinkButton>
+          <LinkButton href="/settings/changes/check">Check that nothing is missing</LinkButton>
+        </>
+      }
     >
-      <FilterBar action="/settings/changes" label="Choose changes">
-        <SelectField
-          label="Who"
-          name="who"
-          value={asked.who}
-          options={[
-            { value: '', label: 'Everybody' },
-            ...people.map(({ id, name }) => ({ value: id, label: name })),
-            { value: 'nobody', label: 'Nobody signed in' },
-          ]}
-        />
-        <Field label="What" name="subject" value={asked.subject} maxLength={100} size="normal" />
-        <Field label="From" name="from" type="date" value={asked.from} size="short" />
-        <Field label="Until" name="until" type="date" value={asked.until} size="short" />
-      </FilterBar>
+      <RecordFilter
+        action="/settings/changes"
+        label="Choose changes"
+        people={people}
+        asked={asked}
+        nobody={{ value: 'nobody', label: 'Nobody signed in' }}
+      />
       {rows.length === 0 ? (
         <Empty title="No change is written down here. Choose fewer things above." />
       ) : (
