@@ -34,6 +34,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/faults/refusals.proof.ts',
     env: {},
   },
+  stops: {
+    what: 'told to stop a hundred times under 32 clients, and as process 1 (root, Linux)',
+    file: 'tests/faults/stops.proof.ts',
+    env: {},
+  },
   damage: {
     what: '500 damaged databases, before the start and under a service that runs',
     file: 'tests/faults/damage.test.ts',

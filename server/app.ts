@@ -72,6 +72,8 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     rewriteUrl: (request) => readableUrl(withoutBase(request.url ?? '/', config.basePath)),
     trustProxy: config.trustedProxies.length > 0 ? config.trustedProxies : false,
     bodyLimit: 65_536,
+    // What comes over a kept line while the service ends is answered too, as what is under way is.
+    return503OnClosing: false,
     // Bodies of forms have far less: see patience.ts.
     requestTimeout: longestRequestMs,
     connectionTimeout: 14_000,

@@ -13,6 +13,7 @@ import { renewSetUpLink } from './people/set-up.ts';
 import { systemClock as clock } from './plumbing/clock.ts';
 import { watchDisk } from './plumbing/disk.ts';
 import { startJobs } from './plumbing/jobs.ts';
+import { endWithAnswers } from './plumbing/last-answers.ts';
 import { logLastWords } from './plumbing/last-words.ts';
 import { ownAddress } from './plumbing/own-address.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
@@ -82,6 +83,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   const { backupDir: shelf, backupHook: hook } = config;
   const keeper = makeKeeper({ db, clock, log, database, shelf, hook, leaveBytes: config.minFreeBytes });
   const app = await buildApp({ sqlite, db, config, clock, keeper, disk });
+  const endAnswers = endWithAnswers(app);
   await listen(app, config);
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
@@ -91,7 +93,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   const stop = stopOnSignals(
     async () => {
       stopKeeping();
-      await Promise.all([stopWork(), app.close()]);
+      await Promise.all([stopWork(), endAnswers()]);
     },
     app.server,
     () => {

@@ -1,7 +1,7 @@
 import type { Server } from 'node:http';
 
-/** Half of what service managers and containers wait before they kill. */
-export const longestStopMs = 8_000;
+/** Well below what service managers and containers wait before they kill; paper that takes longer is asked for again. */
+export const longestStopMs = 4_500;
 
 /**
  * Ends the process in good order at SIGTERM or SIGINT: `finish` lets what is under way end and takes nothing new; what
