@@ -2,10 +2,13 @@ import { EventEmitter } from 'node:events';
 import { pino } from 'pino';
 import request from 'supertest';
 import { describe, expect, it } from 'vitest';
+import { codeAt } from '../../server/people/one-time-codes.ts';
 import { logLastWords } from '../../server/plumbing/last-words.ts';
 import { rounds } from '../support/payloads.ts';
-import type { TestApp } from '../support/test-app.ts';
-import { furnishedBench } from '../support/walk.ts';
+import { givePassword, goodPassword } from '../support/sign-in.ts';
+import { cast, type TestApp } from '../support/test-app.ts';
+import { Visitor } from '../support/visitor.ts';
+import { furnishedBench, type Walk } from '../support/walk.ts';
 
 // OWASP ASVS 5.0, 16.5.1 to 16.5.4 and 16.2.5: what goes wrong is told in the log and nowhere else.
 
@@ -128,10 +131,38 @@ describe('a fault of ours', () => {
   });
 });
 
+const cookiesOf = (visitor: Visitor) => (visitor as unknown as { cookies: Map<string, string> }).cookies;
+
+/** What opens something, live, each used once while the log is listened to. */
+async function whatOpens(t: Walk): Promise<string[]> {
+  await givePassword(t, cast.helper.id);
+  const browser = new Visitor(t.app, null);
+  await browser.post('/sign-in', { signInName: 'helper', password: goodPassword });
+  const where = '/account/second-factor';
+  await browser.post(`${where}/start`);
+  const secret = String(t.sqlite.prepare('SELECT secret FROM second_factors').pluck().get());
+  const on = await browser.post(where, { code: codeAt(secret, t.clock.now()), password: goodPassword });
+  const recovery = /<code>([a-z2-9-]{19})<\/code>/.exec(on.text)?.[1] ?? '';
+  const half = new Visitor(t.app, null);
+  const asked = await half.post('/sign-in', { signInName: 'helper', password: goodPassword });
+  const token = /name="token" value="([^"]+)"/.exec(asked.text)?.[1] ?? '';
+  expect((await half.post('/sign-in/code', { token, code: recovery })).status).toBe(303);
+  const pages = [t.at({ path: '/o/:token' }), t.at({ path: '/calendar/:token.ics' })];
+  for (const path of pages) expect((await half.get(path)).status).toBe(200);
+  await half.get(`/invitation?token=${'w'.repeat(43)}`);
+  const keys = pages.map((path) => path.split('/')[2]?.replace('.ics', '') ?? '');
+  const cookies = [browser, half].flatMap((one) => [...cookiesOf(one).values()]);
+  const all = [secret, recovery, token, goodPassword, 'w'.repeat(43), ...keys, ...cookies];
+  expect(all.length).toBeGreaterThan(11);
+  for (const one of all) expect(one.length).toBeGreaterThan(14);
+  return all;
+}
+
 describe('the log', () => {
   it('holds nothing that opens anything or that is about a person, and no line that somebody else wrote', async () => {
     const t = await furnishedBench();
     const lines = logOf(t, 'info');
+    const opens = await whatOpens(t);
     const planted = ['pass-Word-4711', 'tok-4711', 'carla4711@example.org', 'Planted Lane 4711', '471147'];
     const [password = '', token = '', mail = '', street = '', code = ''] = planted;
     const forged = 'x\r\n{"level":30,"msg":"forged 4711"}\u001b[31m';
@@ -156,6 +187,7 @@ describe('the log', () => {
     const text = lines.join('');
     for (const secret of [...planted, '4711', '\u001b'])
       expect([secret, text.includes(secret)]).toEqual([secret, false]);
+    for (const secret of opens) expect([secret, text.includes(secret)]).toEqual([secret, false]);
     const secrets = t.sqlite
       .prepare('SELECT id FROM sessions UNION SELECT token_hash FROM one_time_links')
       .pluck()

@@ -74,6 +74,24 @@ describe('the files for running it', () => {
     expect(unit.get('Environment')).toContain('DATA_DIR=/var/lib/broodbench');
   });
 
+  // OWASP ASVS 5.0, 16.4: what is kept of the log has an end; and no address that opens something stands in one.
+  it('keep no more than 100 MB of what the service says, and no addresses', () => {
+    const most = /max-size: (\d+)m, max-file: "(\d+)"/.exec(textOf('compose.yaml'));
+    expect(Number(most?.[1]) * Number(most?.[2])).toBeLessThanOrEqual(100);
+    const composed = textOf('compose.yaml');
+    expect(composed.match(/logging: \*logging/g)).toHaveLength(composed.match(/restart:/g)?.length ?? 0);
+    // journald.conf(5); LogNamespace= in systemd.exec(5)
+    const [, space] = /^LogNamespace=(\w+)$/m.exec(textOf('broodbench.service')) ?? [];
+    const journal = textOf(`journald-${space}.conf`);
+    expect(journal).toContain(`/etc/systemd/journald@${space}.conf`);
+    for (const name of ['SystemMaxUse', 'RuntimeMaxUse'])
+      expect(Number(new RegExp(`^${name}=(\\d+)M$`, 'm').exec(journal)?.[1])).toBeLessThanOrEqual(100);
+    for (const name of ['nginx.conf', 'nginx-under-path.conf'])
+      for (const server of textOf(name).split('server {').slice(1))
+        expect([name, /access_log off;\s+error_log \S+ crit;/.test(server)]).toEqual([name, true]);
+    for (const name of ['Caddyfile', 'Caddyfile-under-path']) expect(textOf(name)).not.toMatch(/^\s*log\b/m);
+  });
+
   it('close what they open', () => {
     for (const name of proxies) {
       const text = textOf(name).replace(/^\s*#.*$/gm, '');

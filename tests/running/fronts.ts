@@ -56,6 +56,7 @@ export function nginxFor(front: Front, o: Places): string {
     .replace(/\/etc\/letsencrypt\S*fullchain\.pem/, o.certificate)
     .replace(/\/etc\/letsencrypt\S*privkey\.pem/, o.key)
     .replaceAll('127.0.0.1:4780', `127.0.0.1:${o.service}`)
+    .replaceAll('/var/log/nginx', o.folder)
     .replace(/(return 308 https:\/\/example\.org)/, `$1:${o.port}`);
   if (front.kind.includes('taken'))
     text = text.replace(`127.0.0.1:${o.service};`, `127.0.0.1:${o.service}/;`);
