@@ -6,13 +6,14 @@ import { day } from '../../shared/days.ts';
 import { EntryPage } from '../../views/cultures/page-entry.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
+import { formatMoment } from '../../views/layout/format.ts';
 import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { photoOf } from '../counts/queries-photos.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound, Refusal } from '../plumbing/errors.ts';
-import { readForm, withErrors } from '../plumbing/forms.ts';
+import { readForm, typed, withErrors } from '../plumbing/forms.ts';
 import { tellNews } from '../plumbing/news.ts';
 import { whyItStays } from '../splits/queries-take-back.ts';
 import { moveContactsOf, withdrawContactsOf } from '../traces/queries-contacts.ts';
@@ -101,15 +102,41 @@ function entryPage(call: StaffCall, culture: Culture, entry: DiaryLine, form: Fo
   });
 }
 
+const valuesOf = (entry: DiaryLine) => ({
+  onDay: entry.onDay,
+  number: numberOf(entry)?.value ?? null,
+  food: entry.food,
+  note: entry.note,
+});
+
 export function showEntry(call: StaffCall): Answer {
   const { culture, entry } = load(call);
-  const values = {
-    onDay: entry.onDay,
-    number: numberOf(entry)?.value ?? null,
-    food: entry.food,
-    note: entry.note,
+  return page(entryPage(call, culture, entry, { values: valuesOf(entry), errors: {} }));
+}
+
+/** What stands in place of an entry that was corrected; undefined for one that was not, or was taken out. */
+function standsInPlaceOf(call: StaffCall, culture: Culture, entry: DiaryLine): DiaryLine | undefined {
+  let last = entry;
+  while (last.replacedBy !== null) {
+    const next = readEntry(call.db, culture.id, last.replacedBy);
+    if (!next) break;
+    last = next;
+  }
+  return last.id === entry.id || last.withdrawn ? undefined : last;
+}
+
+/**
+ * Somebody else corrected the entry since its page was opened: what they wrote beside what was typed, in a form that
+ * corrects theirs. An entry never changes, so its own number is the mark of what the form was filled from.
+ */
+function overtakenPage(call: StaffCall, culture: Culture, standing: DiaryLine): Answer {
+  const { timeZone, locale } = call.business;
+  const meanwhile = {
+    savedBy: standing.by,
+    savedWhen: `on ${formatMoment(standing.madeAt, timeZone, locale)}`,
+    stored: valuesOf(standing),
   };
-  return page(entryPage(call, culture, entry, { values, errors: {} }));
+  return page(entryPage(call, culture, standing, { ...typed(call.body), meanwhile }), 409);
 }
 
 /** The columns that change with the number, for the entry's kind. */
@@ -130,8 +157,13 @@ function numberColumns(entry: DiaryLine, number: number): Partial<NewEntry> | st
 export function correctDiary(call: StaffCall): Answer {
   if (call.outcome()) return redirect(`${cultureHref(call.params.code ?? '')}#diary`);
   const { culture, entry } = load(call);
+  const standing = standsInPlaceOf(call, culture, entry);
+  if (standing && culture.takenBackAt === null) return overtakenPage(call, culture, standing);
   const locked = lockedBecause(entry, culture);
-  if (locked) throw new Refusal(409, 'Cannot be corrected here', locked);
+  if (locked) {
+    const form = { ...typed(call.body), errors: { '': 'It was not saved.' } };
+    return page(entryPage(call, culture, entry, form), 409);
+  }
   const read = readForm(mendForm, call.body);
   if (!read.ok) return wrongForm(entryPage(call, culture, entry, read.form));
   const { onDay, number, food, note } = read.data;

@@ -101,6 +101,10 @@ export function findCulture(db: Db, code: string): Culture | undefined {
   return db.select().from(cultures).where(eq(cultures.code, code)).get();
 }
 
+export function cultureNumbered(db: Db, id: number): Culture | undefined {
+  return Number.isSafeInteger(id) ? db.select().from(cultures).where(eq(cultures.id, id)).get() : undefined;
+}
+
 /** The culture with that code and all that names it, or "not found". */
 export function loadCulture(db: Db, code: string) {
   const row = db

@@ -7,17 +7,30 @@ import { refreshEstimate } from '../counts/queries-estimate.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, tooLate } from '../plumbing/edits.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { addCulture, changeCulture, choices, findCulture, loadCulture, suggestCode } from './queries.ts';
+import {
+  addCulture,
+  type Culture,
+  changeCulture,
+  choices,
+  cultureNumbered,
+  findCulture,
+  loadCulture,
+  suggestCode,
+} from './queries.ts';
 
-function formPage(call: StaffCall, form: FormState, edited: { code: string; speciesId: number } | null) {
+function formPage(
+  call: StaffCall,
+  form: FormState,
+  edited: Pick<Culture, 'id' | 'code' | 'speciesId'> | null,
+) {
   return h(CultureFormPage, {
     furniture: call.furniture,
     form,
     choices: choices(call.db),
-    code: edited?.code ?? null,
-    speciesId: edited?.speciesId,
+    edited,
     today: call.today,
   });
 }
@@ -97,18 +110,29 @@ export function addNewCulture(call: StaffCall): Answer {
   return redirect(cultureHref(code), `${code} is written down.`);
 }
 
+const keptOf = ({ code, morph, lineId, enclosureId, note: words }: Culture) => ({
+  code,
+  morph,
+  lineId,
+  enclosureId,
+  note: words,
+});
+
 export function askEditCulture(call: StaffCall): Answer {
   const { culture } = loadCulture(call.db, call.params.code ?? '');
-  const { code, morph, lineId, enclosureId, note: words } = culture;
-  return page(
-    formPage(call, { values: { code, morph, lineId, enclosureId, note: words }, errors: {} }, culture),
-  );
+  return page(formPage(call, filledWith(keptOf(culture)), culture));
 }
 
+/** The one that the form was opened for: its code, which the address bears, may be another by now. */
+const editedIn = ({ db, body, params }: StaffCall): Culture =>
+  cultureNumbered(db, Number(body.culture)) ?? loadCulture(db, params.code ?? '').culture;
+
+type Saved = { code: string; overtaken: boolean };
+
 export function saveCulture(call: StaffCall): Answer {
-  const before = call.outcome<string>();
-  if (before) return redirect(cultureHref(before));
-  const { culture } = loadCulture(call.db, call.params.code ?? '');
+  const before = call.outcome<Saved>();
+  if (before && !before.overtaken) return redirect(cultureHref(before.code));
+  const culture = editedIn(call);
   const read = readForm(editCulture, call.body);
   if (!read.ok) return wrongForm(formPage(call, read.form, culture));
   const errors = faults(call.db, { ...read.data, speciesId: culture.speciesId }, culture.code);
@@ -116,19 +140,16 @@ export function saveCulture(call: StaffCall): Answer {
     return wrongForm(formPage(call, withErrors(read.form, errors), culture));
   const now = call.clock.now();
   const after = { ...read.data, lineId: read.data.lineId ?? null };
-  call.once((tx) => {
-    const { code, morph, lineId, enclosureId, note: words } = culture;
-    note(tx, {
-      at: now,
-      personId: call.who.id,
-      action: 'edit a culture',
-      subject: `culture ${code}`,
-      before: { code, morph, lineId, enclosureId, note: words },
-      after,
-    });
+  const subject = `culture ${after.code}`;
+  const outcome = call.once((tx): Saved => {
+    const stored = keptOf(cultureNumbered(tx, culture.id) ?? culture);
+    if (isOvertaken(call, stored)) return { code: stored.code, overtaken: true };
+    note(tx, { at: now, personId: call.who.id, action: 'edit a culture', subject, before: stored, after });
     changeCulture(tx, culture.id, after);
     refreshEstimate(tx, culture.id, call.today, now);
-    return after.code;
+    return { code: after.code, overtaken: false };
   });
-  return redirect(cultureHref(after.code), 'Saved.');
+  if (!outcome.overtaken) return redirect(cultureHref(after.code), 'Saved.');
+  const late = tooLate(call, keptOf(culture), { subject: `culture ${culture.code}` });
+  return page(formPage(call, late, culture), 409);
 }

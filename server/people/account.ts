@@ -6,12 +6,20 @@ import { feedOf } from '../calendar/queries.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { endSessionsOf } from '../plumbing/sessions.ts';
-import { changePerson } from './queries.ts';
+import { changePerson, findPerson } from './queries.ts';
 import { isAsked } from './queries-second-factor.ts';
 import { endSession, openSessionsOf } from './queries-sessions.ts';
+
+/** What somebody says of themselves. They may have two windows open. */
+function ownNow({ who }: StaffCall, db: Db) {
+  const { name, scheme } = findPerson(db, who.id) ?? who;
+  return { name, scheme };
+}
 
 /** The account page with one of its forms as it came back. */
 export function accountPage(call: StaffCall, forms: { own?: FormState; password?: FormState } = {}) {
@@ -23,7 +31,7 @@ export function accountPage(call: StaffCall, forms: { own?: FormState; password?
   return h(AccountPage, {
     furniture,
     who,
-    own: forms.own ?? { values: { name: who.name, scheme: who.scheme }, errors: {} },
+    own: forms.own ?? filledWith(ownNow(call, call.db)),
     password: forms.password ?? emptyForm,
     sessions,
     hasCode: isAsked(call.db, who.id),
@@ -39,7 +47,8 @@ export function saveAccount(call: StaffCall): Answer {
   const read = readForm(accountForm, call.body);
   if (!read.ok) return page(accountPage(call, { own: read.form }), 422);
   const { who } = call;
-  call.once((tx) => {
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, ownNow(call, tx))) return overtaken;
     changePerson(tx, who.id, read.data);
     const { before, after } = changesBetween({ name: who.name }, { name: read.data.name });
     if (after.name !== undefined) {
@@ -52,7 +61,13 @@ export function saveAccount(call: StaffCall): Answer {
         after,
       });
     }
+    return saved;
   });
+  if (outcome.overtaken) {
+    const late = tooLate(call, ownNow(call, call.db), { subject: `person ${who.id}` });
+    const meanwhile = { stored: ownNow(call, call.db), savedBy: 'You', savedWhen: 'in another window' };
+    return page(accountPage(call, { own: { ...late, meanwhile } }), 409);
+  }
   return redirect('/account', 'Saved.');
 }
 

@@ -3,14 +3,19 @@ import { whoMustForm } from '../../shared/people/form.ts';
 import { PeoplePage } from '../../views/people/page-people.tsx';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
-import type { StaffCall } from '../plumbing/call.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { conflict, notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { listPeople } from './queries.ts';
 import { openInvitations, withdrawInvitation } from './queries-links.ts';
 import { saveWhoMust, whoMust } from './queries-second-factor.ts';
 
-export function showPeople(call: StaffCall): Answer {
+const mustNow = (db: Db) => ({ secondFactor: whoMust(db) });
+const aboutMust = { action: 'changed who needs a code', subject: 'people' };
+
+function peoplePage(call: StaffCall, must: FormState) {
   const now = call.clock.now();
   const { timeZone, locale } = call.business;
   const invitations = openInvitations(call.db, now).map((link) => ({
@@ -22,22 +27,25 @@ export function showPeople(call: StaffCall): Answer {
   }));
   const people = listPeople(call.db, now);
   const { furniture } = call;
-  const who = whoMust(call.db);
-  return page(h(PeoplePage, { furniture, people, invitations, whoMust: who, timeZone, locale }));
+  return h(PeoplePage, { furniture, people, invitations, must, timeZone, locale });
 }
+
+export const showPeople = (call: StaffCall): Answer => page(peoplePage(call, filledWith(mustNow(call.db))));
 
 export function setWhoMust(call: StaffCall): Answer {
   const read = readForm(whoMustForm, call.body);
   if (!read.ok) throw conflict('Choose who is asked for a code.');
   const { secondFactor } = read.data;
-  call.once((tx) => {
-    const before = whoMust(tx);
-    if (before === secondFactor) return;
+  const outcome = call.once((tx): Outcome => {
+    const before = mustNow(tx);
+    if (isOvertaken(call, before)) return overtaken;
+    if (before.secondFactor === secondFactor) return saved;
     saveWhoMust(tx, secondFactor);
-    const about = { action: 'changed who needs a code', subject: 'people' };
-    const both = { before: { secondFactor: before }, after: { secondFactor } };
-    note(tx, { at: call.clock.now(), personId: call.who.id, ...about, ...both });
+    const both = { before, after: { secondFactor } };
+    note(tx, { at: call.clock.now(), personId: call.who.id, ...aboutMust, ...both });
+    return saved;
   });
+  if (outcome.overtaken) return page(peoplePage(call, tooLate(call, mustNow(call.db), aboutMust)), 409);
   return redirect('/people', 'Saved. Whoever has none sets a code up at the next page they open.');
 }
 

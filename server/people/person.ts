@@ -5,7 +5,8 @@ import { endFeedOf } from '../calendar/queries.ts';
 import { tellPerson } from '../mails/queries-tell-person.ts';
 import { type Answer, page, redirect } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
-import type { StaffCall } from '../plumbing/call.ts';
+import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, tooLate } from '../plumbing/edits.ts';
 import { conflict, notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -34,37 +35,43 @@ function keepAnOwner(tx: Db, person: PersonRow): void {
   );
 }
 
-export function showPerson(call: StaffCall): Answer {
-  const person = personIn(call);
+const roleNow = ({ role }: PersonRow) => ({ role });
+
+function personPage(call: StaffCall, person: PersonRow, role: FormState) {
   const { timeZone, locale } = call.business;
-  const sessions = openSessionsOf(call.db, person.id, call.clock.now());
-  return page(
-    h(PersonPage, {
-      furniture: call.furniture,
-      person: { ...person, waitsForPassword: person.passwordHash === noPassword },
-      hasCode: isAsked(call.db, person.id),
-      isSelf: person.id === call.who.id,
-      isLastOwner: isLastOwner(call.db, person),
-      sessions,
-      timeZone,
-      locale,
-    }),
-  );
+  return h(PersonPage, {
+    furniture: call.furniture,
+    person: { ...person, waitsForPassword: person.passwordHash === noPassword },
+    role,
+    hasCode: isAsked(call.db, person.id),
+    isSelf: person.id === call.who.id,
+    isLastOwner: isLastOwner(call.db, person),
+    sessions: openSessionsOf(call.db, person.id, call.clock.now()),
+    timeZone,
+    locale,
+  });
 }
 
-/** One change of one person, written down, in one transaction; gives the person as they were before. */
+export function showPerson(call: StaffCall): Answer {
+  const person = personIn(call);
+  return page(personPage(call, person, filledWith(roleNow(person))));
+}
+
+/** One change of one person, written down, in one transaction; gives their name before. */
 function change(
   call: StaffCall,
   action: string,
-  work: (tx: Db, person: PersonRow) => Partial<PersonRow>,
-): string {
+  work: (tx: Db, person: PersonRow) => Partial<PersonRow> | 'overtaken',
+): { name: string; overtaken: boolean } {
   return call.once((tx) => {
     const person = personIn(call, tx);
+    const { name } = person;
     const after = work(tx, person);
+    if (after === 'overtaken') return { name, overtaken: true };
     const before = Object.fromEntries(Object.keys(after).map((key) => [key, person[key as keyof PersonRow]]));
     const subject = `person ${person.id}`;
     note(tx, { at: call.clock.now(), personId: call.who.id, action, subject, before, after });
-    return person.name;
+    return { name, overtaken: false };
   });
 }
 
@@ -75,14 +82,20 @@ export function changeRole(call: StaffCall): Answer {
   const read = readForm(roleForm, call.body);
   if (!read.ok) throw conflict('Choose owner or helper.');
   const { role } = read.data;
-  const name = change(call, 'changed role', (tx, person) => {
+  const { name, overtaken } = change(call, 'changed role', (tx, person) => {
+    if (person.role !== role) keepAnOwner(tx, person);
+    if (isOvertaken(call, roleNow(person))) return 'overtaken';
     if (person.role === role) return {};
-    keepAnOwner(tx, person);
     changePerson(tx, person.id, { role });
     endSessionsOf(tx, person.id);
     withdrawLinksMadeBy(tx, person.id);
     return { role };
   });
+  if (overtaken) {
+    const now = personIn(call);
+    const about = { subject: `person ${now.id}`, action: 'changed role' };
+    return page(personPage(call, now, tooLate(call, roleNow(now), about)), 409);
+  }
   return backTo(
     call,
     `${name} is ${role === 'owner' ? 'an owner' : 'a helper'} from now on, and signs in anew.`,
@@ -90,7 +103,7 @@ export function changeRole(call: StaffCall): Answer {
 }
 
 export function deactivate(call: StaffCall): Answer {
-  const name = change(call, 'deactivated', (tx, person) => {
+  const { name } = change(call, 'deactivated', (tx, person) => {
     keepAnOwner(tx, person);
     changePerson(tx, person.id, { active: false });
     endSessionsOf(tx, person.id);
@@ -104,7 +117,7 @@ export function deactivate(call: StaffCall): Answer {
 }
 
 export function activate(call: StaffCall): Answer {
-  const name = change(call, 'activated', (tx, person) => {
+  const { name } = change(call, 'activated', (tx, person) => {
     changePerson(tx, person.id, { active: true });
     return { active: true };
   });
@@ -112,7 +125,7 @@ export function activate(call: StaffCall): Answer {
 }
 
 export function endSessions(call: StaffCall): Answer {
-  const name = change(call, 'ended all sessions', (tx, person) => {
+  const { name } = change(call, 'ended all sessions', (tx, person) => {
     endSessionsOf(tx, person.id);
     return {};
   });
@@ -121,7 +134,7 @@ export function endSessions(call: StaffCall): Answer {
 
 /** For a lost phone without a recovery code: whoever asks is known to the owner. */
 export function removeSecondFactor(call: StaffCall): Answer {
-  const name = change(call, 'removed the code at sign-in', (tx, person) => {
+  const { name } = change(call, 'removed the code at sign-in', (tx, person) => {
     if (person.id === call.who.id) throw conflict('Turn your own code off on your account page.');
     if (removeFactor(tx, person.id)) tellPerson(tx, call, person, 'CodeOff');
     endSessionsOf(tx, person.id);

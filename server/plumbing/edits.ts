@@ -42,10 +42,11 @@ export function tooLate(
   call: StaffCall,
   kept: FormState['values'],
   about: { subject: string; action?: string },
+  mark = fingerprintOf(kept),
 ): FormState {
   const { values } = typed(call.body);
   return {
-    values: { ...values, version: fingerprintOf(kept) },
+    values: { ...values, version: mark },
     errors: {},
     meanwhile: { ...lastSaved(call.db, about.subject, call.business, about.action), stored: kept },
   };

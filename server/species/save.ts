@@ -1,6 +1,7 @@
+import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { SubstrateLayer } from '../../shared/species/columns.ts';
 import { speciesFieldWords } from '../../shared/species/form.ts';
-import { typedLayers } from '../../shared/species/form-layers.ts';
+import { layersInWords, shownLayers, typedLayers } from '../../shared/species/form-layers.ts';
 import { type SpeciesRecord, speciesFormValues } from '../../shared/species/form-values.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
 import { differencesBetween } from '../../views/layout/differences.ts';
@@ -78,9 +79,14 @@ function beliefsDiffer(before: Species, after: SpeciesRecord): boolean {
 
 function conflictPage(call: StaffCall, species: Species, form: FormState): Answer {
   const stored = speciesFormValues(recordOf(species, readCare(call.db, species.id)), call.business);
+  const layers = shownLayers(readLayers(call.db, species.id), fieldUnitsOf(call.business.units).length);
   const conflict = {
     ...lastSaved(call.db, subjectOf(species.id), call.business),
-    differences: differencesBetween(stored, form.values, speciesFieldWords),
+    differences: differencesBetween(
+      { ...stored, layers: layersInWords(layers) },
+      { ...form.values, layers: layersInWords(typedLayers(form.values)) },
+      { ...speciesFieldWords, layers: 'Layers' },
+    ),
   };
   const values = { ...form.values, version: markOf(call.db, species) };
   const shown = formPage(call, { values, errors: {} }, typedLayers(form.values), { species, conflict });

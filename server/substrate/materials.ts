@@ -13,8 +13,11 @@ import { materialKey, type OnShelf } from '../../shared/substrate/shopping.ts';
 import { startingRecipe } from '../../shared/substrate/starting-recipe.ts';
 import { MaterialsPage } from '../../views/substrate/page-materials.tsx';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
+import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { fingerprintOf, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { typed, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { materialNames, readMaterials, readSpare, saveMaterial, saveSpare } from './queries.ts';
 
 /** Names of the fields of a material, by its place in the list. */
@@ -37,10 +40,15 @@ function materialsPage(call: StaffCall, form: FormState, names: readonly string[
   });
 }
 
-export function askMaterials(call: StaffCall): Answer {
-  const { unit: asked } = call.query;
-  const unit = asked === undefined ? usualBulkUnit(call.business.units) : bulkUnit.parse(asked);
-  const names = namesNow(call);
+/** What the form shows, as it is stored: the same whatever it is measured in. Helpers are shown no bags. */
+function markOf({ who }: StaffCall, db: Db): string {
+  const rows = readMaterials(db).map(({ name, inHandLitres, bagLitres }) =>
+    who.role === 'owner' ? [name, inHandLitres, bagLitres] : [name, inHandLitres],
+  );
+  return fingerprintOf([rows.sort(), who.role === 'owner' ? readSpare(db) : null]);
+}
+
+function shownNow(call: StaffCall, names: readonly string[], unit: BulkUnit) {
   const known = new Map(readMaterials(call.db).map((one) => [materialKey(one.name), one]));
   const values: Record<string, string> = { unit, spare: String(Math.round(readSpare(call.db) * 1000) / 10) };
   for (const [at, name] of names.entries()) {
@@ -49,6 +57,14 @@ export function askMaterials(call: StaffCall): Answer {
     if (one?.inHandLitres != null) values[fields.inHand] = shownBulk(one.inHandLitres, unit);
     if (one?.bagLitres != null) values[fields.bag] = shownBulk(one.bagLitres, unit);
   }
+  return values;
+}
+
+export function askMaterials(call: StaffCall): Answer {
+  const { unit: asked } = call.query;
+  const unit = asked === undefined ? usualBulkUnit(call.business.units) : bulkUnit.parse(asked);
+  const names = namesNow(call);
+  const values = { ...shownNow(call, names, unit), version: markOf(call, call.db) };
   return page(materialsPage(call, { values, errors: {} }, names));
 }
 
@@ -68,6 +84,19 @@ function litresIn(
   if (read.success) return bulkLitres(read.data, unit);
   errors[name] = read.error.issues[0]?.message ?? 'Write a number.';
   return null;
+}
+
+/** Which materials differ now, for the record of changes. */
+function changesOf(known: ReadonlyMap<string, OnShelf>, rows: readonly OnShelf[]) {
+  const said = ({ inHandLitres, bagLitres }: OnShelf) => ({ inHandLitres, bagLitres });
+  const before = rows.map(({ name }) => [
+    name,
+    said(known.get(materialKey(name)) ?? { name, inHandLitres: null, bagLitres: null }),
+  ]);
+  const after = rows.map((row) => [row.name, said(row)]);
+  const differs = (at: number) => JSON.stringify(before[at]) !== JSON.stringify(after[at]);
+  const only = (pairs: typeof after) => Object.fromEntries(pairs.filter((_, at) => differs(at)));
+  return { before: only(before), after: only(after) };
 }
 
 export function saveMaterials(call: StaffCall): Answer {
@@ -94,9 +123,17 @@ export function saveMaterials(call: StaffCall): Answer {
   if (isOwner && !spare.success) reading.errors.spare = spare.error.issues[0]?.message ?? 'Write a number.';
   if (Object.keys(reading.errors).length > 0)
     return wrongForm(materialsPage(call, withErrors(form, reading.errors), names));
-  call.once((tx) => {
+  const about = { action: 'changed', subject: 'what is on the shelf' };
+  const outcome = call.once((tx): Outcome => {
+    if (markOf(call, tx) !== call.body.version) return overtaken;
     for (const row of rows) saveMaterial(tx, row);
     if (isOwner && spare.success) saveSpare(tx, spare.data / 100);
+    note(tx, { at: call.clock.now(), personId: call.who.id, ...about, ...changesOf(known, rows) });
+    return saved;
   });
+  if (outcome.overtaken) {
+    const late = tooLate(call, shownNow(call, names, reading.unit), about, markOf(call, call.db));
+    return page(materialsPage(call, late, names), 409);
+  }
   return redirect('/substrate', 'What is on the shelf is saved.');
 }

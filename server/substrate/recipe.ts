@@ -6,6 +6,7 @@ import {
   changeRows,
   emptyLayer,
   layerFields,
+  layersInWords,
   readLayers as readTypedLayers,
   shownLayers,
   type TypedLayer,
@@ -17,8 +18,10 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { typed, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { readSpecies } from '../species/queries.ts';
 import { recipeFor } from './list.ts';
 import { ownRecipe, saveRecipe } from './queries.ts';
@@ -31,6 +34,9 @@ function pairIn(call: StaffCall) {
 }
 
 type Pair = ReturnType<typeof pairIn>;
+
+const subjectOf = ({ species, enclosure }: Pair) =>
+  `recipe of species ${species.id} in enclosure ${enclosure.id}`;
 
 function recipePage(call: StaffCall, { species, enclosure, key }: Pair, form: FormState, rows: TypedLayer[]) {
   const { db, business } = call;
@@ -54,8 +60,13 @@ export function askRecipe(call: StaffCall): Answer {
   const pair = pairIn(call);
   const { layers } = recipeFor(call.db, pair.species.id, pair.enclosure);
   const rows = shownLayers(layers, lengthUnit(call));
-  return page(recipePage(call, pair, { values: {}, errors: {} }, rows));
+  return page(recipePage(call, pair, filledWith({ layers: layersInWords(rows) }), rows));
 }
+
+/** The recipe as the form shows it, in words. */
+const keptNow = (call: StaffCall, db: Db, { species, enclosure }: Pair) => ({
+  layers: layersInWords(shownLayers(recipeFor(db, species.id, enclosure).layers, lengthUnit(call))),
+});
 
 export function saveOwnRecipe(call: StaffCall): Answer {
   const pair = pairIn(call);
@@ -76,24 +87,32 @@ export function saveOwnRecipe(call: StaffCall): Answer {
   if (Object.keys(errors).length > 0)
     return wrongForm(recipePage(call, pair, withErrors(form, errors), rows));
   const at = call.clock.now();
-  call.once((tx) => {
+  const subject = subjectOf(pair);
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(call, tx, pair))) return overtaken;
     const was = ownRecipe(tx, key.speciesId, key.enclosureId);
     saveRecipe(tx, key, layers);
-    const subject = `recipe of species ${species.id} in enclosure ${enclosure.id}`;
     const change = { before: { layers: was }, after: { layers } };
     note(tx, { at, personId: call.who.id, action: 'changed a recipe', subject, ...change });
+    return saved;
   });
+  if (outcome.overtaken) {
+    const late = tooLate(call, keptNow(call, call.db, pair), { subject });
+    const both = { ...late, values: { ...late.values, layers: layersInWords(rows) } };
+    return page(recipePage(call, pair, both, rows), 409);
+  }
   return redirect('/substrate', `The recipe of ${species.scientificName} in the ${enclosure.name} is saved.`);
 }
 
 /** Back to the layers of the species' page, or the recipe to begin with. What it was stays in the record of changes. */
 export function dropRecipe(call: StaffCall): Answer {
-  const { species, enclosure, key } = pairIn(call);
+  const pair = pairIn(call);
+  const { species, enclosure, key } = pair;
   const at = call.clock.now();
+  const subject = subjectOf(pair);
   call.once((tx) => {
     const was = ownRecipe(tx, key.speciesId, key.enclosureId);
     saveRecipe(tx, key, []);
-    const subject = `recipe of species ${species.id} in enclosure ${enclosure.id}`;
     note(tx, { at, personId: call.who.id, action: 'dropped a recipe', subject, before: { layers: was } });
   });
   return redirect(

@@ -73,6 +73,23 @@ export function shownLayers(layers: readonly SubstrateLayer[], length: FieldUnit
 }
 
 /**
+ * Layers in one line, from the floor up, so that two people's can be told apart: name, depth, what each is mixed of.
+ *
+ * @example layersInWords([{ name: 'Base', depth: '50', parts: [{ material: 'sand', parts: '2', settles: '100' }] }])
+ * // 'Base, 50: 2 sand (100 %)'
+ */
+export const layersInWords = (layers: readonly TypedLayer[]): string =>
+  layers
+    .map(({ name, depth, parts }) => {
+      const mixed = parts.filter(({ material }) => material.trim() !== '');
+      const of = mixed.map(
+        (part) => `${part.parts.trim()} ${part.material.trim()} (${part.settles.trim()} %)`,
+      );
+      return `${name.trim()}, ${depth.trim()}: ${of.join(', ')}`;
+    })
+    .join('; ');
+
+/**
  * The rows after a button was pressed: 'add-layer', 'add-part-2' (to layer 2), 'raise-2' (change places with the
  * layer above) or 'drop-2'. Anything else leaves them as they are.
  */

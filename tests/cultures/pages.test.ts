@@ -115,7 +115,7 @@ describe('editing a culture', () => {
     const app = await testApp();
     const { code, id, enclosureId } = makeCounted(app.db);
     const form = { code: 'NEW-1', morph: 'white', enclosureId: String(enclosureId), note: 'relabelled' };
-    const answer = await app.helper.post(`/cultures/${code}/edit`, form);
+    const answer = await app.helper.save(`/cultures/${code}/edit`, form);
     expect([answer.status, answer.headers.location]).toEqual([303, '/cultures/NEW-1']);
     expect(all(app)).toMatchObject([{ id, code: 'NEW-1', morph: 'white', note: 'relabelled' }]);
     expect(app.db.select().from(audit).get()).toMatchObject({
@@ -135,7 +135,7 @@ describe('editing a culture', () => {
     const must = async () =>
       Number(/Must stay<\/dt><dd[^>]*>(\d+)/.exec((await app.helper.get(`/cultures/${code}`)).text)?.[1]);
     const before = await must();
-    await app.helper.post(`/cultures/${code}/edit`, { code, enclosureId: String(large.id) });
+    await app.helper.save(`/cultures/${code}/edit`, { code, enclosureId: String(large.id) });
     expect(await must()).toBeGreaterThan(before);
   });
 });

@@ -54,9 +54,9 @@ describe('a form of ours', () => {
     const t = await testApp({ BASE_URL: 'http://bench.example.org', PLAIN_HTTP: 'yes' });
     const headers = { Origin: 'http://bench.example.org' };
     const form = { name: 'Olive Owner', scheme: 'dark' };
-    expect((await t.owner.post('/account', form, { headers })).status).toBe(303);
+    expect((await t.owner.save('/account', form, '/account', { headers })).status).toBe(303);
     const same = { 'Sec-Fetch-Site': 'same-origin' };
-    expect((await t.owner.post('/account', form, { headers: same })).status).toBe(303);
+    expect((await t.owner.save('/account', form, '/account', { headers: same })).status).toBe(303);
   });
 
   it.each(['empty', 'nonsense'])('that is %s is answered without a fault at every address', async (kind) => {

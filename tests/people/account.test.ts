@@ -17,7 +17,7 @@ const secondSession = async (t: TestApp) =>
 describe('the own account', () => {
   it('changes name and colours, and notes the name', async () => {
     const t = await testApp();
-    const answer = await t.helper.post('/account', { name: ' Hal  Holder ', scheme: 'dark', role: 'owner' });
+    const answer = await t.helper.save('/account', { name: ' Hal  Holder ', scheme: 'dark', role: 'owner' });
     expect([answer.status, answer.headers.location]).toEqual([303, '/account']);
     expect(rowOf(t)).toMatchObject({ name: 'Hal Holder', scheme: 'dark', role: 'helper' });
     const page = await t.helper.get('/account');

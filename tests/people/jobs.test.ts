@@ -22,7 +22,7 @@ describe('the jobs', () => {
     beginTry(t.db, { signInName: 'olive', address: '192.0.2.1', knownDevice: null }, now);
     addLink(t.db, { token: 'a'.repeat(43), purpose: 'invitation', name: 'Pat', role: 'helper', now });
     rememberDevice(t.db, cast.owner.id, 'device', now);
-    await t.owner.post('/account', { name: 'Olive Owner', scheme: 'light' });
+    await t.owner.save('/account', { name: 'Olive Owner', scheme: 'light' });
     t.db
       .insert(tables.importDrafts)
       .values({ id: 'draft', fileName: 'a.csv', bytes: Buffer.from('x'), madeBy: cast.owner.id, madeAt: now })

@@ -191,7 +191,7 @@ describe('a reset', () => {
 describe('role and account', () => {
   it('a new role ends the sessions and is written down', async () => {
     const t = await testApp();
-    const answer = await t.owner.post(`${helper}/role`, { role: 'owner' });
+    const answer = await t.owner.save(`${helper}/role`, { role: 'owner' }, helper);
     expect(answer.headers.location).toBe(helper);
     expect((await t.owner.get(helper)).text).toContain('Hal Helper is an owner from now on');
     expect(rowOf(t, cast.helper.id)?.role).toBe('owner');
@@ -216,11 +216,11 @@ describe('role and account', () => {
       expect(answer.text).toContain('is the only active owner');
     }
     expect(rowOf(t, cast.owner.id)).toMatchObject({ role: 'owner', active: true });
-    await t.owner.post(`${helper}/role`, { role: 'owner' });
+    await t.owner.save(`${helper}/role`, { role: 'owner' }, helper);
     await t.owner.post(`${helper}/deactivate`);
     expect((await t.owner.post(`${owner}/deactivate`)).status).toBe(409);
     await t.owner.post(`${helper}/activate`);
-    expect((await t.owner.post(`${owner}/role`, { role: 'helper' })).status).toBe(303);
+    expect((await t.owner.save(`${owner}/role`, { role: 'helper' }, owner)).status).toBe(303);
     expect((await t.owner.get('/people')).status).toBe(303);
   });
 
@@ -251,7 +251,11 @@ describe('role and account', () => {
     for (const link of [theirs, reset, ours]) expect((await t.outsider.get(link)).status).toBe(200);
 
     const oscar = t.db.select().from(people).where(eq(people.signInName, 'oscar')).get()?.id;
-    expect((await t.owner.post(`/people/${oscar}/${action}`, fields)).status).toBe(303);
+    const end = (id: string) =>
+      action === 'role'
+        ? t.owner.save(`/people/${id}/role`, fields, `/people/${id}`)
+        : t.owner.post(`/people/${id}/${action}`, fields);
+    expect((await end(String(oscar))).status).toBe(303);
     for (const link of [theirs, reset]) expect((await t.outsider.get(link)).status).toBe(410);
     const back = await t.outsider.post('/invitation', { ...joins, token: tokenOf(theirs) });
     expect(back.status).toBe(410);

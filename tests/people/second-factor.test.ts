@@ -264,7 +264,7 @@ describe('a code that is on', () => {
   it('can be asked of owners or of everybody: nothing else opens until it is set up', async () => {
     const t = await testApp();
     await givePassword(t, cast.helper.id);
-    await t.owner.post('/people/second-factor', { secondFactor: 'everybody' });
+    await t.owner.save('/people/second-factor', { secondFactor: 'everybody' }, '/people');
     for (const visitor of [t.owner, t.helper]) {
       const turned = await visitor.get('/round');
       expect([turned.status, turned.headers.location]).toEqual([303, where]);
@@ -278,7 +278,7 @@ describe('a code that is on', () => {
     expect((await t.helper.post(`${where}/stop`, { code: codeNow(secret, t) })).status).toBe(409);
     t.sqlite.exec("UPDATE sign_in_rules SET second_factor = 'nobody'");
     expect((await t.owner.get('/people')).status).toBe(200);
-    await t.owner.post('/people/second-factor', { secondFactor: 'owners' });
+    await t.owner.save('/people/second-factor', { secondFactor: 'owners' }, '/people');
     expect((await t.owner.get('/people')).headers.location).toBe(where);
   });
 });

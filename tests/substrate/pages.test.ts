@@ -134,9 +134,9 @@ describe('the list of the week', () => {
       layer1Part2Parts: 1,
       layer1Part2Settles: 50,
     };
-    expect((await t.owner.post(recipe, layers)).headers.location).toBe('/substrate');
+    expect((await t.owner.save(recipe, layers)).headers.location).toBe('/substrate');
     const shelf = { unit: 'l', name0: 'sand', inHand0: 1, bag0: 1.5, spare: 25 };
-    expect((await t.owner.post('/substrate/materials', shelf)).status).toBe(303);
+    expect((await t.owner.save('/substrate/materials', shelf)).status).toBe(303);
     const page = text((await t.owner.get('/substrate')).text);
     // a litre each: 3 parts sand and 1 part that settles to a half fill 3.5 parts; five quarters of four litres
     expect(page).toContain('sand 4.3 L (4½ qt) 3 860 ml (3½ cups) Soil, 5 cm');
@@ -149,13 +149,13 @@ describe('the list of the week', () => {
   it('takes bags in dry quarts and keeps what was not changed to the last digit', async () => {
     const { t } = await bench();
     const sent = { unit: 'dry-qt', name0: 'Sand', inHand0: '', bag0: 8, spare: 10 };
-    await t.owner.post('/substrate/materials', sent);
+    await t.owner.save('/substrate/materials', sent);
     const bag = () => t.db.select().from(materials).all()[0]?.bagLitres;
     // 8 x 1.101220942715 (NIST Handbook 44, Appendix C)
     expect(bag()).toBeCloseTo(8.80976754172, 9);
     const shown = (await t.owner.get('/substrate/materials?unit=l')).text;
     expect(shown).toContain('value="8.81"');
-    await t.owner.post('/substrate/materials', { ...sent, unit: 'l', bag0: '8.81' });
+    await t.owner.save('/substrate/materials', { ...sent, unit: 'l', bag0: '8.81' });
     expect(bag()).toBeCloseTo(8.80976754172, 9);
     const wrong = await t.owner.post('/substrate/materials', { ...sent, inHand0: 'some' });
     expect([wrong.status, wrong.text.includes('value="some"')]).toEqual([422, true]);
@@ -163,8 +163,8 @@ describe('the list of the week', () => {
 
   it('lets a helper say what is there, but not change the bags, the spare share or a recipe', async () => {
     const { t, enclosure, culture } = await bench();
-    await t.owner.post('/substrate/materials', { unit: 'l', name0: 'sand', bag0: 12, spare: 10 });
-    await t.helper.post('/substrate/materials', { unit: 'l', name0: 'sand', inHand0: 3, bag0: 1, spare: 99 });
+    await t.owner.save('/substrate/materials', { unit: 'l', name0: 'sand', bag0: 12, spare: 10 });
+    await t.helper.save('/substrate/materials', { unit: 'l', name0: 'sand', inHand0: 3, bag0: 1, spare: 99 });
     expect(t.db.select().from(materials).all()).toEqual([{ name: 'sand', inHandLitres: 3, bagLitres: 12 }]);
     expect(text((await t.helper.get('/substrate')).text)).toContain('holds 10 % more');
     const recipe = `/substrate/recipes/${culture.speciesId}/${enclosure.id}`;
@@ -182,7 +182,7 @@ describe('the list of the week', () => {
     const rows = await t.owner.post(recipe, { ...fields, rows: 'add-layer' });
     expect([rows.status, rows.text.includes('layer2Name')]).toEqual([200, true]);
     expect(t.db.select().from(recipeLayers).all()).toEqual([]);
-    await t.owner.post(recipe, { ...fields, layer1Depth: 90 });
+    await t.owner.save(recipe, { ...fields, layer1Depth: 90 });
     expect(t.db.select().from(recipeLayers).all()).toHaveLength(1);
     await t.owner.post(`${recipe}/drop`);
     expect(t.db.select().from(recipeLayers).all()).toEqual([]);

@@ -72,11 +72,11 @@ export class Visitor {
   }
 
   /** Sends a form that edits what is kept, with the mark that its page gives it now. */
-  async save(path: string, fields: Fields = {}, page = path) {
+  async save(path: string, fields: Fields = {}, page = path, options: PostOptions = {}) {
     const { text } = await this.get(page);
     const form = formsOn(text, page).find(({ action, fields: own }) => action === path && 'version' in own);
     if (!form) throw new Error(`${page} has no form that edits ${path}`);
-    return this.post(path, { version: String(form.fields.version), ...fields });
+    return this.post(path, { version: String(form.fields.version), ...fields }, options);
   }
 
   /** A multipart form with files. */

@@ -2,7 +2,16 @@ import { PhotoBoard, type PhotoData } from '../counts/part-photo.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Code } from '../layout/code.tsx';
 import { Facts } from '../layout/facts.tsx';
-import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+import { SavedMeanwhile } from '../layout/filled-from.tsx';
+import {
+  ErrorSummary,
+  Field,
+  Form,
+  type FormState,
+  fieldOf,
+  hasErrors,
+  TextAreaField,
+} from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
@@ -29,13 +38,43 @@ export type EntryPageProps = {
   today: string;
 };
 
+const labelsOf = ({ entry, numberLabel }: EntryPageProps): Record<string, string> => ({
+  onDay: 'Day',
+  ...(numberLabel && { number: numberLabel }),
+  ...(entry.kind === 'feed' && { food: 'Food' }),
+  note: 'Note',
+});
+
+/** Why it cannot be mended here; with what was typed, when it could until somebody else was quicker. */
+function Locked(props: EntryPageProps) {
+  const { locked, form } = props;
+  if (locked === null) return null;
+  const typed = Object.entries(labelsOf(props)).map(([name, term]) => ({
+    term,
+    value: String(form.values[name] ?? ''),
+  }));
+  return (
+    <>
+      <Notice tone="needs-you">{locked}</Notice>
+      {hasErrors(form) && (
+        <section aria-label="What you typed" tabIndex={-1} data-focus="now">
+          <h2>What you typed was not saved</h2>
+          <Facts items={typed} />
+        </section>
+      )}
+    </>
+  );
+}
+
 function Mend(props: EntryPageProps) {
   const { furniture, code, entry, form, numberLabel, today } = props;
   const action = `${cultureHref(code)}/diary/${entry.id}`;
+  const labels = labelsOf(props);
   return (
     <>
       <Form furniture={furniture} action={action}>
-        <ErrorSummary errors={form.errors} labels={{ onDay: 'Day', number: numberLabel ?? 'Number' }} />
+        <SavedMeanwhile form={form} words={labels} />
+        <ErrorSummary errors={form.errors} labels={labels} />
         <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} required />
         {numberLabel && (
           <Field label={numberLabel} inputMode="decimal" size="short" {...fieldOf(form, 'number')} required />
@@ -118,7 +157,7 @@ export function EntryPage(props: EntryPageProps) {
           whatever is done here.
         </p>
       )}
-      {locked ? <Notice tone="needs-you">{locked}</Notice> : <Mend {...props} />}
+      {locked ? <Locked {...props} /> : <Mend {...props} />}
       <TakeSplitBack {...props} />
     </Shell>
   );

@@ -1,4 +1,5 @@
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -25,10 +26,8 @@ export type CultureFormProps = {
   furniture: Furniture;
   form: FormState;
   choices: CultureChoices;
-  /** The code of the culture that is edited; null makes a new one. */
-  code: string | null;
-  /** Its species, which stays. */
-  speciesId?: number;
+  /** The culture that is edited, with its species, which stays; null makes a new one. */
+  edited: { id: number; code: string; speciesId: number } | null;
   today: string;
 };
 
@@ -41,7 +40,19 @@ const labels: Record<string, string> = {
   origin: 'Where they came from',
 };
 
+const editedWords = {
+  code: 'Code',
+  morph: 'Morph',
+  lineId: 'Line',
+  enclosureId: 'Enclosure',
+  note: 'Note',
+};
+
 const option = (id: number, label: string) => ({ value: String(id), label });
+const choicesByField = ({ lines, enclosures }: CultureChoices) => ({
+  lineId: lines.map(({ id, name }) => option(id, name)),
+  enclosureId: enclosures.map(({ id, name }) => option(id, name)),
+});
 const chooseOne = { value: '', label: 'Choose one' };
 
 function Founding({ form, today }: { form: FormState; today: string }) {
@@ -91,13 +102,9 @@ function PlaceField({ form, places }: { form: FormState; places: CultureChoices[
   );
 }
 
-function Details({
-  form,
-  choices,
-  code,
-  speciesId,
-}: Pick<CultureFormProps, 'form' | 'choices' | 'code' | 'speciesId'>) {
-  const lines = choices.lines.filter((l) => code === null || l.speciesId === speciesId);
+function Details({ form, choices, edited }: Pick<CultureFormProps, 'form' | 'choices' | 'edited'>) {
+  const code = edited?.code ?? null;
+  const lines = choices.lines.filter((l) => edited === null || l.speciesId === edited.speciesId);
   const named = (id: number) => choices.species.find((s) => s.id === id)?.scientificName ?? '';
   return (
     <>
@@ -148,7 +155,8 @@ function Details({
 }
 
 export function CultureFormPage(props: CultureFormProps) {
-  const { furniture, form, choices, code, today } = props;
+  const { furniture, form, choices, edited, today } = props;
+  const code = edited?.code ?? null;
   const missing = choices.species.length === 0 || choices.enclosures.length === 0;
   const back = code === null ? '/cultures' : cultureHref(code);
   return (
@@ -176,6 +184,8 @@ export function CultureFormPage(props: CultureFormProps) {
         </Notice>
       )}
       <Form furniture={furniture} action={code === null ? '/cultures' : `${cultureHref(code)}/edit`}>
+        {edited && <FilledFrom form={form} words={editedWords} choices={choicesByField(choices)} />}
+        {edited && <input type="hidden" name="culture" value={edited.id} />}
         <ErrorSummary errors={form.errors} labels={labels} />
         <Details {...props} />
         {code === null && <Founding form={form} today={today} />}

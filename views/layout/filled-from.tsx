@@ -10,22 +10,24 @@ export type FilledFromProps = {
   choices?: Choices;
 };
 
+/** Both versions, where somebody else saved meanwhile. */
+export function SavedMeanwhile({ form, words, choices }: FilledFromProps) {
+  const { values, meanwhile } = form;
+  if (!meanwhile) return null;
+  const { savedBy, savedWhen, stored } = meanwhile;
+  const differences = differencesBetween(stored, values, words, choices);
+  return <BothVersions savedBy={savedBy} savedWhen={savedWhen} differences={differences} />;
+}
+
 /**
  * Stands first in every form that edits what is kept: the mark of what it was filled from and, when somebody else
  * saved meanwhile, both versions.
  */
-export function FilledFrom({ form, words, choices }: FilledFromProps) {
-  const { values, meanwhile } = form;
+export function FilledFrom(props: FilledFromProps) {
   return (
     <>
-      <input type="hidden" name="version" value={String(values.version ?? '')} />
-      {meanwhile && (
-        <BothVersions
-          savedBy={meanwhile.savedBy}
-          savedWhen={meanwhile.savedWhen}
-          differences={differencesBetween(meanwhile.stored, values, words, choices)}
-        />
-      )}
+      <input type="hidden" name="version" value={String(props.form.values.version ?? '')} />
+      <SavedMeanwhile {...props} />
     </>
   );
 }

@@ -1,6 +1,7 @@
 import { deviceWords } from '../../shared/people/device.ts';
 import { OwnCalendar, type OwnCalendarProps } from '../calendar/part-own-calendar.tsx';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Moment } from '../layout/number.tsx';
@@ -24,6 +25,7 @@ export type AccountPageProps = {
   locale: string;
 };
 
+const ownWords = { name: 'Your name', scheme: 'Colours' };
 const schemes = [
   { value: 'system', label: 'As the device', help: 'light by day, dark by night, if it does so' },
   { value: 'light', label: 'Light' },
@@ -41,7 +43,8 @@ export function AccountPage(props: AccountPageProps) {
       <section aria-labelledby="own-title">
         <h2 id="own-title">You</h2>
         <Form furniture={furniture} action="/account" keyPart="own">
-          <ErrorSummary errors={own.errors} labels={{ name: 'Your name', scheme: 'Colours' }} />
+          <FilledFrom form={own} words={ownWords} choices={{ scheme: schemes }} />
+          <ErrorSummary errors={own.errors} labels={ownWords} />
           <Field
             label="Your name"
             autocomplete="name"

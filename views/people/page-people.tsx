@@ -1,5 +1,6 @@
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
-import { ChoiceField, Form } from '../layout/form.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
+import { ChoiceField, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -29,7 +30,8 @@ export type PeoplePageProps = {
   furniture: Furniture;
   people: readonly PersonLine[];
   invitations: readonly InvitationLine[];
-  whoMust: 'nobody' | 'owners' | 'everybody';
+  /** Who must use a code. */
+  must: FormState;
   timeZone: string;
   locale: string;
 };
@@ -98,16 +100,18 @@ const whoChoices = [
   { value: 'everybody', label: 'Everybody' },
 ];
 
-function CodeSection({ furniture, whoMust }: PeoplePageProps) {
+const mustWords = { secondFactor: 'Who must use a code' };
+
+function CodeSection({ furniture, must }: PeoplePageProps) {
   return (
     <section aria-labelledby="who-must-title">
       <h2 id="who-must-title">A code from the phone at sign-in</h2>
       <Form furniture={furniture} action="/people/second-factor" keyPart="who-must">
+        <FilledFrom form={must} words={mustWords} choices={{ secondFactor: whoChoices }} />
         <ChoiceField
-          label="Who must use a code"
-          name="secondFactor"
+          label={mustWords.secondFactor}
           options={whoChoices}
-          value={whoMust}
+          {...fieldOf(must, 'secondFactor')}
           help="Whoever has none is led to setting it up at the next page they open."
         />
         <Actions>

@@ -1,7 +1,8 @@
 import { deviceWords } from '../../shared/people/device.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { Facts } from '../layout/facts.tsx';
-import { ChoiceField, Form } from '../layout/form.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
+import { ChoiceField, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -19,6 +20,7 @@ export type PersonPageProps = {
     waitsForPassword: boolean;
     madeAt: number;
   };
+  role: FormState;
   hasCode: boolean;
   isSelf: boolean;
   isLastOwner: boolean;
@@ -69,7 +71,7 @@ export function PersonPage(props: PersonPageProps) {
   );
 }
 
-function RoleSection({ furniture, person, isLastOwner }: PersonPageProps) {
+function RoleSection({ furniture, person, role, isLastOwner }: PersonPageProps) {
   return (
     <section aria-labelledby="role-title">
       <h2 id="role-title">Role</h2>
@@ -77,7 +79,8 @@ function RoleSection({ furniture, person, isLastOwner }: PersonPageProps) {
         <p>{person.name} is the only active owner, so the role stays until somebody else is an owner too.</p>
       ) : (
         <Form furniture={furniture} action={`/people/${person.id}/role`} keyPart="role">
-          <ChoiceField label="Role" name="role" hideLabel options={roleChoices} value={person.role} />
+          <FilledFrom form={role} words={{ role: 'Role' }} choices={{ role: roleChoices }} />
+          <ChoiceField label="Role" hideLabel options={roleChoices} {...fieldOf(role, 'role')} />
           <p class="quiet">A changed role ends all sessions of {person.name}; they sign in anew.</p>
           <Actions>
             <Button>Change the role</Button>

@@ -1,6 +1,7 @@
 import { type BulkUnit, bulkUnitWords } from '../../shared/substrate/form.ts';
 import { ChipLinks } from '../cultures/part-chip-links.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, FieldSet, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -31,6 +32,14 @@ function labelsOf({ materials }: MaterialsPageProps): Record<string, string> {
   return labels;
 }
 
+/** Helpers are shown neither bags nor the spare share, and change neither. */
+function wordsOf(props: MaterialsPageProps): Record<string, string> {
+  const own = props.materials.map(({ fields }) => fields.inHand);
+  return Object.fromEntries(
+    Object.entries(labelsOf(props)).filter(([name]) => props.mayEdit || own.includes(name)),
+  );
+}
+
 /** How much of each material is there, and the bags it is sold in. */
 export function MaterialsPage(props: MaterialsPageProps) {
   const { furniture, materials, unit, mayEdit, form } = props;
@@ -45,6 +54,7 @@ export function MaterialsPage(props: MaterialsPageProps) {
     >
       <UnitLinks unit={unit} />
       <Form furniture={furniture} action="/substrate/materials">
+        <FilledFrom form={form} words={wordsOf(props)} />
         <ErrorSummary errors={form.errors} labels={labelsOf(props)} />
         <input type="hidden" name="unit" value={unit} />
         {materials.map(({ name, fields }) => (

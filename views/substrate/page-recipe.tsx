@@ -7,6 +7,7 @@ import { SectionDrawing, sectionLabel } from '../enclosures/part-section.tsx';
 import { measureWords } from '../enclosures/say.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -46,6 +47,7 @@ export function RecipePage(props: RecipePageProps) {
     >
       <div class="columns">
         <Form furniture={furniture} action={action}>
+          <FilledFrom form={form} words={{ layers: 'Layers' }} />
           <ErrorSummary errors={form.errors} labels={{}} />
           <LayerFields form={form} layers={layers} action={action} units={units} />
           <Actions>
