@@ -2,9 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { type PopulationInput, populationInput } from '../../../shared/counts/population/form.ts';
 import { population } from '../../../shared/counts/population/population.ts';
 import { addDays } from '../../../shared/days.ts';
-import { reference } from './reference.ts';
+import { keptReference } from './kept-reference.ts';
 
-const PARTICLES = 200_000;
 /**
  * Of half the interval's width. A quantile of a few thousand independent draws (what is left of 200,000 after
  * the most telling counts) is off by about 2 % of it, one standard error; the filter itself by less than 1 %.
@@ -135,11 +134,13 @@ const scenarios: Record<string, PopulationInput> = {
   }),
 };
 
+const referenceOf = keptReference(scenarios);
+
 describe('the filter agrees with brute force (200,000 simulated cultures)', () => {
   for (const [name, input] of Object.entries(scenarios)) {
     test(name, () => {
       const ours = population(populationInput.parse(input));
-      const theirs = reference(input, PARTICLES, 7);
+      const theirs = referenceOf(name);
       const near = (
         what: string,
         band: { lower: number; median: number; upper: number },
