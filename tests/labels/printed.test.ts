@@ -179,17 +179,17 @@ describe('a sheet of labels', () => {
     expect(read).toMatchObject({ marked: true, title: 'Labels, 1' });
   });
 
-  it('holds five hundred labels, each with its own code', async () => {
+  it('goes on over as many sheets as are needed, each label with its own code', async () => {
     const sheet = laid(small);
-    const labels = codes(500).map((code) => labelOf(code));
+    const labels = codes(150).map((code) => labelOf(code));
     const { read } = await printed(sheet, labels, 7);
-    expect(read.pages).toHaveLength(Math.ceil(506 / 48));
+    expect(read.pages).toHaveLength(Math.ceil(156 / 48));
     const printedOn = read.pages.flatMap((page) =>
       Array.from({ length: sheet.perSheet }, (_, cell) => within(page, sheet, cell)).filter(
         ({ blackAreas }) => blackAreas.length > 0,
       ),
     );
-    expect(printedOn).toHaveLength(500);
+    expect(printedOn).toHaveLength(150);
     const patterns = printedOn.map((own) =>
       own.blackAreas
         .map(({ x, y, width }) =>
@@ -197,7 +197,7 @@ describe('a sheet of labels', () => {
         )
         .join(),
     );
-    expect(new Set(patterns).size).toBe(500);
+    expect(new Set(patterns).size).toBe(150);
     // reading a picture takes a while: every seventeenth, which is in turn in every column
     for (const [index, own] of printedOn.entries())
       if (index % 17 === 0) expect(decodeQr(own)).toBe(labels[index]?.url);
