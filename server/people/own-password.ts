@@ -11,7 +11,7 @@ import { endSessionsOf } from '../plumbing/sessions.ts';
 import { accountPage } from './account.ts';
 import { passwordErrors, withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson } from './queries.ts';
-import { beginTry, type Claim, forgetTries } from './queries-tries.ts';
+import { beginTry, type Claim, tryWasRight } from './queries-tries.ts';
 import { againFrom } from './try-again.ts';
 
 const changed = () => redirect('/account', 'Your password is changed. Your other sessions have ended.');
@@ -44,7 +44,7 @@ export async function changeOwnPassword(call: StaffCall): Promise<Answer> {
       throw conflict('Your password was changed from somewhere else just now. Nothing was changed here.');
     changePerson(tx, who.id, { passwordHash });
     endSessionsOf(tx, who.id, call.sessionId);
-    forgetTries(tx, claim);
+    tryWasRight(tx, claim, tried, call.clock.now());
     note(tx, {
       at: call.clock.now(),
       personId: who.id,

@@ -27,7 +27,10 @@ export const codeLimits: TryLimits = {
 };
 
 export type Claim = {
+  /** Or what else is tried: 'code <id>'. */
   signInName: string;
+  /** Whose browser may be known, where it is not somebody's sign-in name that is tried. */
+  personId?: string;
   address: string;
   /** The value a known browser sends, if it sends one. */
   knownDevice: string | null;
@@ -49,14 +52,19 @@ export function networkOf(address: string): string {
     .join(':');
 }
 
-function isKnown(db: Db, { signInName, knownDevice }: Claim): boolean {
+function isKnown(db: Db, { signInName, personId, knownDevice }: Claim): boolean {
   if (!knownDevice) return false;
   return (
     db
       .select({ personId: knownDevices.personId })
       .from(knownDevices)
       .innerJoin(people, eq(people.id, knownDevices.personId))
-      .where(and(eq(knownDevices.tokenHash, sha256(knownDevice)), eq(people.signInName, signInName)))
+      .where(
+        and(
+          eq(knownDevices.tokenHash, sha256(knownDevice)),
+          personId === undefined ? eq(people.signInName, signInName) : eq(people.id, personId),
+        ),
+      )
       .get() !== undefined
   );
 }
@@ -85,7 +93,7 @@ export type Try = { allowed: true; id: number } | { allowed: false; againAt: num
 
 /**
  * Writes a try down before the password is looked at, so that many at once cannot slip through; a try that turns out
- * right is taken back by `forgetTries`. A browser that the person has signed in from before has a count of its own:
+ * right is taken back by `tryWasRight`. A browser that the person has signed in from before has a count of its own:
  * strangers who guess at the account cannot lock it out.
  */
 export function beginTry(db: Db, claim: Claim, now: number, limits: TryLimits = tryLimits): Try {
@@ -114,7 +122,27 @@ export function beginTry(db: Db, claim: Claim, now: number, limits: TryLimits = 
   );
 }
 
-/** Somebody proved to be who they say: the account's wrong tries no longer count. */
+/**
+ * Somebody proved to be who they say: a row of wrong tries ends here, but those of the last hour go on counting, or
+ * strangers would get ten more each time the person signs in. The person's own browser starts anew.
+ */
+export function tryWasRight(
+  tx: Db,
+  { signInName, knownDevice }: Claim,
+  { id }: { id: number },
+  now: number,
+): void {
+  const before = and(
+    eq(signInTries.accountHash, sha256(signInName)),
+    lte(signInTries.triedAt, now - msPerHour),
+  );
+  const own = knownDevice ? eq(signInTries.accountHash, sha256(`${signInName} ${knownDevice}`)) : undefined;
+  tx.delete(signInTries)
+    .where(or(eq(signInTries.id, id), before, own))
+    .run();
+}
+
+/** A new password was chosen: no wrong try at the old one counts. */
 export function forgetTries(tx: Db, { signInName, knownDevice }: Claim): void {
   const keys = [sha256(signInName), ...(knownDevice ? [sha256(`${signInName} ${knownDevice}`)] : [])];
   tx.delete(signInTries).where(inArray(signInTries.accountHash, keys)).run();

@@ -27,7 +27,7 @@ import {
   removeFactor,
   useCode,
 } from './queries-second-factor.ts';
-import { beginTry, type Claim, codeLimits, forgetTries } from './queries-tries.ts';
+import { beginTry, type Claim, codeLimits, tryWasRight } from './queries-tries.ts';
 import { againFrom } from './try-again.ts';
 
 const wrongCode = 'This code is wrong, or was used before. Wait for the next one.';
@@ -98,7 +98,7 @@ export async function confirmSecondFactor(call: StaffCall): Promise<Answer> {
       throw conflict('This was set up from somewhere else just now. Nothing was changed here.');
     keepRecoveryCodes(tx, who.id, codes, now);
     endSessionsOf(tx, who.id, call.sessionId);
-    forgetTries(tx, claim);
+    tryWasRight(tx, claim, tried, now);
     written(call, tx, 'turned on a code at sign-in', 'CodeOn');
     return { on: true };
   });
@@ -111,13 +111,15 @@ async function withCode(call: StaffCall, work: (tx: Db) => void, done: () => Ans
   const read = readForm(codeForm, call.body);
   if (!read.ok) return asksAgain(call, read.form, read.form.errors, 422);
   const now = call.clock.now();
-  const claim: Claim = { signInName: `code ${call.who.id}`, address: call.address, knownDevice: null };
+  const { address, knownDevice } = call;
+  const { id: personId } = call.who;
+  const claim: Claim = { signInName: `code ${personId}`, personId, address, knownDevice };
   const tried = beginTry(call.db, claim, now, codeLimits);
   if (!tried.allowed) return asksAgain(call, read.form, { code: againFrom(call, tried.againAt) }, 429);
   const tryIt = attempt(call, (tx, stop) => {
     if (!useCode(tx, call.who.id, read.data.code, now)) stop('wrong');
     work(tx);
-    forgetTries(tx, claim);
+    tryWasRight(tx, claim, tried, now);
     return { done: true };
   });
   return 'why' in tryIt ? asksAgain(call, read.form, { code: wrongCode }, 422) : done();

@@ -9,7 +9,7 @@ import { readForm } from '../plumbing/forms.ts';
 import { freshToken } from '../plumbing/sessions.ts';
 import type { PersonRow } from './queries.ts';
 import { beginHalf, endHalf, halfOf, isAsked, useCode } from './queries-second-factor.ts';
-import { beginTry, type Claim, codeLimits, forgetTries } from './queries-tries.ts';
+import { beginTry, type Claim, codeLimits, tryWasRight } from './queries-tries.ts';
 import { startSession } from './start-session.ts';
 import { againFrom } from './try-again.ts';
 
@@ -43,7 +43,9 @@ export async function signInWithCode(call: Call): Promise<Answer> {
       status,
     );
   if (!read.ok) return asksAgain(read.form, 'Type the code.', 422);
-  const claim: Claim = { signInName: `code ${person.id}`, address: call.address, knownDevice: null };
+  const { id: personId } = person;
+  const { address, knownDevice } = call;
+  const claim: Claim = { signInName: `code ${personId}`, personId, address, knownDevice };
   const tried = beginTry(call.db, claim, now, codeLimits);
   if (!tried.allowed) return asksAgain(read.form, againFrom(call, tried.againAt), 429);
   const used = call.db.transaction(
@@ -57,8 +59,8 @@ export async function signInWithCode(call: Call): Promise<Answer> {
     call.log.warn({}, 'sign-in refused: wrong code');
     return asksAgain(read.form, 'This code is wrong, or was used before. Wait for the next one.', 422);
   }
-  forgetTries(call.db, claim);
-  call.log.info({ personId: person.id, used }, 'signed in with a code');
+  tryWasRight(call.db, claim, tried, now);
+  call.log.info({ personId, used }, 'signed in with a code');
   const cookies = await startSession(call, person.id);
   return redirect(used === 'recovery' ? '/account/second-factor' : (next ?? '/'), null, cookies);
 }

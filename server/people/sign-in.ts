@@ -9,7 +9,7 @@ import { readForm } from '../plumbing/forms.ts';
 import { compareWithNobody, hashPassword, isCheaper, passwordMatches } from '../plumbing/passwords.ts';
 import { withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson, type PersonRow, personNamed } from './queries.ts';
-import { beginTry, type Claim, forgetTries } from './queries-tries.ts';
+import { beginTry, type Claim, tryWasRight } from './queries-tries.ts';
 import { letIn } from './sign-in-code.ts';
 import { againFrom } from './try-again.ts';
 
@@ -42,7 +42,7 @@ export async function signIn(call: Call): Promise<Answer> {
     call.log.warn({}, 'sign-in refused');
     return asksAgain(call, read.form, { '': generic }, 422);
   }
-  forgetTries(call.db, claim);
+  tryWasRight(call.db, claim, tried, call.clock.now());
   return letIn(call, person, safeNext(next));
 }
 

@@ -33,6 +33,7 @@ describe('a new password', () => {
   });
 
   it.each([
+    [`${'a b c '.repeat(167)}`, /at most 256/],
     ['fourteen chars', /at least 15 characters \(this has 14\)/],
     ['🐌🐌🐌🐌🐌🐌🐌🐌', /this has 8/],
     [`once upon a time ${'abc def ghi jkl mno pqr '.repeat(12)}`, /at most 256/],

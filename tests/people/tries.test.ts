@@ -1,7 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { beginTry, forgetOldTries, forgetTries, type Try } from '../../server/people/queries-tries.ts';
+import {
+  beginTry,
+  codeLimits,
+  forgetOldTries,
+  forgetTries,
+  rememberDevice,
+  type Try,
+  tryWasRight,
+} from '../../server/people/queries-tries.ts';
 import { signInTries } from '../../server/schema/tables.ts';
-import { testApp, testNow } from '../support/test-app.ts';
+import { cast, testApp, testNow } from '../support/test-app.ts';
 
 const hour = 3_600_000;
 const day = 24 * hour;
@@ -38,6 +46,31 @@ describe('wrong tries', () => {
     expect(againAt(beginTry(db, from('olive'), later))).toBe(testNow + 7 * day);
     forgetTries(db, from('olive'));
     expect(beginTry(db, from('olive'), later).allowed).toBe(true);
+  });
+
+  it('are ten an hour also when the person signs in between; then the row begins anew', async () => {
+    const { db } = await testApp();
+    const wrong = (at: number) => beginTry(db, from('olive'), at);
+    for (let count = 0; count < 9; count += 1) wrong(testNow);
+    const right = wrong(testNow + 1);
+    if (right.allowed) tryWasRight(db, from('olive'), right, testNow + 1);
+    expect([wrong(testNow + 2).allowed, wrong(testNow + 3).allowed]).toEqual([true, false]);
+    for (let hours = 1; hours < 5; hours += 1)
+      for (let count = 0; count < 10; count += 1) wrong(testNow + hours * hour + 4);
+    expect(wrong(testNow + 9 * hour).allowed).toBe(false);
+    tryWasRight(db, from('olive'), { id: 0 }, testNow + 9 * hour);
+    expect(wrong(testNow + 9 * hour).allowed).toBe(true);
+  });
+
+  it('at a code leave a browser alone that the person has signed in from', async () => {
+    const { db } = await testApp();
+    const { id: personId } = cast.helper;
+    rememberDevice(db, personId, 'a browser', testNow);
+    const typing = (knownDevice: string | null) =>
+      beginTry(db, { ...from(`code ${personId}`), personId, knownDevice }, testNow, codeLimits).allowed;
+    const strangers = Array.from({ length: 6 }, () => typing('another browser'));
+    expect(strangers).toEqual([...Array(5).fill(true), false]);
+    expect(typing('a browser')).toBe(true);
   });
 
   it('are counted over a restart, and only as hashes', async () => {
