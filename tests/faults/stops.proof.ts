@@ -1,12 +1,13 @@
 // `npm run prove -- stops`: the service is told to stop in the middle of a crowd, a hundred times, and as process 1 of a
 // container as well (Linux, root for that). Whatever it had taken must have been answered.
 import { type ChildProcess, spawn } from 'node:child_process';
-import { readFileSync, statSync } from 'node:fs';
+import { statSync } from 'node:fs';
 import { fileURLToPath } from 'node:url';
 import { afterAll, expect, it } from 'vitest';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { startMailServer } from '../support/mail-server.ts';
 import { type Ended, Line } from './answered.ts';
+import { innerPid } from './inner.ts';
 import { pause, quantile } from './signed-in.ts';
 import { endStage, makeStage, type Stage } from './storm.ts';
 import { brokenIn, brokenMails, marksIn } from './storm-left.ts';
@@ -24,12 +25,6 @@ afterAll(() => {
   for (const child of children) child.kill('SIGKILL');
   for (const stage of stages) endStage(stage);
 });
-
-/** The pid of what runs as process 1 within, which the command around it does not tell signals to. */
-function innerPid(outer: number): number {
-  const inner = readFileSync(`/proc/${outer}/task/${outer}/children`, 'utf8').trim();
-  return Number(inner.split(' ')[0]);
-}
 
 async function start(folder: string, mailPort: number, asFirst: boolean) {
   const around = asFirst ? ['unshare', '--pid', '--fork', '--kill-child', '--mount-proc'] : [];

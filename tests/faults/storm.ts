@@ -115,6 +115,8 @@ const begun = (action: Action): Pending => {
 export class Client {
   /** Actions whose last form was acknowledged, by name. */
   readonly acknowledged: Action[] = [];
+  /** When each of those was heard, milliseconds as the system counts them. */
+  readonly heardAt: number[] = [];
   /** Forms that were acknowledged. */
   writes = 0;
   private pending: Pending | null = null;
@@ -200,6 +202,7 @@ export class Client {
       this.pending = { ...begun(action), step: step + 1, came: [...came, location] };
     else {
       this.acknowledged.push(action);
+      this.heardAt.push(performance.timeOrigin + performance.now());
       this.pending = null;
     }
   }
