@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { databaseName } from '../../shared/backups/manifest.ts';
 import { listErasures, type replayErasures } from '../customers/queries-erase.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
-import { writePrivate } from '../plumbing/lasting-files.ts';
+import { sync, writePrivate } from '../plumbing/lasting-files.ts';
 import { type Db, openCopy } from '../plumbing/open-database.ts';
 import { BadBackup } from './inspect.ts';
 import { listBackups } from './shelf.ts';
@@ -43,6 +43,7 @@ function writeList(folder: string, erasures: Erasures): void {
   const path = join(folder, listName);
   writePrivate(`${path}-new`, `${JSON.stringify(erasures)}\n`);
   renameSync(`${path}-new`, path);
+  sync(folder);
 }
 
 /** Adds to a folder's list; a customer who is in it stays in it, whatever the database of the moment knows. */

@@ -1,5 +1,6 @@
 import { createHash } from 'node:crypto';
 import { chmodSync, closeSync, fsyncSync, mkdirSync, openSync, readSync, writeFileSync } from 'node:fs';
+import { dirname } from 'node:path';
 
 /** Waits until a file's bytes, or a folder's names, are on the disk. */
 export function sync(path: string): void {
@@ -17,10 +18,12 @@ export function makePrivateFolder(path: string): void {
   chmodSync(path, 0o700);
 }
 
+/** On the disk with its name when it returns, and for the owner's eyes only. */
 export function writePrivate(path: string, text: string): void {
   writeFileSync(path, text, { mode: 0o600 });
   chmodSync(path, 0o600);
   sync(path);
+  sync(dirname(path));
 }
 
 /** Piece by piece: a database may be larger than the memory. */
