@@ -28,17 +28,34 @@ const finishedDays = (db: Db, today: string): ClimateDay[] =>
     .orderBy(asc(climateDays.placeId), asc(climateDays.onDay))
     .all();
 
+function byPlaceOf(days: readonly ClimateDay[]): Map<number, ClimateDay[]> {
+  const byPlace = new Map<number, ClimateDay[]>();
+  for (const day of days) {
+    const own = byPlace.get(day.placeId);
+    if (own) own.push(day);
+    else byPlace.set(day.placeId, [day]);
+  }
+  return byPlace;
+}
+
+/** What readings came to on the days since one, by place: for a glance over several places at once. */
+export function daysOfPlaces(db: Db, placeIds: readonly number[], since: string): Map<number, ClimateDay[]> {
+  if (placeIds.length === 0) return new Map();
+  const rows = db
+    .select()
+    .from(climateDays)
+    .where(and(inArray(climateDays.placeId, [...placeIds]), gte(climateDays.onDay, since)))
+    .orderBy(asc(climateDays.placeId), asc(climateDays.onDay))
+    .all();
+  return byPlaceOf(rows);
+}
+
 /**
  * The air of rooms day by day, up to yesterday: a day's mean is known when the day is over, and what is expected of a
  * culture does not change with every reading of a sensor.
  */
 export function airReader(db: Db, today: string) {
-  const byPlace = new Map<number, ClimateDay[]>();
-  for (const day of finishedDays(db, today)) {
-    const own = byPlace.get(day.placeId);
-    if (own) own.push(day);
-    else byPlace.set(day.placeId, [day]);
-  }
+  const byPlace = byPlaceOf(finishedDays(db, today));
   const measured = new Set(byPlace.keys());
   const all = measured.size > 0 ? placesById(db) : new Map();
   return (placeId: number | null): ClimateDay[] => {

@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { cultureFilter } from '../../shared/cultures/form.ts';
 import { daysBetween } from '../../shared/days.ts';
 import { CultureListPage } from '../../views/cultures/page-list.tsx';
+import { readTrends } from '../counts/queries-trends.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { choices, hasCultures, listCultures, pageSize } from './queries.ts';
@@ -10,6 +11,8 @@ export function showCultures(call: StaffCall): Answer {
   const filter = cultureFilter.parse(call.query);
   const { rows, total } = listCultures(call.db, filter);
   const { species, places } = choices(call.db);
+  const ids = rows.map(({ id }) => id);
+  const trends = readTrends(call.db, ids, call.today);
   return page(
     h(CultureListPage, {
       furniture: call.furniture,
@@ -21,6 +24,7 @@ export function showCultures(call: StaffCall): Answer {
       hasAny: hasCultures(call.db),
       rows: rows.map((row) => ({
         ...row,
+        trend: trends.get(row.id) ?? [],
         countedDaysAgo: row.estimate?.lastCountOn ? daysBetween(row.estimate.lastCountOn, call.today) : null,
       })),
     }),

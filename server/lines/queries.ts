@@ -1,7 +1,7 @@
-import { and, asc, eq, sql } from 'drizzle-orm';
+import { and, asc, eq, inArray, isNull, sql } from 'drizzle-orm';
 import type { LineForm } from '../../shared/lines/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
-import { lines, species } from '../schema/tables.ts';
+import { cultures, lines, species } from '../schema/tables.ts';
 
 export type Line = typeof lines.$inferSelect;
 
@@ -37,6 +37,17 @@ export function listLines(db: Db, speciesId: number | null = null) {
     .where(speciesId === null ? undefined : eq(lines.speciesId, speciesId))
     .orderBy(asc(species.scientificName), asc(lines.name))
     .all();
+}
+
+/** The cultures that these lines have or had, by line; null when they are more than `atMost`. */
+export function culturesOfLines(db: Db, lineIds: readonly number[], atMost: number) {
+  const rows = db
+    .select({ id: cultures.id, lineId: cultures.lineId })
+    .from(cultures)
+    .where(and(inArray(cultures.lineId, [...lineIds]), isNull(cultures.takenBackAt)))
+    .limit(atMost + 1)
+    .all();
+  return rows.length > atMost ? null : rows;
 }
 
 /** A line with how many cultures it ever had: those decide whether its species may still change. */

@@ -3,6 +3,7 @@ import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Sparkline } from '../layout/sparkline.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
@@ -12,6 +13,8 @@ export type ClimateRow = {
   id: number;
   fullName: string;
   isRoom: boolean;
+  /** What it was like on the days before: the day counted from the first that is drawn. */
+  days: readonly { day: number; minC: number; maxC: number; meanC: number }[];
   last: {
     at: number;
     tempC: number;
@@ -34,6 +37,31 @@ type ClimatePageProps = {
   mayEdit: boolean;
 };
 
+/** The days before, small: a line for the mean, a band from the coldest to the warmest; and these in words. */
+function Days({ days, units, locale }: Pick<ClimateRow, 'days'> & Pick<AirSaid, 'units' | 'locale'>) {
+  const [first] = days;
+  if (!first) return null;
+  const lowest = Math.min(...days.map(({ minC }) => minC));
+  const highest = Math.max(...days.map(({ maxC }) => maxC));
+  const lastDay = Math.max(1, ...days.map(({ day }) => day));
+  return (
+    <span class="trend">
+      <Sparkline
+        from={lowest - 1}
+        points={days.map(({ day, minC, maxC, meanC }) => ({
+          at: day / lastDay,
+          middle: meanC,
+          lower: minC,
+          upper: maxC,
+        }))}
+      />
+      <span class="trend-words">
+        {exactTemp(lowest, units, locale)} to {exactTemp(highest, units, locale)}
+      </span>
+    </span>
+  );
+}
+
 function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column<ClimateRow>[] {
   return [
     {
@@ -48,6 +76,11 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
       numeric: true,
       cell: (row) =>
         row.last ? exactTemp(row.last.tempC, units, locale) : <span class="quiet">not measured</span>,
+    },
+    {
+      key: 'days',
+      head: 'Two weeks',
+      cell: (row) => <Days days={row.days} units={units} locale={locale} />,
     },
     {
       key: 'humidity',

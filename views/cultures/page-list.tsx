@@ -1,4 +1,6 @@
+import type { Believed } from '../../shared/counts/trend.ts';
 import type { CultureFilter } from '../../shared/cultures/form.ts';
+import { Trend } from '../counts/part-trend.tsx';
 import { LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -32,6 +34,8 @@ export type CultureRow = {
       })
     | null;
   countedDaysAgo: number | null;
+  /** How many were believed to be in there, over the last half year. */
+  trend: readonly Believed[];
 };
 
 export type CultureListProps = {
@@ -56,6 +60,24 @@ function addressOf(
     if (value !== undefined && value !== '') query.set(name, String(value));
   }
   return `/cultures?${query}`;
+}
+
+/** How many are in there, now and over the last half year. */
+function animalColumns(sort: Column<CultureRow>['sort'], locale: string | undefined): Column<CultureRow>[] {
+  return [
+    {
+      key: 'animals',
+      head: 'Animals',
+      sort,
+      cell: (r) => <NumberCell known={r.estimate} countedDaysAgo={r.countedDaysAgo} locale={locale} />,
+    },
+    {
+      key: 'trend',
+      computed: 'population',
+      head: 'Half a year',
+      cell: (r) => <Trend points={r.trend} locale={locale} />,
+    },
+  ];
 }
 
 function columns(filter: CultureFilter, locale: string | undefined): Column<CultureRow>[] {
@@ -83,12 +105,7 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
       ),
     },
     { key: 'place', head: 'Place', sort: sort('place'), cell: (r) => r.place ?? 'no place yet' },
-    {
-      key: 'animals',
-      head: 'Animals',
-      sort: sort('animals'),
-      cell: (r) => <NumberCell known={r.estimate} countedDaysAgo={r.countedDaysAgo} locale={locale} />,
-    },
+    ...animalColumns(sort('animals'), locale),
     {
       key: 'fullness',
       computed: 'population',

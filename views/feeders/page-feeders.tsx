@@ -7,6 +7,8 @@ import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
+import { Sparkline } from '../layout/sparkline.tsx';
+import { DataTable } from '../layout/table.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { FeederChart } from './part-chart.tsx';
 
@@ -50,11 +52,67 @@ function findingOf({ weeks, startNow, eaters, starts }: FeederPlan, locale?: str
     : `${start}; ${formatCount(short.length, 'week')} run short whatever you start, the first from ${from}`;
 }
 
+const stateOf = ({ weeks, eaters }: FeederPlan): string => {
+  if (eaters === 0) return 'nothing eats it yet';
+  const short = weeks.filter((week) => week.short).length;
+  return short === 0
+    ? `enough for ${formatCount(weeks.length, 'week')}`
+    : `${formatCount(short, 'week')} short`;
+};
+
+function Supply({ plan }: { plan: FeederPlan }) {
+  const { weeks, safety } = plan;
+  const at = (w: number) => w / Math.max(1, weeks.length - 1);
+  return (
+    <span class="trend">
+      <Sparkline
+        points={weeks.map(({ supply }, w) => {
+          const middle = Math.max(0, supply);
+          return { at: at(w), middle, lower: middle, upper: middle };
+        })}
+        beside={weeks.map(({ demand }, w) => ({ at: at(w), value: demand * safety }))}
+      />
+      <span class="trend-words">{stateOf(plan)}</span>
+    </span>
+  );
+}
+
+/** All feeders at a glance, where there are several: line what there will be, dashes what is eaten. */
+function Glance({ plans, locale }: { plans: readonly FeederPlan[]; locale?: string }) {
+  return (
+    <DataTable
+      caption="The weeks ahead: line what there is, dashes what is needed"
+      columns={[
+        {
+          key: 'species',
+          head: 'Feeder',
+          rowHeader: true,
+          cell: (plan: FeederPlan) => (
+            <a href={`#feeder-${plan.speciesId}`}>
+              <Latin>{plan.scientificName}</Latin>
+            </a>
+          ),
+        },
+        {
+          key: 'start',
+          head: 'Start this week',
+          computed: 'feeders',
+          cell: ({ startNow }) =>
+            startNow === 0 ? 'none' : formatCount(startNow, 'culture', 'cultures', locale),
+        },
+        { key: 'weeks', head: 'Weeks ahead', computed: 'feeders', cell: (plan) => <Supply plan={plan} /> },
+      ]}
+      rows={plans}
+      rowKey={(plan) => plan.speciesId}
+    />
+  );
+}
+
 function Plan({ plan, furniture, mayEdit }: { plan: FeederPlan; furniture: Furniture; mayEdit: boolean }) {
   const { locale } = furniture;
   const later = plan.starts.slice(plan.startNow > 0 ? 1 : 0);
   return (
-    <section aria-label={plan.scientificName}>
+    <section aria-label={plan.scientificName} id={`feeder-${plan.speciesId}`}>
       <h2>
         <Latin>{plan.scientificName}</Latin>{' '}
         {plan.commonName && <small class="quiet">{plan.commonName}</small>}
@@ -119,6 +177,7 @@ export function FeedersPage({ furniture, plans, mayEdit, others }: FeedersPagePr
           }
         />
       )}
+      {plans.length > 1 && <Glance plans={plans} locale={furniture.locale} />}
       {plans.map((plan) => (
         <Plan key={plan.speciesId} plan={plan} furniture={furniture} mayEdit={mayEdit} />
       ))}

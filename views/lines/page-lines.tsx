@@ -1,4 +1,6 @@
+import type { Believed } from '../../shared/counts/trend.ts';
 import type { Purity } from '../../shared/lines/page-apart.ts';
+import { Trend } from '../counts/part-trend.tsx';
 import { LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
@@ -8,6 +10,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 
 export type LineRow = {
   id: number;
@@ -20,6 +23,8 @@ export type LineRow = {
   /** The names of the lines it is never mixed with. */
   neverWith: string | null;
   cultures: number;
+  /** How many animals it was believed to have, over the last half year; left out where nobody looked. */
+  trend?: readonly Believed[];
 };
 
 export type SpeciesName = { id: number; scientificName: string; commonName: string };
@@ -38,9 +43,11 @@ function apartWords({ keptPure, neverWith }: LineRow): string {
   return [pure, neverWith && `never with ${neverWith}`].filter(Boolean).join('; ');
 }
 
+type LineColumnsOptions = { mayEdit: boolean; withSpecies: boolean; withTrend?: boolean; locale?: string };
+
 /** The columns of a list of lines; a page of one species leaves the species out. */
-export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean }): Column<LineRow>[] {
-  const { mayEdit, withSpecies } = options;
+export function lineColumns(options: LineColumnsOptions): Column<LineRow>[] {
+  const { mayEdit, withSpecies, withTrend = false, locale } = options;
   const named: Column<LineRow> = {
     key: 'name',
     head: 'Line',
@@ -56,6 +63,12 @@ export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean })
       </a>
     ),
   };
+  const trend: Column<LineRow> = {
+    key: 'trend',
+    head: 'Animals, half a year',
+    computed: 'population',
+    cell: (row) => <Trend points={row.trend ?? []} locale={locale} />,
+  };
   return [
     named,
     ...(withSpecies ? [species] : []),
@@ -65,6 +78,7 @@ export function lineColumns(options: { mayEdit: boolean; withSpecies: boolean })
       cell: (row) => row.locality || <span class="quiet">not known</span>,
     },
     { key: 'cultures', head: 'Cultures', numeric: true, cell: (row) => row.cultures },
+    ...(withTrend ? [trend] : []),
     { key: 'apart', head: 'Mixed', phoneWide: true, cell: apartWords },
     { key: 'note', head: 'Note', phoneWide: true, cell: (row) => row.note },
     {
@@ -121,6 +135,7 @@ const headingOf = (chosen: SpeciesName) => (
 
 export function LinesPage(props: LinesPageProps) {
   const { furniture, rows, species, chosen, mayEdit } = props;
+  const hasTrend = rows.some(({ trend = [] }) => trend.length > 1);
   const newHref = chosen ? `/lines/new?species=${chosen.id}` : '/lines/new';
   return (
     <Shell
@@ -154,11 +169,17 @@ export function LinesPage(props: LinesPageProps) {
       ) : (
         <DataTable
           caption={formatCount(rows.length, 'line')}
-          columns={lineColumns({ mayEdit, withSpecies: !chosen })}
+          columns={lineColumns({
+            mayEdit,
+            withSpecies: !chosen,
+            withTrend: hasTrend,
+            locale: furniture.locale,
+          })}
           rows={rows}
           rowKey={(row) => row.id}
         />
       )}
+      {hasTrend && <WorkedOut of="population" />}
     </Shell>
   );
 }
