@@ -1,6 +1,6 @@
 import { h } from 'preact';
 import { FRESH_MS, SILENT_MS } from '../../shared/climate/air-warning.ts';
-import { vpdKpa } from '../../shared/climate/vapour.ts';
+import { vapour } from '../../shared/climate/vapour.ts';
 import { addDays, daysBetween } from '../../shared/days.ts';
 import { ClimatePage, type ClimateRow } from '../../views/climate/page-climate.tsx';
 import { type Answer, page } from '../plumbing/answers.ts';
@@ -51,7 +51,7 @@ export function showClimate(call: StaffCall): Answer {
           at,
           tempC,
           humidityPct,
-          vpdKpa: humidityPct === null ? null : vpdKpa(tempC, humidityPct),
+          air: humidityPct === null ? null : vapour({ tempC, humidityPct }),
           isFresh: age <= FRESH_MS,
           isSilent: last.sensorId !== null && age > SILENT_MS,
         },

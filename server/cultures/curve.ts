@@ -31,6 +31,13 @@ const countedIn = (count: Count): number =>
       ? count.catches.reduce((a, b) => a + b, 0)
       : count.caught;
 
+function shareOf(count: Count): CurveCount['share'] {
+  if (count.method === 'sample') return { value: count.fraction, words: 'was searched' };
+  if (count.method !== 'visible') return undefined;
+  const { alpha, beta } = count.detection;
+  return { value: alpha / (alpha + beta), words: 'shows' };
+}
+
 /** A count as a dot with what it implies by itself; one that implies nothing by itself is left out of the picture. */
 function dotOf(entry: PopulationEntry): CurveCount | null {
   const count = countInput.parse(JSON.parse(entry.countInput!));
@@ -43,6 +50,7 @@ function dotOf(entry: PopulationEntry): CurveCount | null {
       impliedLower: implied.lower,
       impliedUpper: implied.upper,
       method: methodWords[count.method],
+      share: shareOf(count),
     };
   } catch (error) {
     if (error instanceof CalculationError) return null;

@@ -1,6 +1,9 @@
 import { h } from 'preact';
 import { addDays, daysBetween } from '../../shared/days.ts';
+import { measuresOf, volumeLitres } from '../../shared/enclosures/volume.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
+import { animalsPerGroup } from '../../shared/orders/make-up.ts';
+import { populationProfile } from '../../shared/species/profile.ts';
 import { CulturePage } from '../../views/cultures/page-culture.tsx';
 import { substrateOf } from '../checks/queries-substrate.ts';
 import { airOfCulture, airSaid } from '../climate/queries-warnings.ts';
@@ -58,6 +61,20 @@ function airPart(call: StaffCall, { culture, species }: LoadedCulture) {
 const forecastOf = ({ forecast }: Estimate) =>
   forecast ? (JSON.parse(forecast) as { median: number }[]) : [];
 
+/** What the estimate began with, by the same functions that made it. */
+function begunOf({ culture, species, enclosure }: LoadedCulture) {
+  const substrateLitres = volumeLitres(measuresOf(enclosure), enclosure.substrateDepthMm);
+  const { growthPerWeek, capacity } = populationProfile(species, substrateLitres);
+  return {
+    foundedOn: culture.foundedOn,
+    foundingAnimals: culture.foundingAnimals,
+    substrateLitres,
+    growthPerWeek: growthPerWeek.median,
+    capacity: capacity.median,
+    groupAnimals: animalsPerGroup(species),
+  };
+}
+
 export function showCulture(call: StaffCall): Answer {
   const { db, today, furniture } = call;
   const loaded = loadCulture(db, call.params.code ?? '');
@@ -88,6 +105,7 @@ export function showCulture(call: StaffCall): Answer {
       known: estimate ? { ...estimate, promised: promisedOf(db, culture.id) } : null,
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
+      begun: begunOf(loaded),
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
       substrate: culture.status === 'retired' ? null : substrateOf(db, culture.id, today),
       air: airPart(call, loaded),

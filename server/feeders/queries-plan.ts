@@ -1,5 +1,6 @@
-import { isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
+import { eatsInWeek, isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
 import { feeders } from '../../shared/feeders/feeders.ts';
+import { givesInWeek } from '../../shared/feeders/supply.ts';
 import type { FeederPlan } from '../../views/feeders/page-feeders.tsx';
 import { type Mark, type Touched, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -20,7 +21,8 @@ export async function planOf(
   const given = running.map(({ startedOn }) => ({ startedOn, cultures: 1 }));
   const weeks = weeklyDemand(eaters, today, weeksAhead);
   const plan = await feeders({ weeks, culture, running: given, safety });
-  const thisWeek = plan.starts.find(({ weekStart }) => weekStart === mondayOf(today))?.cultures ?? 0;
+  const monday = mondayOf(today);
+  const thisWeek = plan.starts.find(({ weekStart }) => weekStart === monday)?.cultures ?? 0;
   return {
     ...names,
     speciesId,
@@ -31,6 +33,18 @@ export async function planOf(
     startNow: thisWeek,
     starts: plan.starts,
     weeks: plan.weeks,
+    culture,
+    thisWeek: {
+      eats: eaters.map((eater) => ({
+        code: eater.code,
+        perWeek: eater.perWeek,
+        ...eatsInWeek(eater, monday),
+      })),
+      gives: running.map(({ code, startedOn }) => ({
+        code,
+        animals: givesInWeek(culture, startedOn, monday),
+      })),
+    },
   };
 }
 

@@ -73,7 +73,14 @@ function colonies(db: Db, feederId: number, onlyIds?: readonly number[]) {
   const { fullnessMedian, capacityMedian, forecast } = cultureEstimates;
   const { perWeek } = feederDiets;
   return db
-    .select({ id: cultures.id, perWeek, fullness: fullnessMedian, capacity: capacityMedian, forecast })
+    .select({
+      id: cultures.id,
+      code: cultures.code,
+      perWeek,
+      fullness: fullnessMedian,
+      capacity: capacityMedian,
+      forecast,
+    })
     .from(feederDiets)
     .innerJoin(cultures, and(eq(cultures.speciesId, feederDiets.speciesId), ne(cultures.status, 'retired')))
     .leftJoin(cultureEstimates, eq(cultureEstimates.cultureId, cultures.id))
@@ -82,10 +89,11 @@ function colonies(db: Db, feederId: number, onlyIds?: readonly number[]) {
 }
 
 /** The colonies that eat a feeder, as full as they are believed to be. */
-export function eatersOf(db: Db, feederId: number): Eater[] {
-  return colonies(db, feederId).map(({ perWeek, fullness, capacity, forecast: text }) => {
+export function eatersOf(db: Db, feederId: number): (Eater & { code: string })[] {
+  return colonies(db, feederId).map(({ code, perWeek, fullness, capacity, forecast: text }) => {
     const weeks = text && capacity ? (JSON.parse(text) as { date: string; median: number }[]) : [];
     return {
+      code,
       perWeek,
       fullness,
       ahead: weeks.map(({ date, median }) => ({ date, fullness: median / capacity! })),

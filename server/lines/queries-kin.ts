@@ -1,4 +1,5 @@
 import { effectiveSize } from '../../shared/lines/effective-size.ts';
+import type { Breeding } from '../../shared/lines/form.ts';
 import { cultureLineage } from '../../shared/lines/lineage.ts';
 import { inbredBelow } from '../../shared/lines/page-start.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -15,6 +16,9 @@ export type KinOfCulture = {
   isInbred: boolean;
   /** The effective size of the animals that live in it now. */
   effectiveSize: number;
+  /** What that stands on. */
+  animals: number;
+  breeding: Breeding;
   /** Kept cultures of the species, the nearest kin first; and the most distant first. */
   nearest: { code: string; kinship: number }[];
   farthest: { code: string; kinship: number }[];
@@ -47,6 +51,8 @@ export function kinOf(
     heterozygosityKept: own.heterozygosityKept,
     isInbred: !clonal && own.heterozygosityKept < inbredBelow,
     effectiveSize: effectiveSize(found.animals[place]!, breeding),
+    animals: found.animals[place]!,
+    breeding,
     nearest: others.slice(0, mostNamed),
     farthest: others.slice(mostNamed).slice(-mostNamed).reverse(),
   };

@@ -1,6 +1,7 @@
 import { CalculationError } from '../../shared/faults.ts';
 import type { Decided } from '../../shared/parcels/choice.ts';
 import { keptCurve } from '../../shared/parcels/kept-curve.ts';
+import type { Load } from '../../shared/parcels/loads.ts';
 import { neverRule } from '../../shared/parcels/never-rule.ts';
 import { curvesOf, type ScenarioCurve } from '../../shared/parcels/option-curves.ts';
 import {
@@ -20,6 +21,7 @@ import { boxNamed, packNamed } from './queries-stock.ts';
 /** An option looked at closely: what it would do to the animals, and why it is refused where it is. */
 export interface Decision {
   picked: Picked;
+  load: Load;
   arrivesOn: string;
   cost: number;
   curves: ScenarioCurve[];
@@ -81,6 +83,7 @@ export function decisionOn(
   const refusals = judged.refused.filter(sameAs(picked)).map(({ why }) => why);
   return {
     picked,
+    load,
     arrivesOn: trip.arrivesOn,
     cost: load.cost + (picked.way === 'held' ? carrier.holdPriceMinor : 0),
     curves,

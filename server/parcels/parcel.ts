@@ -23,6 +23,7 @@ import { cardOf } from './packing-card.ts';
 import { listCarriers, openPlaces } from './queries-carriers.ts';
 import { choicesMade } from './queries-choices.ts';
 import { type ParcelOrder, parcelOrder } from './queries-day.ts';
+import { reckoningOf } from './reckoning.ts';
 
 /** Everything about one order's parcel. */
 export interface ParcelAtHand {
@@ -145,6 +146,8 @@ export function parcelPage(call: StaffCall, at: ParcelAtHand, back: CameBack = {
     limits: judged?.limits ?? null,
     limitWords: limitWords(at, call),
     contentsWords: contentsWords(at, call),
+    reckoning:
+      decision && judged ? reckoningOf(decision, one.contents, judged.limits, call.business.units) : null,
     choice,
     history: choicesMade(call.db, order.id),
     looked: decision && judged ? lookedAt(call, at, decision, judged, back.decide ?? emptyForm) : null,

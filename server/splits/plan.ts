@@ -27,7 +27,7 @@ function planPage(call: StaffCall, { culture, species, place }: LoadedCulture, f
     scientificName: species.scientificName,
     place: place?.fullName ?? null,
     enclosures: offeredEnclosures(call.db, culture.enclosureId).map(({ id, name }) => ({ id, name })),
-    fullOn: splitProposals(call.db, horizon, call.today, culture.code)[0]?.fullOn ?? null,
+    full: splitProposals(call.db, horizon, call.today, culture.code)[0] ?? null,
     today: call.today,
     form,
   });

@@ -1,6 +1,6 @@
 import { and, asc, eq, inArray, isNull, lte, ne, type SQL, sql } from 'drizzle-orm';
 import type { Day } from '../../shared/days.ts';
-import { fullOn } from '../../shared/splits/full-on.ts';
+import { fullFrom, fullOn } from '../../shared/splits/full-on.ts';
 import type { PlanKind } from '../../shared/splits/plan-form.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import {
@@ -118,6 +118,10 @@ export type Proposal = {
   enclosureId: number;
   enclosure: string;
   fullOn: Day;
+  /** What the day stands on: the estimate, what the enclosure holds, and from how many it counts as full. */
+  median: number;
+  capacity: number;
+  fullFrom: number;
 };
 
 /** What is believed of cultures that may be split: healthy, and no feeders, which are started anew instead. */
@@ -163,7 +167,9 @@ export function splitProposals(db: Db, until: Day, today: Day, code?: string): P
       if (planned.has(id) || median === null || capacity === null) return [];
       const weeks = forecast ? (JSON.parse(forecast) as { date: Day; median: number }[]) : [];
       const day = fullOn({ asOf, median, capacity, forecast: weeks });
-      return day === null || day > until ? [] : [{ ...culture, fullOn: day < today ? today : day }];
+      return day === null || day > until
+        ? []
+        : [{ ...culture, median, capacity, fullFrom: fullFrom(capacity), fullOn: day < today ? today : day }];
     })
     .sort((a, b) => a.fullOn.localeCompare(b.fullOn) || a.code.localeCompare(b.code, 'en'));
 }

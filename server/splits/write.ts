@@ -4,7 +4,7 @@ import { noteWithReason, type Objection, unanswered } from '../../shared/culture
 import { heldObjection, objectionsToTaking, tooMany } from '../../shared/cultures/taking.ts';
 import { mlOf, volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
 import { type SplitForm, splitForm } from '../../shared/splits/form.ts';
-import { safeStartAnimals, startObjection } from '../../shared/splits/safe-start.ts';
+import { safeStartOf, startObjection } from '../../shared/splits/safe-start.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault, sayNumber } from '../../views/cultures/say.ts';
 import { SplitPage } from '../../views/splits/page-split.tsx';
@@ -51,8 +51,9 @@ function splitPage(call: StaffCall, loaded: LoadedCulture, form: FormState, obje
     known: sayNumber(known, today, business.locale),
     reserve: known?.reserve ?? null,
     promised,
+    promisable: known?.promisable ?? null,
     free: known?.median == null ? null : Math.max(0, known.promisable - promised),
-    safeStart: safeStartAnimals(species),
+    safeStart: safeStartOf(species),
     needs: species,
     enclosures: withOwn(offered.enclosures, loaded.enclosure),
     places: offered.places,

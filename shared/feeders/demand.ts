@@ -23,6 +23,12 @@ export function mondayOf(day: Day): Day {
   return addDays(day, -sinceMonday);
 }
 
+/** What one colony eats in a week that begins on a day: so many when full × how full it is taken to be. */
+export function eatsInWeek(eater: Eater, weekStart: Day): { share: number; animals: number } {
+  const share = fullnessOn(eater, addDays(weekStart, 3));
+  return { share, animals: eater.perWeek * share };
+}
+
 function fullnessOn({ fullness, ahead }: Eater, day: Day): number {
   const known = ahead.filter(({ date }) => date <= day).at(-1)?.fullness ?? fullness ?? 1;
   return Math.min(1, Math.max(LEAST_SHARE, known));
@@ -42,8 +48,7 @@ export function weeklyDemand(eaters: readonly Eater[], today: Day, weeks: number
   const first = mondayOf(today);
   return Array.from({ length: weeks }, (_, w) => {
     const weekStart = addDays(first, 7 * w);
-    const middle = addDays(weekStart, 3);
-    const demand = eaters.reduce((sum, eater) => sum + eater.perWeek * fullnessOn(eater, middle), 0);
+    const demand = eaters.reduce((sum, eater) => sum + eatsInWeek(eater, weekStart).animals, 0);
     return { weekStart, demand: Math.round(demand * 10) / 10 };
   });
 }

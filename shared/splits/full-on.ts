@@ -3,6 +3,9 @@ import { addDays, type Day, daysBetween } from '../days.ts';
 /** From this share of what the enclosure holds on, a culture counts as full: growth has become slow by then. */
 export const fullShare = 0.9;
 
+/** So many animals make a culture count as full. */
+export const fullFrom = (capacity: number): number => fullShare * capacity;
+
 /**
  * Answers: the day from which a culture is likely full, from the medians of its forecast; between two of its weeks along
  * a straight line, rounded up to a whole day. Today where it is full already, null where the forecast does not get there.
@@ -18,7 +21,7 @@ export function fullOn(about: {
   forecast: readonly { date: Day; median: number }[];
 }): Day | null {
   const { asOf, median, capacity, forecast } = about;
-  const full = fullShare * capacity;
+  const full = fullFrom(capacity);
   if (!(full > 0)) return null;
   if (median >= full) return asOf;
   let before = { date: asOf, median };

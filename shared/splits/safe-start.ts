@@ -22,8 +22,14 @@ const needsOf = ({ femaleShare, startMales, startFemales }: StartNeeds) => ({
  * // 9: with 8 animals the chance of two of each is 93 %, with 9 it is 96 %
  */
 export function safeStartAnimals(needs: StartNeeds): number | null {
+  return safeStartOf(needs)?.animals ?? null;
+}
+
+/** The same with the chance that it holds enough of both sexes. */
+export function safeStartOf(needs: StartNeeds): { animals: number; probability: number } | null {
   try {
-    return starterGroup({ ...needsOf(needs), assurance: safeStart }).animals ?? null;
+    const { animals, probability } = starterGroup({ ...needsOf(needs), assurance: safeStart });
+    return animals === undefined ? null : { animals, probability };
   } catch (error) {
     if (error instanceof CalculationError) return null;
     throw error;

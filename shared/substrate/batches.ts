@@ -17,6 +17,8 @@ export type Batch<Origin> = {
   layers: readonly SubstrateLayer[];
   enclosures: number;
   origins: Origin[];
+  /** What one takes, times this, is what all take with the share on top. */
+  forAll: number;
   /** Null where the layers do not fit into the enclosure; `fault` says so then. */
   mix: SubstrateMix | null;
   fault: string | null;
@@ -40,7 +42,16 @@ export function mixList<Origin>(fillings: readonly Filling<Origin>[], spare: num
     if (batch) {
       batch.enclosures += enclosures;
       batch.origins.push(origin);
-    } else batches.set(key, { enclosure, layers, enclosures, origins: [origin], mix: null, fault: null });
+    } else
+      batches.set(key, {
+        enclosure,
+        layers,
+        enclosures,
+        origins: [origin],
+        forAll: 0,
+        mix: null,
+        fault: null,
+      });
   }
   const totals = new Map<string, number>();
   for (const batch of batches.values()) {
@@ -56,6 +67,7 @@ export function mixList<Origin>(fillings: readonly Filling<Origin>[], spare: num
 
 function mixInto(batch: Batch<unknown>, spare: number) {
   const { enclosure, layers, enclosures } = batch;
+  batch.forAll = enclosures * (1 + spare);
   try {
     batch.mix = substrateMix({ enclosure: enclosure.measures, layers: [...layers], enclosures, spare });
   } catch (error) {

@@ -1,3 +1,4 @@
+import type { Vapour } from '../../shared/climate/vapour.ts';
 import { Empty } from '../layout/empty.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -7,7 +8,7 @@ import { Sparkline } from '../layout/sparkline.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
-import { exactTemp } from './say.ts';
+import { exactTemp, sayAir } from './say.ts';
 
 export type ClimateRow = {
   id: number;
@@ -19,7 +20,7 @@ export type ClimateRow = {
     at: number;
     tempC: number;
     humidityPct: number | null;
-    vpdKpa: number | null;
+    air: Vapour | null;
     isFresh: boolean;
     /** A sensor sent it, and has sent nothing since for hours. */
     isSilent: boolean;
@@ -93,7 +94,7 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
       computed: 'air',
       head: 'How dry',
       numeric: true,
-      cell: (row) => (row.last?.vpdKpa == null ? '' : `${formatNumber(row.last.vpdKpa, locale, 2)} kPa`),
+      cell: (row) => (row.last?.air == null ? '' : `${formatNumber(row.last.air.vpdKpa, locale, 2)} kPa`),
     },
     {
       key: 'when',
@@ -118,6 +119,14 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
     },
   ];
 }
+
+/** How dry the places are that were read last, step by step. */
+const sayRows = (rows: readonly ClimateRow[], said: AirSaid) =>
+  rows.slice(0, 6).map(({ fullName, last }) => {
+    if (!last?.air || last.humidityPct === null) return null;
+    const { tempC, humidityPct, air } = last;
+    return sayAir(fullName, { tempC, humidityPct, air }, said);
+  });
 
 /** What was measured, and every room; the rest stands folded away. */
 const isShown = (row: ClimateRow) => row.last !== null || row.lastDay !== null || row.isRoom;
@@ -161,7 +170,7 @@ export function ClimatePage(props: ClimatePageProps) {
               </ul>
             </details>
           )}
-          <WorkedOut of="air" />
+          <WorkedOut of="air" so={sayRows(rows.filter(isShown), air)} />
           <p class="quiet">
             Open a place to write down a reading, bring in a file or set up a sensor. A place without readings
             of its own takes those of the place it stands in.

@@ -125,6 +125,16 @@ const inputsOf = (outlook: WaterOutlook, locale: string): Fact[] => [
   { term: 'Dryings seen', value: formatNumber(outlook.seenCycles, locale) },
 ];
 
+/** How the day follows from it. */
+function steps({ wetOn, lastsDays, dueOn, foundDryOn }: WaterOutlook, locale: string): string[] {
+  if (foundDryOn)
+    return [`Found dry on ${formatDay(foundDryOn, locale)} and not watered since: due at once.`];
+  const lasts = formatNumber(lastsDays.median, locale, 1);
+  return [
+    `Wet on ${formatDay(wetOn, locale)}, and a full watering lasts about ${lasts} days in the air of now: with the air of the days between, dry is likelier than not from ${formatDay(dueOn, locale)}.`,
+  ];
+}
+
 /** When a culture will likely be dry, and why that is thought. */
 export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
   return (
@@ -162,7 +172,9 @@ export function Water({ outlook, today, locale = defaultLocale }: WaterProps) {
           <Curve outlook={outlook} today={today} locale={locale} />
         </ChartFrame>
       )}
-      {outlook !== null && <WorkedOut of="drying" here={inputsOf(outlook, locale)} />}
+      {outlook !== null && (
+        <WorkedOut of="drying" here={inputsOf(outlook, locale)} so={steps(outlook, locale)} />
+      )}
     </section>
   );
 }

@@ -11,6 +11,8 @@ export type CurveCount = {
   impliedUpper: number;
   /** How it was counted, in words: 'full count', 'visible count'. */
   method: string;
+  /** The share of the animals that such a count sees, where it goes by one. */
+  share?: { value: number; words: string };
 };
 
 export type CurveChange = { date: string; animals: number; label: string };

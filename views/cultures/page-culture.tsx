@@ -16,7 +16,7 @@ import { type Kin, KinSection } from '../lines/part-kin.tsx';
 import { Plans, type PlansProps } from '../splits/part-plans.tsx';
 import { cultureHref } from './page-list.tsx';
 import { Diary, type DiaryProps } from './part-diary.tsx';
-import { type CultureKnown, Numbers } from './part-numbers.tsx';
+import { type Begun, type CultureKnown, Numbers } from './part-numbers.tsx';
 import { healthWords, sayCulture } from './say.ts';
 
 export type CulturePageProps = {
@@ -47,6 +47,7 @@ export type CulturePageProps = {
   known: CultureKnown | null;
   countedDaysAgo: number | null;
   finding: string;
+  begun: Begun;
   curve: CurveData;
   /** Its place is too warm or too cold for it. */
   air: AirSaid & { warnings: AirWarningData[] };

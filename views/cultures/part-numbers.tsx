@@ -5,6 +5,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Day, Estimate } from '../layout/number.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Known, limitedByWords } from './say.ts';
+import { sayPopulation, saySpare } from './say-worked-out.ts';
 
 export type CultureKnown = Known & {
   growthMedian: number | null;
@@ -15,11 +16,25 @@ export type CultureKnown = Known & {
   capacityUpper: number | null;
   reserve: number | null;
   promised: number;
+  /** Animals that could be promised if none were yet. */
+  promisable: number;
   spareAnimals: number;
   sustainableMedian: number | null;
   sustainableLower: number | null;
   sustainableUpper: number | null;
   extinct: number | null;
+};
+
+/** What a culture's estimate began with. */
+export type Begun = {
+  foundedOn: string;
+  foundingAnimals: number;
+  /** Believed of the species in so much substrate, before anything was counted. */
+  substrateLitres: number;
+  growthPerWeek: number;
+  capacity: number;
+  /** Animals that leave with one group, extras included. */
+  groupAnimals: number;
 };
 
 export type NumbersProps = {
@@ -28,6 +43,7 @@ export type NumbersProps = {
   countedDaysAgo: number | null;
   finding: string;
   curve: CurveData;
+  begun: Begun;
 };
 
 function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
@@ -73,9 +89,12 @@ function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
   ];
 }
 
-function HowNumbers({ species }: Pick<NumbersProps, 'species'>) {
+function HowNumbers({ species, ...props }: NumbersProps & { known: CultureKnown }) {
   return (
-    <WorkedOut of={['population', 'surplus']}>
+    <WorkedOut
+      of={['population', 'surplus']}
+      so={[...sayPopulation(props), ...saySpare({ ...props, species })]}
+    >
       <p>
         The number is an estimate. It starts from the founding group and what is believed of the species,
         grows towards what the enclosure holds, and is corrected by every count: a full count says much,
@@ -99,7 +118,7 @@ function HowNumbers({ species }: Pick<NumbersProps, 'species'>) {
 
 /** The number over the time, and what else is known. */
 export function Numbers(props: NumbersProps & { known: CultureKnown }) {
-  const { known, curve, finding, countedDaysAgo, species, furniture } = props;
+  const { known, curve, finding, countedDaysAgo, furniture } = props;
   const { locale } = furniture;
   return (
     <>
@@ -108,7 +127,7 @@ export function Numbers(props: NumbersProps & { known: CultureKnown }) {
         <h2 id="numbers-title">What is known</h2>
         <Facts columns={2} items={numbers(known, locale)} />
         {countedDaysAgo !== null && <p class="quiet">Last counted {formatAgo(countedDaysAgo)}.</p>}
-        <HowNumbers species={species} />
+        <HowNumbers {...props} />
       </section>
     </>
   );

@@ -11,6 +11,7 @@ import { Sparkline } from '../layout/sparkline.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { FeederChart } from './part-chart.tsx';
+import { sayFeeders } from './say-worked-out.ts';
 
 export type FeederPlan = {
   speciesId: number;
@@ -25,6 +26,13 @@ export type FeederPlan = {
   startNow: number;
   starts: { weekStart: string; cultures: number }[];
   weeks: FeederWeek[];
+  /** What one culture of it does. */
+  culture: { leadDays: number; productiveDays: number; yield: number; seedAdults: number };
+  /** What each colony eats in the week of today, and what each running culture gives. */
+  thisWeek: {
+    eats: { code: string; perWeek: number; share: number; animals: number }[];
+    gives: { code: string; animals: number }[];
+  };
 };
 
 type FeedersPageProps = {
@@ -197,7 +205,7 @@ export function FeedersPage({ furniture, plans, mayEdit, others }: FeedersPagePr
         </details>
       )}
       {plans.length > 0 && (
-        <WorkedOut of="feeders">
+        <WorkedOut of="feeders" so={plans.flatMap((plan) => sayFeeders(plan, furniture.locale))}>
           <p>
             Each colony eats what its species' figure says for a full enclosure, less where it is not full. A
             feeder culture gives nothing at first, then its animals evenly over its good days, and takes some

@@ -9,6 +9,8 @@ type WorkedOutProps = {
   open?: boolean;
   /** What goes in, with its values here. */
   here?: readonly (Fact | null | false)[];
+  /** The reckoning with these values, a line each: `59 spare ÷ 14 in a group = 4 groups`. */
+  so?: readonly (string | null | false)[];
   /** The formula in words where this page can say it better than the calculation's own page. */
   children?: ComponentChildren;
 };
@@ -38,17 +40,35 @@ function Rest({ name }: { name: WorkingName }) {
   );
 }
 
+function So({ lines }: { lines: readonly (string | null | false)[] }) {
+  const said = lines.filter((line): line is string => !!line);
+  if (said.length === 0) return null;
+  return (
+    <>
+      <p>
+        <strong>With the numbers here</strong>
+      </p>
+      <ul class="worked-out-so">
+        {said.map((line) => (
+          <li key={line}>{line}</li>
+        ))}
+      </ul>
+    </>
+  );
+}
+
 /**
  * Where the numbers of a block come from, for whoever asks: what goes in with its values here, the formula in words,
  * what would change it, and the source. Every number marked as computed has one of these on its page.
  */
-export function WorkedOut({ of, label, open, here, children }: WorkedOutProps) {
+export function WorkedOut({ of, label, open, here, so = [], children }: WorkedOutProps) {
   const names = typeof of === 'string' ? [of] : of;
   return (
     <details class="worked-out" open={open} data-explains={names.join(' ')}>
       <summary>{label ?? 'How is this worked out?'}</summary>
       <div class="worked-out-words">
         {here && <Facts columns={2} items={here} />}
+        <So lines={so} />
         {children}
         {names.map((name) => (
           <Fragment key={name}>

@@ -1,10 +1,12 @@
 import { WorkedOut } from '../layout/worked-out.tsx';
 import type { WorkingName } from '../workings/registry.ts';
 
+type HowKinshipProps = { also?: readonly WorkingName[]; so?: readonly string[] };
+
 /** Where inbreeding and kinship come from, with their sources and what they do not know. */
-export function HowKinship({ also = [] }: { also?: readonly WorkingName[] }) {
+export function HowKinship({ also = [], so }: HowKinshipProps) {
   return (
-    <WorkedOut of={['kinship', ...also]}>
+    <WorkedOut of={['kinship', ...also]} so={so}>
       <p>
         Inbreeding is the chance that two different copies of a gene, drawn blindly from a culture, come from
         one and the same copy in its founders (Malécot 1948); kinship is the same for one copy from each of

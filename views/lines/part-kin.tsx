@@ -8,6 +8,7 @@ import { WorkedOut } from '../layout/worked-out.tsx';
 import { graphHref } from './graph-href.ts';
 import { HowKinship } from './part-how-kinship.tsx';
 import { clonalWords, formatF, formatPercent } from './say.ts';
+import { sayKin } from './say-worked-out.ts';
 
 type Named = { code: string; kinship: number };
 
@@ -19,6 +20,8 @@ export type Kin = {
   heterozygosityKept: number;
   isInbred: boolean;
   effectiveSize: number;
+  animals: number;
+  breeding: { femaleShare: number; neRatio: number; generationDays: number };
   nearest: Named[];
   farthest: Named[];
 };
@@ -136,7 +139,7 @@ export function KinSection(props: KinSectionProps) {
       {kin ? (
         <>
           <Facts columns={2} items={facts({ ...props, kin })} />
-          <WorkedOut of="kinship" />
+          {kin.clonal ? <WorkedOut of="kinship" /> : <HowKinship so={sayKin(kin, props.locale)} />}
         </>
       ) : (
         <p class="quiet">None of its animals went into a culture that is kept.</p>
@@ -148,7 +151,6 @@ export function KinSection(props: KinSectionProps) {
         </a>
         {!isRetired && !reason && <a href={mixing}>Which cultures could strengthen it</a>}
       </p>
-      {kin && !kin.clonal && <HowKinship />}
     </section>
   );
 }

@@ -17,6 +17,7 @@ import { OptionsList, type OptionsListProps } from './part-options.tsx';
 import { HoldForm, WayForm } from './part-parcel-forms.tsx';
 import { isStale, placeWords } from './part-weather-age.tsx';
 import { caution } from './say-packing.ts';
+import { type ParcelReckoning, sayParcel } from './say-worked-out.ts';
 
 export type ParcelPageProps = {
   furniture: Furniture;
@@ -35,6 +36,8 @@ export type ParcelPageProps = {
   limits: ParcelLimits | null;
   limitWords: string;
   contentsWords: string;
+  /** What is looked at, by its figures: what keeps warm, and what heats or cools it. */
+  reckoning: ParcelReckoning | null;
   choice: ParcelChoice | null;
   history: readonly (ParcelChoice & { endedAt: number | null })[];
   looked: Omit<LookedAtProps, 'furniture' | 'units' | 'number' | 'version' | 'mayDecide'> | null;
@@ -162,6 +165,7 @@ export function ParcelPage(props: ParcelPageProps) {
       )}
       <WorkedOut
         of={['parcel', 'box', 'cups']}
+        so={props.reckoning ? sayParcel(props.reckoning, furniture.locale) : []}
         here={[
           { term: 'They bear', value: props.limitWords },
           { term: 'In it', value: props.contentsWords },

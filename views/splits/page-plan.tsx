@@ -15,6 +15,7 @@ import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
+import { type LikelyFull, sayFull } from './say-plan.ts';
 
 export type PlanPageProps = {
   furniture: Furniture;
@@ -23,7 +24,7 @@ export type PlanPageProps = {
   place: string | null;
   enclosures: { id: number; name: string }[];
   /** When the culture will likely be full; null where that is far off or unknown. */
-  fullOn: string | null;
+  full: LikelyFull | null;
   today: string;
   form: FormState;
 };
@@ -42,7 +43,7 @@ const kinds = [
 
 /** Planning a split or a repot, so that its substrate is mixed in time. */
 export function PlanPage(props: PlanPageProps) {
-  const { furniture, code, scientificName, place, enclosures, fullOn, today, form } = props;
+  const { furniture, code, scientificName, place, enclosures, full, today, form } = props;
   return (
     <Shell
       furniture={furniture}
@@ -65,12 +66,12 @@ export function PlanPage(props: PlanPageProps) {
         { href: cultureHref(code), label: code },
       ]}
     >
-      {fullOn && (
+      {full && (
         <p>
           <Computed of="population">
-            {fullOn <= today
+            {full.fullOn <= today
               ? 'By its estimate it is full now.'
-              : `By its estimate it is likely full on about ${formatDay(fullOn, furniture.locale)}.`}
+              : `By its estimate it is likely full on about ${formatDay(full.fullOn, furniture.locale)}.`}
           </Computed>
         </p>
       )}
@@ -95,7 +96,7 @@ export function PlanPage(props: PlanPageProps) {
           <LinkButton href={cultureHref(code)}>Leave</LinkButton>
         </Actions>
       </Form>
-      {fullOn && <WorkedOut of="population" />}
+      {full && <WorkedOut of="population" so={[sayFull(full, furniture.locale)]} />}
     </Shell>
   );
 }

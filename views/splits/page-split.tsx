@@ -24,6 +24,7 @@ import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type ContactChoices, contactLabels, ToolsFields } from '../traces/part-contact-fields.tsx';
 import { type StartEffectsProps, StartEffectWords, UsualStarts } from './part-start.tsx';
+import { saySplit } from './say-worked-out.ts';
 
 type Named = { id: number; name: string };
 
@@ -38,9 +39,12 @@ export type SplitPageProps = {
   known: string;
   reserve: number | null;
   promised: number;
+  /** Animals that could be promised if none were yet. */
+  promisable: number | null;
   /** Animals that can leave without harm to the reserve or to what is promised; null when nothing is known. */
   free: number | null;
-  safeStart: number | null;
+  /** The fewest animals that make a safe start, and how safe that is. */
+  safeStart: { animals: number; probability: number } | null;
   needs: StartNeeds;
   enclosures: Named[];
   places: Named[];
@@ -93,12 +97,12 @@ function Known(props: SplitPageProps) {
           safeStart !== null && {
             term: 'A safe start',
             computed: 'start',
-            value: `${formatCount(safeStart, 'animal')} or more`,
+            value: `${formatCount(safeStart.animals, 'animal')} or more`,
             note: `then ${needWords(needs)} are all but sure`,
           },
         ]}
       />
-      <WorkedOut of={['start', 'surplus', 'population']}>
+      <WorkedOut of={['start', 'surplus', 'population']} so={saySplit(props)}>
         <p>
           Nobody sorts a young colony by sex, so each animal that moves is female or male by the species'
           share of females. A start is called safe when {needWords(needs)} are in it with a chance of 95 % or

@@ -13,9 +13,11 @@ import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { intoWords, PlanButtons } from '../splits/part-plans.tsx';
+import { sayFull } from '../splits/say-plan.ts';
 import { type BatchData, BatchPart } from './part-batch.tsx';
 import { OldSubstrate, Proposed, type ProposedRow, type RenewalRow } from './part-proposals.tsx';
 import { bothVolumes } from './say.ts';
+import { sayBatch } from './say-worked-out.ts';
 
 type PlannedRow = {
   id: number;
@@ -181,9 +183,14 @@ function Recipes({ pairs }: Pick<SubstratePageProps, 'pairs'>) {
   );
 }
 
-function How({ spare, furniture }: SubstratePageProps) {
+function How({ spare, furniture, batches, units, proposals }: SubstratePageProps) {
+  const { locale } = furniture;
+  const so = [
+    ...batches.flatMap((batch) => sayBatch(batch, { spare, units, locale })),
+    ...proposals.map((proposal) => `${proposal.code}: ${sayFull(proposal, locale)}`),
+  ];
   return (
-    <WorkedOut of={['substrate', 'population', 'due']}>
+    <WorkedOut of={['substrate', 'population', 'due']} so={so}>
       <p>
         Each layer fills the room between two heights of the enclosure, by its inside measures. Parts are
         measured loose, and a material that settles takes more of it. The list holds{' '}

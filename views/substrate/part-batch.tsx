@@ -29,9 +29,8 @@ type BatchProps = {
 };
 
 /** One row for each material of each layer, from the top layer down, as they lie in the drawing. */
-function mixRows({ batch, spare, units, locale }: BatchProps) {
-  const { mix, layers, enclosures } = batch;
-  const forAll = enclosures * (1 + spare);
+function mixRows({ batch, units, locale }: BatchProps) {
+  const { mix, layers, forAll } = batch;
   return layers
     .map((layer, i) =>
       layer.parts.map((part, at) => {

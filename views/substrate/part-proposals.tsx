@@ -4,9 +4,10 @@ import { formatDay, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { TakeProposal } from '../splits/part-plans.tsx';
+import type { LikelyFull } from '../splits/say-plan.ts';
 
 type Row = { code: string; scientificName: string; enclosureId: number; enclosure: string };
-export type ProposedRow = Row & { fullOn: string };
+export type ProposedRow = Row & LikelyFull;
 export type RenewalRow = Row & { onDay: string; reason: string };
 
 type ProposalsProps<R> = {

@@ -1,0 +1,65 @@
+import type { CurveData } from '../counts/curve-plan.ts';
+import { formatCount, formatDay, formatNumber } from '../layout/format.ts';
+import type { Furniture } from '../layout/furniture.ts';
+import { formatEstimate } from '../layout/round-estimate.ts';
+import type { Begun, CultureKnown } from './part-numbers.tsx';
+
+type Case = { furniture: Furniture; known: CultureKnown; curve: CurveData; begun: Begun };
+
+const sum = (changes: readonly { animals: number }[]) =>
+  changes.reduce((animals, change) => animals + change.animals, 0);
+
+function sayChanges({ removals, additions }: CurveData, locale?: string): string {
+  const animals = (changes: readonly { animals: number }[]) =>
+    `${formatCount(sum(changes), 'animal', 'animals', locale)} in ${formatCount(changes.length, 'entry', 'entries', locale)}`;
+  const said = [
+    removals.length > 0 && `taken out: ${animals(removals)}`,
+    additions.length > 0 && `put in: ${animals(additions)}`,
+  ].filter(Boolean);
+  return said.length === 0 ? 'nothing taken out or put in since' : `since then ${said.join(', ')}`;
+}
+
+function sayLastCount({ counts }: CurveData, locale?: string): string | null {
+  const last = counts.at(-1);
+  if (!last) return null;
+  const all = formatEstimate(last.impliedMedian, last.impliedLower, last.impliedUpper, locale);
+  const share = last.share
+    ? ` ÷ ${formatNumber(last.share.value * 100, locale, 1)} % that ${last.share.words}`
+    : '';
+  return `Last count, ${formatDay(last.date, locale)} (${last.method}): ${formatNumber(last.counted, locale)} seen${share} = ${all} by that count alone.`;
+}
+
+/** What the estimate of a culture stands on, with its values. */
+export function sayPopulation({ furniture, known, curve, begun }: Case): (string | null)[] {
+  const { locale } = furniture;
+  const number = (value: number, digits = 0) => formatNumber(value, locale, digits);
+  const now =
+    known.median === null ? null : formatEstimate(known.median, known.lower ?? 0, known.upper ?? 0, locale);
+  return [
+    `Founded ${formatDay(begun.foundedOn, locale)} with ${formatCount(begun.foundingAnimals, 'animal', 'animals', locale)}; ${sayChanges(curve, locale)}.`,
+    `Believed at first: it grows ${number(begun.growthPerWeek * 100, 1)} % a week; ${number(begun.capacity / begun.substrateLitres, 1)} animals a litre × ${number(begun.substrateLitres, 2)} L of substrate = ${number(begun.capacity)} that the enclosure holds.`,
+    sayLastCount(curve, locale),
+    now && `Weighed together: ${now} now.`,
+  ];
+}
+
+/** What a culture can spare, step by step. */
+export function saySpare(
+  props: Case & { species: { confidence: number; reserveAnimals: number; reserveShare: number } },
+): (string | null)[] {
+  const { furniture, known, begun, species } = props;
+  const number = (value: number) => formatNumber(value, furniture.locale);
+  if (known.reserve === null || known.capacityMedian === null) return [];
+  const percent = (share: number) => `${number(share * 100)} %`;
+  const held = known.spareAnimals < known.promisable - known.promised;
+  return [
+    `Must stay: ${number(species.reserveAnimals)}, or ${percent(species.reserveShare)} of ${number(known.capacityMedian)} that it holds if that is more: ${number(known.reserve)}.`,
+    `With ${percent(species.confidence)} certainty ${number(known.promisable)} can go and ${number(known.reserve)} stay.`,
+    held
+      ? 'Held back for its health.'
+      : `${number(known.promisable)} − ${number(known.promised)} promised = ${number(known.spareAnimals)} to spare.`,
+    held
+      ? null
+      : `${number(known.spareAnimals)} ÷ ${number(begun.groupAnimals)} animals a group = ${formatCount(known.spareGroups, 'group')}${known.limitedBy === 'adults' ? ', as the adults allow no more' : ''}.`,
+  ];
+}
