@@ -13,6 +13,21 @@ type Proof = {
 };
 
 const proofs: Record<string, Proof> = {
+  guesses: {
+    what: '10,000 guesses at passwords, 1,500 timed sign-ins, 1,000 guesses at codes',
+    file: 'tests/people/guesses.proof.ts',
+    env: {},
+  },
+  links: {
+    what: "a million random addresses of customers' pages, and each bent in every way",
+    file: 'tests/arrivals/links.test.ts',
+    env: { LINK_TOKENS: '1000000' },
+  },
+  'sign-ins': {
+    what: '64 sign-ins at once: how others fare meanwhile, and the memory (Linux)',
+    file: 'tests/people/sign-ins.proof.ts',
+    env: {},
+  },
   alone: {
     what: 'the service is used where there is no network but the machine itself (Linux, strace, Chromium)',
     file: 'tests/running/alone.proof.ts',
@@ -32,6 +47,16 @@ const proofs: Record<string, Proof> = {
   refusals: {
     what: 'what a service must not start on, and how soon it says so (root, Linux, a C compiler)',
     file: 'tests/faults/refusals.proof.ts',
+    env: {},
+  },
+  backups: {
+    what: '100 backups under 32 writers, each restored, and what others notice',
+    file: 'tests/backups/busy.proof.ts',
+    env: {},
+  },
+  restores: {
+    what: 'a restore of 100 MB against the clock, and every way to spoil a backup',
+    file: 'tests/backups/drill.proof.ts',
     env: {},
   },
   stops: {

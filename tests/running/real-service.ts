@@ -5,7 +5,7 @@ import { fileURLToPath } from 'node:url';
 
 const root = fileURLToPath(new URL('../..', import.meta.url));
 
-export type Service = { folder: string; said: () => string; stop: () => Promise<number | null> };
+export type Service = { folder: string; pid: number; said: () => string; stop: () => Promise<number | null> };
 
 /** The service as it is really started, on a copy of a data folder, until it says where it is. */
 export async function startService(
@@ -34,6 +34,7 @@ export async function startService(
   });
   return {
     folder: join(folder),
+    pid: child.pid ?? 0,
     said: () => said,
     stop: () => {
       child.kill('SIGTERM');
