@@ -6,9 +6,10 @@ import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf } from '../plumbing/edits.ts';
+import { filledWith, isOvertaken, type Outcome, overtaken, saved, tooLate } from '../plumbing/edits.ts';
 import { conflict, notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
+import type { Db } from '../plumbing/open-database.ts';
 import { countInvoices } from './queries.ts';
 import {
   type Invoicing,
@@ -26,14 +27,16 @@ const address = '/settings/invoices';
 
 const everything = (today: string) => ({ show: 'all' as const, from: null, to: null, today });
 
+function keptNow(db: Db) {
+  const stored = readInvoicing(db);
+  return { ...stored, exempt: stored.exempt ? 'yes' : '' };
+}
+
 function settingsPage(call: StaffCall, back: { form?: FormState; way?: FormState } = {}) {
   const { db, furniture, today } = call;
-  const stored = readInvoicing(db);
-  const values = { ...stored, exempt: stored.exempt ? 'yes' : '' };
   return h(InvoicingPage, {
     furniture,
-    form: back.form ?? { values, errors: {} },
-    seen: typeof call.body?.seen === 'string' ? call.body.seen.slice(0, 64) : fingerprintOf(stored),
+    form: back.form ?? filledWith(keptNow(db)),
     wayForm: { ...(back.way ?? emptyForm), id: 'way' },
     hasInvoices: countInvoices(db, everything(today)) > 0,
     rates: listRates(db),
@@ -52,20 +55,16 @@ export function changeInvoicing(call: StaffCall): Answer {
     return wrongForm(settingsPage(call, { form: withErrors(read.form, missing) }));
   const values: Invoicing = { ...read.data, exempt: read.data.exempt === 'yes' };
   const at = call.clock.now();
-  const isSaved = call.once((tx) => {
-    const stored = readInvoicing(tx);
-    if (fingerprintOf(stored) !== call.body.seen) return false;
+  const about = { action: 'changed', subject: 'invoicing' };
+  const outcome = call.once((tx): Outcome => {
+    if (isOvertaken(call, keptNow(tx))) return overtaken;
+    const changes = changesBetween<Record<string, unknown>>(readInvoicing(tx), values);
     saveInvoicing(tx, values);
-    const changes = changesBetween<Record<string, unknown>>(stored, values);
-    note(tx, { at, personId: call.who.id, action: 'changed', subject: 'invoicing', ...changes });
-    return true;
+    note(tx, { at, personId: call.who.id, ...about, ...changes });
+    return saved;
   });
-  if (isSaved) return redirect(address, 'Saved.');
-  const now = fingerprintOf(readInvoicing(call.db));
-  const words =
-    'Somebody saved this meanwhile. Look at it in another window; saving again puts yours in its place.';
-  const form = withErrors(read.form, { '': words });
-  return page(settingsPage({ ...call, body: { ...call.body, seen: now } }, { form }), 409);
+  if (!outcome.overtaken) return redirect(address, 'Saved.');
+  return page(settingsPage(call, { form: tooLate(call, keptNow(call.db), about) }), 409);
 }
 
 export function addWay(call: StaffCall): Answer {

@@ -104,7 +104,10 @@ export function askEditLine(call: StaffCall): Answer {
 }
 
 function conflictPage(call: StaffCall, stored: Read, form: FormState): Answer {
-  const { speciesId: _species, ...words } = lineFieldWords;
+  const species = namesOfSpecies(call.db).map((one) => ({
+    value: String(one.id),
+    label: one.scientificName,
+  }));
   const names = new Map(listLines(call.db, stored.speciesId).map(({ id, name }) => [String(id), name]));
   const named = (ids: unknown) => [ids ?? []].flat().map((id) => names.get(String(id)) ?? String(id));
   const before = shown(call.db, stored);
@@ -117,7 +120,8 @@ function conflictPage(call: StaffCall, stored: Read, form: FormState): Answer {
         keptPure: purityWords[String(form.values.keptPure) as Line['keptPure']],
         neverWith: named(form.values.neverWith),
       },
-      words,
+      lineFieldWords,
+      { speciesId: species },
     ),
   };
   const values = { ...form.values, version: versionOf(call.db, stored) };

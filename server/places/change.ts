@@ -63,10 +63,14 @@ export function savePlace(call: StaffCall): Answer {
   return redirect('/places', `${name} is saved.`);
 }
 
+const words = { name: placeFieldWords.name ?? '', parentId: placeFieldWords.parentId ?? '' };
+
 function conflictPage(call: StaffCall, stored: Place, form: FormState): Answer {
   const conflict = {
     ...lastSaved(call.db, subjectOf(stored.id), call.business),
-    differences: differencesBetween({ name: stored.name }, form.values, { name: placeFieldWords.name ?? '' }),
+    differences: differencesBetween(shown(stored), form.values, words, {
+      parentId: placeRows(call.db).map(({ id, name }) => ({ value: String(id), label: name })),
+    }),
   };
   const values = { ...form.values, version: markOf(stored) };
   return page(formPage(call, stored, { values, errors: {} }, conflict), 409);

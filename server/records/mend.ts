@@ -51,11 +51,16 @@ function mendPage(
   });
 }
 
+const valuesOf = ({ file, cells }: Row) =>
+  Object.fromEntries(file.labels.map((_, at) => [`cell.${at}`, cells[at] ?? '']));
+
+/** Nobody writes down who mended which row. */
+const cellsNow = (row: Row) => ({ savedBy: null, savedWhen: 'meanwhile', stored: valuesOf(row) });
+
 export async function askMend(call: StaffCall): Promise<Answer> {
   const { upload, look } = await lookIn(call);
   const row = rowIn(call, look);
-  const values = Object.fromEntries(row.file.labels.map((_, at) => [`cell.${at}`, row.cells[at] ?? '']));
-  return page(mendPage(call, upload, row, { values, errors: {} }));
+  return page(mendPage(call, upload, row, { values: valuesOf(row), errors: {} }));
 }
 
 /** The mapping with a mend put in, or taken out. */
@@ -79,5 +84,7 @@ export async function saveMend(call: StaffCall): Promise<Answer> {
     form.errors[''] = 'So many rows are better mended in the file itself: bring it again.';
   if (Object.keys(form.errors).length > 0) return wrongForm(mendPage(call, upload, row, form));
   const mappings = withMapping(upload, at, withMend(file.mapping, line, { line, was, cells }));
-  return keep(call, upload, { mappings }, '#faulty');
+  const back = (typedAgain: FormState) =>
+    page(mendPage(call, upload, row, { ...typedAgain, errors: {}, meanwhile: cellsNow(row) }), 409);
+  return keep(call, upload, { mappings }, { hash: '#faulty', back });
 }

@@ -6,7 +6,7 @@ import { typedNumber } from '../../shared/settings/typed-number.ts';
 import { quartsToLitres } from '../../shared/settings/units.ts';
 import { animalGroups } from '../../shared/species/columns.ts';
 import { optionalLine } from '../../shared/text.ts';
-import { type Answer, wrongForm } from '../plumbing/answers.ts';
+import { type Answer, page, wrongForm } from '../plumbing/answers.ts';
 import type { FormBody, FormState, StaffCall } from '../plumbing/call.ts';
 import { typed } from '../plumbing/forms.ts';
 import { lookIn, previewPage } from './preview.ts';
@@ -67,5 +67,6 @@ export async function sayStock(call: StaffCall): Promise<Answer> {
   if (Object.keys(form.errors).length > 0 || !room.success)
     return wrongForm(previewPage(call, upload, look, { ...form, id: 'stock' }));
   const choices = { species, enclosures, ...(room.data.room === '' ? {} : { room: room.data.room }) };
-  return keep(call, upload, { choices }, '#stock');
+  const back = (late: FormState) => page(previewPage(call, upload, look, { ...late, id: 'stock' }), 409);
+  return keep(call, upload, { choices }, { hash: '#stock', back });
 }

@@ -4,26 +4,35 @@ import type { Mapping } from '../../shared/records/mapping.ts';
 import { openFiles } from '../../shared/records/read-import.ts';
 import { readSavedMapping } from '../../shared/records/saved-mapping.ts';
 import { numberIn } from '../plumbing/address.ts';
-import { type Answer, redirect, wrongForm } from '../plumbing/answers.ts';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
 import { notFound } from '../plumbing/errors.ts';
-import { withErrors } from '../plumbing/forms.ts';
+import { typed, withErrors } from '../plumbing/forms.ts';
 import type { Look } from './look.ts';
 import { draftHref, lookIn, previewPage } from './preview.ts';
 import { type Said as Keep, saveSaid, type Upload } from './queries-drafts.ts';
 import { type Part, parts } from './said.ts';
 
-/** Keeps what was said, once; where somebody said something else meanwhile nothing is kept. */
-export function keep(call: StaffCall, upload: Upload, said: Keep, hash = ''): Answer {
+const saidMeanwhile =
+  'Something else was said about these files meanwhile, here or in another window. Look again.';
+
+/**
+ * Keeps what was said, once; where somebody said something else meanwhile nothing is kept: the form comes back, or the
+ * preview does where the form holds nothing that was typed.
+ */
+export function keep(
+  call: StaffCall,
+  upload: Upload,
+  said: Keep,
+  { hash = '', back }: { hash?: string; back?: (form: FormState) => Answer } = {},
+): Answer {
   const version = Number(call.body.version);
-  const shown = { ...upload, version: Number.isInteger(version) && version > 0 ? version : upload.version };
+  const shown = { ...upload, version: Number.isInteger(version) ? version : 0 };
   const kept = call.once((tx) => saveSaid(tx, shown, said));
   const to = `${draftHref(upload)}${hash}`;
   if (kept) return redirect(to);
-  return redirect(to, {
-    tone: 'needs-you',
-    text: 'something else was said about these files meanwhile, here or in another window. Look again.',
-  });
+  if (back) return back(withErrors(typed(call.body), { '': saidMeanwhile }));
+  return redirect(to, { tone: 'needs-you', text: saidMeanwhile });
 }
 
 /** The mappings of all files of an upload, with some of them put in place. */
@@ -69,7 +78,9 @@ export async function saySomething(call: StaffCall): Promise<Answer> {
     }
   }
   const hash = part === 'dates' || part === 'codes' ? '' : `#file-${at + 1}`;
-  return keep(call, upload, { mappings }, hash);
+  const back = (form: FormState) =>
+    page(previewPage(call, upload, look, { ...form, id: `file${at + 1}` }), 409);
+  return keep(call, upload, { mappings }, { hash, back });
 }
 
 const isFaultKind = (text: string): text is FaultKind => Object.hasOwn(faultKinds, text);
@@ -86,7 +97,7 @@ export async function sayLeftOut(call: StaffCall): Promise<Answer> {
     const kept = mapping.leaveOut.filter((one) => !shown.has(one));
     return { ...mapping, leaveOut: [...new Set([...kept, ...chosen])] };
   });
-  return keep(call, upload, { mappings }, '#faulty');
+  return keep(call, upload, { mappings }, { hash: '#faulty' });
 }
 
 /** Everything from a saved mapping at once. */

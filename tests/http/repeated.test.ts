@@ -50,36 +50,4 @@ describe('every form', () => {
     expect([...new Set(wrong)]).toEqual([]);
     expect(acted).toBeGreaterThan(55);
   }, 240_000);
-
-  it('that changes something tells two people who changed it at once, and shows both versions', async () => {
-    const t = await furnishedBench();
-    const { forms } = await knownNames(t);
-    const marked = [...forms].flatMap(([path, all]) =>
-      all
-        .filter(({ fields }) =>
-          ['version', 'seen', 'filledFrom', 'fingerprint', 'mark'].some((name) => name in fields),
-        )
-        .map((form) => ({ path, form })),
-    );
-    expect(marked.length).toBeGreaterThan(10);
-    const silent: string[] = [];
-    for (const { path, form } of marked) {
-      const texts = Object.entries(form.fields).filter(
-        ([name, value]) =>
-          typeof value === 'string' && /^(name|commonName|note|address|label|title|city)$/i.test(name),
-      );
-      const [field] = texts.map(([name]) => name);
-      if (!field) continue;
-      t.sqlite.exec('SAVEPOINT both');
-      const mine = await t.owner.post(form.action, { ...form.fields, [field]: 'First one' });
-      const theirs = await t.owner.post(form.action, { ...form.fields, [field]: 'Second one' });
-      if (
-        mine.status === 303 &&
-        !(theirs.status === 409 && ['First one', 'Second one'].every((w) => theirs.text.includes(w)))
-      )
-        silent.push(`${path}: ${theirs.status} ${theirs.headers.location ?? ''}`);
-      t.sqlite.exec('ROLLBACK TO both; RELEASE both');
-    }
-    expect(silent).toEqual([]);
-  }, 120_000);
 });

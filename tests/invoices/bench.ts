@@ -25,12 +25,14 @@ export const settings = {
 
 /** What the settings' form was filled with. */
 export const seenOn = async ({ owner }: TestApp) =>
-  /name="seen" value="(\w+)"/.exec((await owner.get('/settings/invoices')).text)?.[1] ?? '';
+  /name="version" value="(\w+)"/.exec((await owner.get('/settings/invoices')).text)?.[1] ?? '';
 
 export async function bench() {
   const t = await testApp();
   expect((await t.owner.post('/settings/invoices/taxes', vat)).status).toBe(303);
-  expect((await t.owner.post('/settings/invoices', { ...settings, seen: await seenOn(t) })).status).toBe(303);
+  expect((await t.owner.post('/settings/invoices', { ...settings, version: await seenOn(t) })).status).toBe(
+    303,
+  );
   return t;
 }
 

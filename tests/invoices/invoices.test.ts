@@ -82,7 +82,12 @@ describe('an invoice', () => {
     await t.owner.post('/settings/invoices/taxes', added);
     for (const day of [testToday, '2026-12-02']) await write(t, confirmed(t).number, day);
     const exemptDe = 'Gemäß Kleinunternehmerregelung wird keine Umsatzsteuer berechnet.';
-    await t.owner.post('/settings/invoices', { ...settings, exempt: 'yes', exemptDe, seen: await seenOn(t) });
+    await t.owner.post('/settings/invoices', {
+      ...settings,
+      exempt: 'yes',
+      exemptDe,
+      version: await seenOn(t),
+    });
     await write(t, confirmed(t).number);
     expect(all(t).map((one) => [one.netMinor, one.taxMinor, one.totalMinor, one.exemptWords])).toEqual([
       [2521, 479, 3000, ''],
@@ -322,13 +327,17 @@ describe('the ledger', () => {
 describe('settings of invoices', () => {
   it('keep what was typed when something is wrong, and two people who edit at once are told', async () => {
     const t = await bench();
-    const seen = await seenOn(t);
-    const wrong = await t.owner.post('/settings/invoices', { ...settings, prefix: 'RE-2026', seen });
+    const version = await seenOn(t);
+    const wrong = await t.owner.post('/settings/invoices', { ...settings, prefix: 'RE-2026', version });
     expect(wrong.status).toBe(422);
     expect(wrong.text).toContain('value="RE-2026"');
-    expect((await t.owner.post('/settings/invoices', { ...settings, exempt: 'yes', seen })).status).toBe(422);
-    expect((await t.owner.post('/settings/invoices', { ...settings, termDays: 7, seen })).status).toBe(303);
-    const late = await t.owner.post('/settings/invoices', { ...settings, termDays: 30, seen });
+    expect((await t.owner.post('/settings/invoices', { ...settings, exempt: 'yes', version })).status).toBe(
+      422,
+    );
+    expect((await t.owner.post('/settings/invoices', { ...settings, termDays: 7, version })).status).toBe(
+      303,
+    );
+    const late = await t.owner.post('/settings/invoices', { ...settings, termDays: 30, version });
     expect(late.status).toBe(409);
     expect(late.text).toContain('value="30"');
   });

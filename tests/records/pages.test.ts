@@ -337,7 +337,7 @@ describe('what is said about a file', () => {
     const late = await t.owner.post(`${path}/left-out`, { version, shown });
     expect(late.status).toBe(303);
     const page = await t.owner.get(path);
-    expect(page.text).toContain('something else was said about these files meanwhile');
+    expect(page.text).toContain('Something else was said about these files meanwhile');
     expect(page.text).toContain('Left out knowingly.');
   });
 });

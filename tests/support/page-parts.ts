@@ -59,6 +59,12 @@ export type PageForm = {
   files: boolean;
   /** What the form would send as it stands: the first of each choice where none is chosen. */
   fields: Record<string, string | string[]>;
+  /** The page it stands on. */
+  page: string;
+  /** What a browser sends of it when nothing is touched. */
+  untouched: Record<string, string | string[]>;
+  /** Of fields that can be seen: what may be chosen, or null where one types. */
+  seen: Record<string, string[] | null>;
 };
 
 function add(fields: PageForm['fields'], name: string, value: string) {
@@ -94,6 +100,40 @@ function fieldsOf(elements: readonly Element[]): PageForm['fields'] {
   return fields;
 }
 
+function untouchedOf(elements: readonly Element[]): PageForm['fields'] {
+  const fields = fieldsOf(elements.filter(({ tagName }) => tagName !== 'button'));
+  for (const one of elements) {
+    const name = attribute(one, 'name');
+    if (!name || fields[name] === undefined) continue;
+    const options = [...elementsUnder(one)].filter(({ tagName }) => tagName === 'option');
+    const [first] = options;
+    if (one.tagName === 'select' && !options.some((option) => attribute(option, 'selected') !== undefined))
+      fields[name] = (first && attribute(first, 'value')) ?? '';
+    if (['checkbox', 'radio'].includes(attribute(one, 'type') ?? '') && fields[name] === '')
+      delete fields[name];
+  }
+  return fields;
+}
+
+function seenOf(elements: readonly Element[]): PageForm['seen'] {
+  const seen: PageForm['seen'] = Object.create(null);
+  for (const one of elements) {
+    const name = attribute(one, 'name');
+    const type = attribute(one, 'type') ?? '';
+    if (!name || ['hidden', 'submit', 'file'].includes(type) || one.tagName === 'button') continue;
+    if (attribute(one, 'disabled') !== undefined || attribute(one, 'hidden') !== undefined) continue;
+    const value = attribute(one, 'value') ?? 'on';
+    if (one.tagName === 'select')
+      seen[name] = [...elementsUnder(one)]
+        .filter(({ tagName }) => tagName === 'option')
+        .map((option) => attribute(option, 'value') ?? '');
+    else if (type === 'radio') seen[name] = [...(seen[name] ?? []), value];
+    else if (type === 'checkbox') seen[name] = [...(seen[name] ?? ['']), value];
+    else if (['input', 'textarea'].includes(one.tagName)) seen[name] = null;
+  }
+  return seen;
+}
+
 /** Elements that belong to a form: those within it, and those elsewhere that name it. */
 const membersOf = (form: Element, all: readonly Element[]) => {
   const id = attribute(form, 'id');
@@ -115,6 +155,9 @@ export function formsOn(html: string, path: string): PageForm[] {
         query: url.searchParams,
         files: attribute(form, 'enctype') === 'multipart/form-data',
         fields: fieldsOf(membersOf(form, all)),
+        untouched: untouchedOf(membersOf(form, all)),
+        page: path,
+        seen: seenOf(membersOf(form, all)),
       };
     });
 }

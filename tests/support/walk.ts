@@ -1,6 +1,7 @@
 import { insertAmends } from '../../server/arrivals/queries-amends.ts';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { keepReport } from '../../server/arrivals/queries-reports.ts';
+import { saveStages } from '../../server/development/queries.ts';
 import { insertCup } from '../../server/documents/queries-packing.ts';
 import { saveFeeder } from '../../server/feeders/queries.ts';
 import { addMail } from '../../server/mails/queries.ts';
@@ -107,6 +108,15 @@ export async function furnishedBench(env: NodeJS.ProcessEnv = {}): Promise<Walk>
   const brief = { leadDays: 7, productiveDays: 14, yield: 100, seedAdults: 0, safety: 1 };
   saveFeeder(t.db, { speciesId: flies.id, ...brief }, new Map([[species.id, 60]]));
   const page = addressOfOrder(t.db, order.id, { base: '', now: testNow })?.slice('/o/'.length) ?? '';
+  const stage = {
+    stage: 'hatch',
+    coolC: 18,
+    coolDays: 19,
+    warmC: 25,
+    warmDays: 8.5,
+    source: 'own notes',
+  } as const;
+  saveStages(t.db, species.id, [{ speciesId: species.id, ...stage }]);
   const names: Record<string, string> = {
     '/c/:code': culture.code,
     '/cups/groups/:group': 'isopod',

@@ -1,5 +1,6 @@
 import { firstInvoicing as first } from '../../shared/invoices/first-invoicing.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   checkOf,
@@ -18,8 +19,6 @@ import { lawDecides } from './say.ts';
 export type InvoicingPageProps = {
   furniture: Furniture;
   form: FormState;
-  /** A print of what the form was filled with. */
-  seen: string;
   wayForm: FormState;
   hasInvoices: boolean;
   rates: readonly RateRow[];
@@ -174,7 +173,7 @@ function Ways({ furniture, ways, wayForm }: InvoicingPageProps) {
 
 /** How invoices are numbered and what they say, taxes, ways of paying, and how long things are kept. */
 export function InvoicingPage(props: InvoicingPageProps) {
-  const { furniture, form, seen, rates, today } = props;
+  const { furniture, form, rates, today } = props;
   return (
     <Shell
       furniture={furniture}
@@ -190,8 +189,8 @@ export function InvoicingPage(props: InvoicingPageProps) {
       <h2>Taxes</h2>
       <Rates rates={rates} today={today} locale={furniture.locale} isExempt={form.values.exempt === 'yes'} />
       <Form furniture={furniture} action={address}>
+        <FilledFrom form={form} words={labels} />
         <ErrorSummary errors={form.errors} labels={labels} />
-        <input type="hidden" name="seen" value={seen} />
         <Numbers {...props} />
         <Exemption form={form} />
         <Keeping form={form} />

@@ -1,5 +1,6 @@
 import type { RowFault } from '../../shared/records/faults.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { SavedMeanwhile } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -67,6 +68,7 @@ export function MendPage(props: MendPageProps) {
         </ul>
       )}
       <Form furniture={furniture} action={props.action}>
+        <SavedMeanwhile form={form} words={names} />
         <ErrorSummary errors={form.errors} labels={names} />
         <input type="hidden" name="version" value={version} />
         {labels.map((label, at) => (
