@@ -18,6 +18,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/people/guesses.proof.ts',
     env: {},
   },
+  scripts: {
+    what: 'texts that would run, in every stored field, on every page in a browser (Chromium)',
+    file: 'tests/browser/stored.proof.ts',
+    env: {},
+  },
   links: {
     what: "a million random addresses of customers' pages, and each bent in every way",
     file: 'tests/arrivals/links.test.ts',

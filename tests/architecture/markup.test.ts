@@ -1,3 +1,5 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { type JSXAttribute, Visitor } from 'oxc-parser';
 import { describe, expect, it } from 'vitest';
 import { lineAt, type Source, sources } from './sources.ts';
@@ -20,6 +22,16 @@ function wrongAttributes({ path, text, parsed }: Source): string[] {
 
 const isLaidOut = ({ path }: Source) => /^(views|server|ops)\//.test(path);
 
+/** Where HTML leaves as text, each with its reason. */
+const mayWriteHtml: Record<string, string> = {
+  'views/layout/render.ts': 'the renderer, which escapes',
+  'server/plumbing/base-path.ts': 'sends what the renderer gave',
+};
+const mayPutMarkup: Record<string, string> = {
+  'htmx.min.js': 'the pinned library; its own evaluating is turned off',
+  'waiting/list.js': 'reads a page of ours for its forms, which never get into a page as they are',
+};
+
 describe('pages', () => {
   it('carry no style, no script and no raw markup in an attribute', () => {
     expect(sources().filter(isLaidOut).flatMap(wrongAttributes)).toEqual([]);
@@ -30,6 +42,20 @@ describe('pages', () => {
       .filter((source) => isLaidOut(source) && /dangerouslySetInnerHTML/i.test(source.text))
       .map(({ path }) => path);
     expect(named).toEqual(['views/layout/safe-links.ts']);
+  });
+
+  it('are put together by one renderer; our scripts put no text into a page as markup', () => {
+    const renders = sources()
+      .filter(({ path }) => /^(server|views)\//.test(path))
+      .filter(({ text }) => /renderTo(String|StaticMarkup)|text\/html/.test(text));
+    expect(renders.map(({ path }) => path).sort()).toEqual([...Object.keys(mayWriteHtml)].sort());
+    const sinks =
+      /\.(inner|outer)HTML|insertAdjacentHTML|document\.write|\beval\(|new Function|createContextualFragment|setHTMLUnsafe|parseFromString|srcdoc|setTimeout\(\s*['"`]/;
+    const scripts = readdirSync('static', { recursive: true, encoding: 'utf8' }).filter((name) =>
+      name.endsWith('.js'),
+    );
+    const putting = scripts.filter((name) => sinks.test(readFileSync(join('static', name), 'utf8')));
+    expect(putting.sort()).toEqual([...Object.keys(mayPutMarkup)].sort());
   });
 
   it('are made of views: HTML is written in views/ only', () => {

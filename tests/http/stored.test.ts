@@ -1,70 +1,17 @@
-import { getTableConfig, SQLiteTable } from 'drizzle-orm/sqlite-core';
 import { describe, expect, it } from 'vitest';
-import * as tables from '../../server/schema/tables.ts';
 import { knownNames } from '../support/known-names.ts';
 import { shapeOf, tracesIn } from '../support/page-parts.ts';
 import { formulas, markup, nth, rounds, templates } from '../support/payloads.ts';
+import { fill, isShown, openColumns, unguarded } from '../support/stored-text.ts';
 import { furnishedBench, gets, type Walk } from '../support/walk.ts';
 
 // OWASP ASVS 5.0, 1.2.1 to 1.2.3 and 1.2.10: text that was stored long ago, by whatever way it came in.
 
-const tablesOf = () =>
-  Object.values(tables)
-    .filter((table) => table instanceof SQLiteTable)
-    .map((table) => getTableConfig(table))
-    // A view cannot be written into.
-    .filter(({ columns }) => columns.length > 0);
-
-/** Columns that the program made up itself or that stand for something it knows: no text of anybody's gets there. */
-const ours =
-  /(_hash|_on|_at|^id|_id|_key|^hash|^chain|^salt|^secret|^state|^kind|^form_key|^path|^locale|^time_zone|^currency|^country|^language|^number|^sha256|^code|^message_id|^basis|_json|^shelf_order|^via|^password_print|_code|_day|^as_of|^ventilation|_region)$/;
-
-type Column = { table: string; name: string };
-
-/** Columns of text that take any words: each is tried, so that a new one is found by itself. */
-function openColumns({ sqlite }: Walk): Column[] {
-  const found: Column[] = [];
-  for (const { name: table, columns } of tablesOf())
-    for (const column of columns) {
-      if (column.getSQLType() !== 'text' || column.enumValues || ours.test(column.name)) continue;
-      if (table === 'sessions' || table === 'migrations' || table === 'form_keys') continue;
-      sqlite.exec('SAVEPOINT tried');
-      try {
-        const write = sqlite.prepare(`UPDATE "${table}" SET "${column.name}" = ?`);
-        if (write.run('<b> =1+1').changes > 0) found.push({ table, name: column.name });
-      } catch {
-        // A check or a key of the database says what may stand there.
-      }
-      sqlite.exec('ROLLBACK TO tried; RELEASE tried');
-    }
-  return found;
-}
-
-/** The rules that keep facts as they were written, and uniqueness of names, would be in the way. */
-function unguarded({ sqlite }: Walk) {
-  const named = (type: string) =>
-    sqlite.prepare(`SELECT name FROM sqlite_schema WHERE type = '${type}' AND sql IS NOT NULL`).pluck().all();
-  for (const trigger of named('trigger'))
-    if (!/words/.test(String(trigger))) sqlite.exec(`DROP TRIGGER "${trigger}"`);
-}
-
-function fill({ sqlite }: Walk, columns: readonly Column[], textAt: (at: number) => string) {
-  for (const [at, { table, name }] of columns.entries())
-    try {
-      sqlite.prepare(`UPDATE "${table}" SET "${name}" = ?`).run(textAt(at));
-    } catch {
-      // Two rows may not have one name, or it may not be as long: what stood there stays.
-      sqlite
-        .prepare(`UPDATE OR IGNORE "${table}" SET "${name}" = substr(?, 1, 60) || abs(random() % 1000000)`)
-        .run(textAt(at));
-    }
-}
-
-const isShown = (path: string) => !path.endsWith('.pdf') && !path.startsWith('/static') && path !== '/sw.js';
-
 /** Every page, as the owner and as whoever may without signing in; parts for htmx too. */
 async function pagesOf(t: Walk): Promise<Map<string, string>> {
   const pages = new Map<string, string>();
+  // The log of who read what is shown too, and grows by this very walk.
+  t.sqlite.exec('DELETE FROM personal_reads');
   for (const address of gets(t).filter(({ path }) => isShown(path))) {
     const visitor = address.access === 'anyone' ? t.outsider : t.owner;
     const { text, headers, status } = await visitor.get(t.at(address));
