@@ -69,7 +69,7 @@ export async function sendDue(sending: Sending, mayGoOn: () => boolean = () => t
 }
 
 const everyMs = 5_000;
-const longestGoodByeMs = 4_000;
+const longestGoodByeMs = 3_500;
 
 /** Keeps sending until it is stopped; stopping lets the mail that is on its way arrive. Only main.ts does this. */
 export function startSending(sending: Sending): () => Promise<void> {

@@ -5,7 +5,7 @@ import type { FastifyInstance } from 'fastify';
 /** Longest that lines which wait to be taken are taken once the service ends. */
 const longestTakingMs = 1_000;
 /** How long a request that was on its way when the service was told to end may still arrive over an open line. */
-const onItsWayMs = 300;
+const onItsWayMs = 500;
 const lookEveryMs = 100;
 
 const turn = () => new Promise<void>((next) => setImmediate(next));

@@ -1,7 +1,7 @@
 import type { Server } from 'node:http';
 
 /** Well below what service managers and containers wait before they kill; paper that takes longer is asked for again. */
-export const longestStopMs = 4_500;
+export const longestStopMs = 4_000;
 
 /**
  * Ends the process in good order at SIGTERM or SIGINT: `finish` lets what is under way end and takes nothing new; what
