@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { calculations } from '../../shared/calculations.ts';
-import { orderTotal } from '../../shared/orders/money.ts';
 import { workings } from '../../views/workings/registry.ts';
 import { gets } from '../support/walk.ts';
 import { fullBench } from './full-bench.ts';
 import { givenNumbers } from './given.ts';
 import { markedNumbers, namesOf, unmarkedNumbers, withoutMarks } from './numbers.ts';
+import { reckonings } from './reckoned.ts';
 
 const unexplained = (html: string) => {
   const explained = new Set(namesOf(html, 'data-explains'));
@@ -21,12 +21,15 @@ const ownWords: Record<string, readonly number[]> = {
   '/settings': [12345.6],
   '/settings/reads': [400],
 };
-const valueOf = (number: string) => Number(number.replaceAll(',', ''));
+/** A page by its address, or by how that begins or ends where it holds a code. */
+const addressed = (path: string, page: string) =>
+  page.endsWith('-') ? path.startsWith(page) && !path.slice(page.length).includes('/') : path.endsWith(page);
+
+const amountIn = (number: string) => Number(number.replaceAll(',', ''));
 
 describe('numbers that were worked out', () => {
   let pages: Page[] = [];
   let given: Set<number>;
-  let order = '';
   beforeAll(async () => {
     const walk = await fullBench();
     given = givenNumbers(walk);
@@ -39,7 +42,6 @@ describe('numbers that were worked out', () => {
       const isPage = status === 200 && /text\/html/.test(headers['content-type'] ?? '');
       if (isPage && html.includes('<main')) pages.push({ path, html });
     }
-    order = pages.find(({ path }) => path === '/orders/1')?.html ?? '';
   });
 
   it('have their explanation on their page, whichever page it is', () => {
@@ -51,7 +53,7 @@ describe('numbers that were worked out', () => {
   // A number that nobody typed in, and that is no day, name or count of the bench, came out of a calculation.
   const ofNobody = ({ path, html }: Page) =>
     unmarkedNumbers(html).filter(({ number }) => {
-      const value = valueOf(number);
+      const value = amountIn(number);
       return !given.has(value) && !ownWords[path]?.includes(value);
     });
 
@@ -72,21 +74,11 @@ describe('numbers that were worked out', () => {
     expect([...kinds].filter((kind) => !missed.has(kind))).toEqual([]);
   });
 
-  it('come out again when what went in is put through the same function', () => {
-    const [, facts = ''] = /data-explains="total".*?<dl[^>]*>(.*?)<\/dl>/s.exec(order) ?? [];
-    const minor = (amount: string) => Math.round(Number(amount.replace(/[^\d.]/g, '')) * 100);
-    const lines = [...facts.matchAll(/(\d+) × <span class="figure">([^<]+)</g)];
-    const [, postage = ''] = /Postage<\/dt><dd[^>]*><span class="figure">([^<]+)</.exec(facts) ?? [];
-    const [, said = ''] =
-      /data-computed="total"[^>]*><span class="figure">([^<]+)<\/span><\/td><\/tr><\/tfoot>/.exec(order) ??
-      [];
-    expect(lines.length).toBeGreaterThan(0);
-    const priced = lines.map(([, groups, price = '']) => ({
-      groups: Number(groups),
-      priceMinor: minor(price),
-    }));
-    expect(minor(said)).toBe(orderTotal(priced, minor(postage)));
-    expect(minor(said)).toBeGreaterThan(0);
+  it.each(reckonings)('come out again from what stands beside them: $what', (reckoning) => {
+    const { html = '' } = pages.find(({ path }) => addressed(path, reckoning.page)) ?? {};
+    const said = reckoning.said(html);
+    expect(said).toBeGreaterThan(0);
+    expect(Math.abs(said - reckoning.again(html))).toBeLessThanOrEqual(reckoning.within + 1e-9);
   });
 
   it('would be caught without an explanation', () => {

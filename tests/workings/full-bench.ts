@@ -1,4 +1,5 @@
 import { eq } from 'drizzle-orm';
+import { insertReadings } from '../../server/climate/queries-readings.ts';
 import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { cultures, orderLines, species } from '../../server/schema/tables.ts';
 import { addPlan } from '../../server/splits/queries-plans.ts';
@@ -6,6 +7,7 @@ import { saveRecipe } from '../../server/substrate/queries.ts';
 import { addDays } from '../../shared/days.ts';
 import { makeCounted } from '../support/counted-stock.ts';
 import { readyToPack, toPack } from '../support/packing-day.ts';
+import { makePlace } from '../support/stock.ts';
 import { cast, testNow, testToday } from '../support/test-app.ts';
 import { furnishedBench } from '../support/walk.ts';
 
@@ -23,6 +25,14 @@ export async function fullBench() {
     appendEntry(db, { ...by, cultureId: one.id, kind: 'water', onDay: ago(daysAgo), waterMl: 50 });
   appendEntry(db, { ...by, cultureId: one.id, kind: 'check', onDay: ago(29), surface: 'dry' });
   appendEntry(db, { ...by, cultureId: other.id, kind: 'feed', onDay: ago(57) });
+  const room = makePlace(db, { kind: 'room' });
+  insertReadings(db, [{ at: testNow - 60_000, tempC: 23.4, humidityPct: 57 }], {
+    placeId: room.id,
+    timeZone: 'Europe/Berlin',
+    now: testNow,
+    via: 'page',
+    madeBy: cast.owner.id,
+  });
   const home = { speciesId: one.speciesId, enclosureId: one.enclosureId };
   saveRecipe(db, home, [
     { name: 'Base', depthMm: 43, parts: [{ material: 'leaf mould', parts: 3, settling: 0.8 }] },

@@ -116,7 +116,7 @@ export function Limits({ plan, data, locale }: LayerProps) {
             text-anchor="end"
             font-size={sheet.text}
           >
-            must stay: {Math.round(reserve).toLocaleString(locale)}
+            must stay: {Math.ceil(reserve).toLocaleString(locale)}
           </text>
         </g>
       )}

@@ -66,7 +66,7 @@ function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
       value: `${percent(known.growthMedian)} % a week`,
       note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
     },
-    { term: 'Must stay', computed: 'surplus', value: formatNumber(known.reserve ?? 0, locale) },
+    { term: 'Must stay', computed: 'surplus', value: formatNumber(Math.ceil(known.reserve ?? 0), locale) },
     { term: 'Promised to orders', value: formatNumber(known.promised, locale) },
     {
       term: 'Animals to spare',

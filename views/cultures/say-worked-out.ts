@@ -51,10 +51,11 @@ export function saySpare(
   const number = (value: number) => formatNumber(value, furniture.locale);
   if (known.reserve === null || known.capacityMedian === null) return [];
   const percent = (share: number) => `${number(share * 100)} %`;
+  const mustStay = Math.ceil(known.reserve);
   const held = known.spareAnimals < known.promisable - known.promised;
   return [
-    `Must stay: ${number(species.reserveAnimals)}, or ${percent(species.reserveShare)} of ${number(known.capacityMedian)} that it holds if that is more: ${number(known.reserve)}.`,
-    `With ${percent(species.confidence)} certainty ${number(known.promisable)} can go and ${number(known.reserve)} stay.`,
+    `Must stay: ${number(species.reserveAnimals)}, or ${percent(species.reserveShare)} of ${number(known.capacityMedian)} that it holds if that is more: ${formatNumber(known.reserve, furniture.locale, 1)}, so ${number(mustStay)}.`,
+    `With ${percent(species.confidence)} certainty ${number(known.promisable)} can go and ${number(mustStay)} stay.`,
     held
       ? 'Held back for its health.'
       : `${number(known.promisable)} − ${number(known.promised)} promised = ${number(known.spareAnimals)} to spare.`,

@@ -16,7 +16,7 @@ export function sayFeeders(plan: FeederPlan, locale?: string): string[] {
   };
   const eats = thisWeek.eats.map(
     ({ code, perWeek, share, animals }) =>
-      `${code} ${number(perWeek)} × ${number(share, 2)} full = ${number(animals)}`,
+      `${code} ${number(perWeek)} × ${number(share, 3)} full = ${number(animals)}`,
   );
   const gives = thisWeek.gives
     .filter(({ animals }) => animals > 0)

@@ -132,7 +132,7 @@ function stockColumns(scale: number, locale?: string): Column<SurplusRow>[] {
       head: 'Must stay',
       computed: 'surplus',
       numeric: true,
-      cell: (r) => (r.reserve === null ? '' : formatNumber(r.reserve, locale)),
+      cell: (r) => (r.reserve === null ? '' : formatNumber(Math.ceil(r.reserve), locale)),
     },
     { key: 'promised', head: 'Promised', numeric: true, cell: (r) => formatNumber(r.promised, locale) },
   ];
