@@ -117,6 +117,7 @@ function taken(said: string) {
 type Counts = {
   whole: number;
   refused: number;
+  dropped: string[];
   times: number[];
   under: number;
 };
