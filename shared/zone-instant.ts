@@ -19,13 +19,16 @@ function clockAt(atMs: number, timeZone: string): number {
 }
 
 /**
- * The instant (ms UTC) at which clocks in a zone show a day and a time. An hour that is shown twice in autumn is taken
- * as one of the two; one that is left out in spring as the hour beside it.
+ * The instant (ms UTC) at which clocks in a zone show a day and a time. Of an hour that is shown twice in autumn it is
+ * the first; for one that is left out in spring it is what a clock shows that was not put on (RFC 5545, section 3.3.5).
  *
  * @example instantInZone('2026-11-25', 12 * 60, 'Europe/Berlin') // Date.UTC(2026, 10, 25, 11)
+ * @example instantInZone('2026-10-25', 150, 'Europe/Berlin') // Date.UTC(2026, 9, 25, 0, 30), the first 02:30
  */
 export function instantInZone(day: Day, minuteOfDay: number, timeZone: string): number {
   const wanted = toEpochDay(day) * MS_PER_DAY + minuteOfDay * 60_000;
-  const first = wanted - (clockAt(wanted, timeZone) - wanted);
-  return first - (clockAt(first, timeZone) - wanted);
+  const aheadAt = (atMs: number) => clockAt(atMs, timeZone) - atMs;
+  const before = wanted - aheadAt(wanted - MS_PER_DAY);
+  const after = wanted - aheadAt(wanted + MS_PER_DAY);
+  return clockAt(before, timeZone) !== wanted && clockAt(after, timeZone) === wanted ? after : before;
 }

@@ -11,10 +11,10 @@ import { cancel, close, confirm, markSent } from '../../server/orders/steps.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
 import { cultureEstimates, cultures, species, standingDiary } from '../../server/schema/tables.ts';
 import { addDays, daysBetween } from '../../shared/days.ts';
-import { mondayOf } from '../../shared/feeders/demand.ts';
 import { picksOf } from '../../shared/orders/picks.ts';
 import type { OrderState } from '../../shared/orders/states.ts';
 import { languages } from '../../shared/settings/languages.ts';
+import { weekStart } from '../../shared/settings/week.ts';
 import { noonOf } from './write-story.ts';
 
 /** Invented people at addresses that do not exist. */
@@ -50,7 +50,7 @@ const plan: { state: OrderState; lines: number; day: number | 'friday'; customer
 const inTurn = 7;
 
 /** In how many days the next Friday is, today being one of them. */
-const daysToFriday = (today: string) => 4 - daysBetween(mondayOf(today), today);
+const daysToFriday = (today: string) => 4 - daysBetween(weekStart(today, 1), today);
 const daysUntil = (day: number | 'friday', today: string) =>
   day === 'friday' ? (daysToFriday(today) + 7) % 7 : day;
 

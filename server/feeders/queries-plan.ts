@@ -1,13 +1,18 @@
-import { eatsInWeek, isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
+import { eatsInWeek, isSpent, weeklyDemand } from '../../shared/feeders/demand.ts';
 import { feeders } from '../../shared/feeders/feeders.ts';
 import { givesInWeek } from '../../shared/feeders/supply.ts';
+import { firstWeekdayOf, weekStart } from '../../shared/settings/week.ts';
 import type { FeederPlan } from '../../views/feeders/page-feeders.tsx';
 import { type Mark, type Touched, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { readBusiness } from '../settings/queries.ts';
 import { dietsOn, eaterPrints, eatersOf, type FeederOnList, feederList, runningCultures } from './queries.ts';
 
 /** Farther ahead neither the colonies nor the feeders can be foretold. */
 const weeksAhead = 10;
+
+/** The first day of this week, as weeks go at the business. */
+const thisWeekOf = (db: Db, today: string) => weekStart(today, firstWeekdayOf(readBusiness(db).locale));
 
 /** What one feeder species has, needs and wants started. */
 export async function planOf(
@@ -19,10 +24,10 @@ export async function planOf(
   const running = runningCultures(db, speciesId);
   const eaters = eatersOf(db, speciesId);
   const given = running.map(({ startedOn }) => ({ startedOn, cultures: 1 }));
-  const weeks = weeklyDemand(eaters, today, weeksAhead);
+  const weeks = weeklyDemand(eaters, today, weeksAhead, firstWeekdayOf(readBusiness(db).locale));
   const plan = await feeders({ weeks, culture, running: given, safety });
-  const monday = mondayOf(today);
-  const thisWeek = plan.starts.find(({ weekStart }) => weekStart === monday)?.cultures ?? 0;
+  const begins = thisWeekOf(db, today);
+  const thisWeek = plan.starts.find((start) => start.weekStart === begins)?.cultures ?? 0;
   return {
     ...names,
     speciesId,
@@ -38,11 +43,11 @@ export async function planOf(
       eats: eaters.map((eater) => ({
         code: eater.code,
         perWeek: eater.perWeek,
-        ...eatsInWeek(eater, monday),
+        ...eatsInWeek(eater, begins),
       })),
       gives: running.map(({ code, startedOn }) => ({
         code,
-        animals: givesInWeek(culture, startedOn, monday),
+        animals: givesInWeek(culture, startedOn, begins),
       })),
     },
   };
@@ -76,7 +81,7 @@ function eatTheSame(db: Db, feederId: number, { eaters }: Kept, touched: Touched
 function keptPlan(db: Db, feeder: FeederOnList, today: string): Promise<FeederPlan> {
   const { speciesId } = feeder.figures;
   const diets = [...dietsOn(db, speciesId)];
-  const key = JSON.stringify([today, feeder, diets, runningCultures(db, speciesId)]);
+  const key = JSON.stringify([today, thisWeekOf(db, today), feeder, diets, runningCultures(db, speciesId)]);
   const plans = kept.get(db) ?? new Map<number, Kept>();
   kept.set(db, plans);
   const before = plans.get(speciesId);
@@ -93,12 +98,12 @@ function keptPlan(db: Db, feeder: FeederOnList, today: string): Promise<FeederPl
 
 /** Which feeder cultures the plan wants started this week, and how many of them were. */
 export async function startsThisWeek(db: Db, today: string): Promise<FeederStart[]> {
-  const monday = mondayOf(today);
+  const begins = thisWeekOf(db, today);
   const starts: FeederStart[] = [];
   for (const feeder of feederList(db)) {
     const { speciesId: feederId, leadDays } = feeder.figures;
     const { startNow: toStart, eaters, scientificName, commonName } = await keptPlan(db, feeder, today);
-    const started = runningCultures(db, feederId).filter(({ startedOn }) => startedOn >= monday).length;
+    const started = runningCultures(db, feederId).filter(({ startedOn }) => startedOn >= begins).length;
     if (eaters > 0 && toStart + started > 0)
       starts.push({ feederId, scientificName, commonName, toStart, started, eaters, leadDays });
   }

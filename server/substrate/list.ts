@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { addDays, type Day, daysBetween } from '../../shared/days.ts';
 import { sectionOf } from '../../shared/enclosures/section.ts';
 import { measuresOf } from '../../shared/enclosures/volume.ts';
+import { firstWeekdayOf } from '../../shared/settings/week.ts';
 import type { SubstrateLayer } from '../../shared/species/columns.ts';
 import { weekEnd } from '../../shared/splits/plan-form.ts';
 import { type Filling, mixList } from '../../shared/substrate/batches.ts';
@@ -60,7 +61,7 @@ function renewalsToPlan(db: Db, today: Day, until: Day) {
 export function showSubstrate(call: StaffCall): Answer {
   const { db, today, business } = call;
   const { weeks } = spanForm.parse({ weeks: call.query.weeks });
-  const until = addDays(weekEnd(today), (weeks - 1) * 7);
+  const until = addDays(weekEnd(today, firstWeekdayOf(business.locale)), (weeks - 1) * 7);
   const plans = openPlans(db, { until });
   const spare = readSpare(db);
   const fillings = plans.map((plan) => fillingOf(db, plan)).filter((filling) => filling !== null);

@@ -1,4 +1,5 @@
-import { addDays, type Day, daysBetween, toEpochDay } from '../days.ts';
+import { addDays, type Day, daysBetween } from '../days.ts';
+import { weekStart } from '../settings/week.ts';
 
 /** A colony that eats: how much in a week when its enclosure is full, and how full that is and will be. */
 export interface Eater {
@@ -12,20 +13,9 @@ export interface Eater {
 /** Even a new colony is fed: young animals eat, and what is not found spoils. Common practice, no source. */
 const LEAST_SHARE = 0.2;
 
-/**
- * The first day of the week a day lies in, weeks beginning on Monday (ISO 8601).
- *
- * @example mondayOf('2026-11-25') // '2026-11-23'
- */
-export function mondayOf(day: Day): Day {
-  // 1970-01-01 was a Thursday.
-  const sinceMonday = (((toEpochDay(day) + 3) % 7) + 7) % 7;
-  return addDays(day, -sinceMonday);
-}
-
 /** What one colony eats in a week that begins on a day: so many when full × how full it is taken to be. */
-export function eatsInWeek(eater: Eater, weekStart: Day): { share: number; animals: number } {
-  const share = fullnessOn(eater, addDays(weekStart, 3));
+export function eatsInWeek(eater: Eater, begins: Day): { share: number; animals: number } {
+  const share = fullnessOn(eater, addDays(begins, 3));
   return { share, animals: eater.perWeek * share };
 }
 
@@ -39,17 +29,17 @@ function fullnessOn({ fullness, ahead }: Eater, day: Day): number {
  * where it is not, never below a fifth.
  *
  * Units: animals a week. A colony's forecast is taken as it stands in the middle of the week; beyond its end the last
- * stands for the rest.
+ * stands for the rest. Weeks begin on `firstWeekday`, 1 for Monday to 7 for Sunday.
  *
  * @example weeklyDemand([{ perWeek: 40, fullness: 0.5, ahead: [] }], '2026-11-25', 2)
  * // [{ weekStart: '2026-11-23', demand: 20 }, { weekStart: '2026-11-30', demand: 20 }]
  */
-export function weeklyDemand(eaters: readonly Eater[], today: Day, weeks: number) {
-  const first = mondayOf(today);
+export function weeklyDemand(eaters: readonly Eater[], today: Day, weeks: number, firstWeekday = 1) {
+  const first = weekStart(today, firstWeekday);
   return Array.from({ length: weeks }, (_, w) => {
-    const weekStart = addDays(first, 7 * w);
-    const demand = eaters.reduce((sum, eater) => sum + eatsInWeek(eater, weekStart).animals, 0);
-    return { weekStart, demand: Math.round(demand * 10) / 10 };
+    const begins = addDays(first, 7 * w);
+    const demand = eaters.reduce((sum, eater) => sum + eatsInWeek(eater, begins).animals, 0);
+    return { weekStart: begins, demand: Math.round(demand * 10) / 10 };
   });
 }
 

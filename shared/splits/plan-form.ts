@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { id } from '../cultures/form.ts';
-import { addDays, type Day, day, toEpochDay } from '../days.ts';
+import { addDays, type Day, day } from '../days.ts';
 import { typedNumber } from '../settings/typed-number.ts';
+import { weekStart } from '../settings/week.ts';
 
 export const planKinds = ['split', 'repot'] as const;
 export type PlanKind = (typeof planKinds)[number];
@@ -16,12 +17,8 @@ export const planForm = z.object({
 });
 
 /**
- * The Sunday that ends the week of a day (ISO 8601: weeks begin on Monday).
+ * The day that ends the week of a day, for weeks that begin on a weekday (1 Monday to 7 Sunday).
  *
- * @example weekEnd('2026-11-25') // '2026-11-29', from a Wednesday
+ * @example weekEnd('2026-11-25', 1) // '2026-11-29', from a Wednesday
  */
-export function weekEnd(onDay: Day): Day {
-  // 1970-01-01 was a Thursday.
-  const sinceMonday = (((toEpochDay(onDay) + 3) % 7) + 7) % 7;
-  return addDays(onDay, 6 - sinceMonday);
-}
+export const weekEnd = (onDay: Day, firstWeekday: number): Day => addDays(weekStart(onDay, firstWeekday), 6);

@@ -1,7 +1,8 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { feederDiets, feederSpecies } from '../../server/schema/tables.ts';
 import { addDays } from '../../shared/days.ts';
-import { isSpent, mondayOf, weeklyDemand } from '../../shared/feeders/demand.ts';
+import { isSpent, weeklyDemand } from '../../shared/feeders/demand.ts';
+import { weekStart } from '../../shared/settings/week.ts';
 import { makeCulture, makeEstimate, makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp, testToday } from '../support/test-app.ts';
 
@@ -18,7 +19,7 @@ describe('demand', () => {
   });
 
   it('weeks begin on Monday', () => {
-    expect(['2026-11-22', '2026-11-23', '2026-11-29', '1969-12-31'].map(mondayOf)).toEqual([
+    expect(['2026-11-22', '2026-11-23', '2026-11-29', '1969-12-31'].map((day) => weekStart(day, 1))).toEqual([
       '2026-11-16',
       '2026-11-23',
       '2026-11-23',

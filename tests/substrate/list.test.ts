@@ -133,8 +133,10 @@ describe('the day a culture is likely full', () => {
     expect(fullOn({ ...about, capacity: 0, forecast: [] })).toBeNull();
   });
   it('is sought week by week', () => {
-    expect(weekEnd('2026-11-25')).toBe('2026-11-29');
-    expect(weekEnd('2026-11-29')).toBe('2026-11-29');
-    expect(weekEnd('2026-11-30')).toBe('2026-12-06');
+    expect(weekEnd('2026-11-25', 1)).toBe('2026-11-29');
+    expect(weekEnd('2026-11-29', 1)).toBe('2026-11-29');
+    expect(weekEnd('2026-11-30', 1)).toBe('2026-12-06');
+    expect(weekEnd('2026-11-28', 7)).toBe('2026-11-28');
+    expect(weekEnd('2026-11-29', 7)).toBe('2026-12-05');
   });
 });

@@ -1,6 +1,7 @@
 import { carrierWords, weekdayWords } from '../../shared/parcels/carrier-form.ts';
 import { countries } from '../../shared/settings/countries.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
+import { firstWeekdayOf, weekdaysFrom } from '../../shared/settings/week.ts';
 import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import {
@@ -17,6 +18,7 @@ import {
   SelectField,
   TextAreaField,
 } from '../layout/form.tsx';
+import { defaultLocale } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { FigureField } from './part-figure-field.tsx';
@@ -32,9 +34,11 @@ export type CarrierFormPageProps = {
   packedAt: string;
 };
 
-const days = Object.entries(weekdayWords).map(([value, label]) => ({ value, label }));
+const daysFrom = (firstWeekday: number) =>
+  weekdaysFrom(firstWeekday).map((day) => ({ value: String(day), label: weekdayWords[day] ?? '' }));
 
-function Days({ form }: { form: FormState }) {
+function Days({ form, locale }: { form: FormState; locale?: string }) {
+  const days = daysFrom(firstWeekdayOf(locale ?? defaultLocale));
   return (
     <FieldSet legend="Days">
       <ChoiceField
@@ -153,7 +157,7 @@ export function CarrierFormPage(props: CarrierFormPageProps) {
         <ErrorSummary errors={form.errors} labels={carrierWords} />
         {carrier && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
-        <Days form={form} />
+        <Days form={form} locale={furniture.locale} />
         <Hours {...props} />
         <FieldSet legend="Held for pickup">
           <CheckField label="It holds parcels at a staffed counter" {...checkOf(form, 'mayHold')} />

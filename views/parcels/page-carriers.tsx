@@ -4,11 +4,12 @@ import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
 import { countries, countryName } from '../../shared/settings/countries.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
+import { firstWeekdayOf, weekdaysFrom } from '../../shared/settings/week.ts';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
-import { formatMoney, formatNumber } from '../layout/format.ts';
+import { defaultLocale, formatMoney, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
@@ -41,7 +42,11 @@ export type CarriersPageProps = {
   areaForm: FormState;
 };
 
-const daysOf = (digits: string) => [...digits].map((day) => weekdayWords[day]?.slice(0, 3)).join(', ');
+const daysOf = (digits: string, locale = defaultLocale) =>
+  weekdaysFrom(firstWeekdayOf(locale))
+    .filter((day) => digits.includes(String(day)))
+    .map((day) => weekdayWords[day]?.slice(0, 3))
+    .join(', ');
 const optionsOf = (list: readonly { id: number; name: string }[]) =>
   list.map(({ id, name }) => ({ value: String(id), label: name }));
 
@@ -84,7 +89,7 @@ function Carriers({ furniture, carriers, currency, mayEdit, usual }: CarriersPag
             </>
           ),
         },
-        { key: 'days', head: 'You send on', cell: (row) => daysOf(row.collectsOn) },
+        { key: 'days', head: 'You send on', cell: (row) => daysOf(row.collectsOn, furniture.locale) },
         { key: 'until', head: 'Until', cell: (row) => row.cutOff ?? 'no set time' },
         { key: 'transit', head: 'On the way', cell: (row) => `${row.transitDays} d` },
         {
