@@ -26,7 +26,7 @@ export async function fullBench() {
   appendEntry(db, { ...by, cultureId: one.id, kind: 'check', onDay: ago(29), surface: 'dry' });
   appendEntry(db, { ...by, cultureId: other.id, kind: 'feed', onDay: ago(57) });
   const room = makePlace(db, { kind: 'room' });
-  insertReadings(db, [{ at: testNow - 60_000, tempC: 23.4, humidityPct: 57 }], {
+  insertReadings(db, [{ at: testNow - 60_000, tempC: 23.4, humidityPct: 61 }], {
     placeId: room.id,
     timeZone: 'Europe/Berlin',
     now: testNow,
