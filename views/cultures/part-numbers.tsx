@@ -107,11 +107,6 @@ function HowNumbers({ species, ...props }: NumbersProps & { known: CultureKnown 
         what can go while the rest is above that with {formatNumber(species.confidence * 100)} % certainty,
         promised animals taken off. The surest way to more spare animals is a fresh count.
       </p>
-      <p>
-        Sources: logistic growth (Verhulst 1838), its steady harvest of a quarter of growth rate times
-        capacity (Schaefer 1954), and Bayes' rule. The numbers of the species are the owner's and stand on the
-        species' page.
-      </p>
     </WorkedOut>
   );
 }

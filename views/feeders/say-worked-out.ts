@@ -10,9 +10,9 @@ export function sayFeeders(plan: FeederPlan, locale?: string): string[] {
   const [week] = weeks;
   if (!week || thisWeek.eats.length === 0) return [];
   const number = (value: number, digits = 1) => formatNumber(value, locale, digits);
-  const listed = (words: readonly string[]) => {
+  const listed = (words: readonly string[], between: string) => {
     const more = words.length - mostListed;
-    return [...words.slice(0, mostListed), ...(more > 0 ? [`and ${more} more`] : [])].join(' + ');
+    return [...words.slice(0, mostListed), ...(more > 0 ? [`and ${more} more`] : [])].join(between);
   };
   const eats = thisWeek.eats.map(
     ({ code, perWeek, share, animals }) =>
@@ -26,7 +26,7 @@ export function sayFeeders(plan: FeederPlan, locale?: string): string[] {
       ? ` − ${number(startNow, 0)} × ${number(culture.seedAdults)} to begin new ones`
       : '';
   return [
-    `${scientificName}, week from ${formatDay(week.weekStart, locale, 'month-day')}, eaten: ${listed(eats)}; in all ${number(week.demand)}, × ${number(safety, 2)} for safety.`,
-    `There: ${gives.length > 0 ? listed(gives) : 'nothing from cultures that run'}${begins}; in all ${number(week.supply)}. Each gives ${number(culture.yield)} ÷ ${number(culture.productiveDays, 0)} a day, from day ${number(culture.leadDays, 0)} on.`,
+    `${scientificName}, week from ${formatDay(week.weekStart, locale, 'month-day')}, eaten: ${listed(eats, '; ')}; in all ${number(week.demand)}, × ${number(safety, 2)} for safety.`,
+    `There: ${gives.length > 0 ? listed(gives, ' + ') : 'nothing from cultures that run'}${begins}; in all ${number(week.supply)}. Each gives ${number(culture.yield)} ÷ ${number(culture.productiveDays, 0)} a day, from day ${number(culture.leadDays, 0)} on.`,
   ];
 }
