@@ -20,7 +20,7 @@ import { guardAgainstForgery } from './plumbing/forgery.ts';
 import { sendSafeHeaders } from './plumbing/headers.ts';
 import { loggerOf } from './plumbing/logger.ts';
 import type { Opened } from './plumbing/open-database.ts';
-import { limitBodies, longestRequestMs } from './plumbing/patience.ts';
+import { limitBodies, limitReaders, longestRequestMs } from './plumbing/patience.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
@@ -95,6 +95,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     warnings: () => warningsOf(keeper, disk),
   };
   limitBodies(app);
+  limitReaders(app);
   const onFault = logFaults({ log: app.log, clock, keeper, disk });
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)), onFault);
   if (disk) refuseWhenFull(app, disk, clock);

@@ -1,6 +1,6 @@
 import type { Server } from 'node:http';
-import type { Socket } from 'node:net';
 import type { FastifyInstance } from 'fastify';
+import { openLines } from './open-lines.ts';
 
 /** Longest that lines which wait to be taken are taken once the service ends. */
 const longestTakingMs = 1_000;
@@ -29,16 +29,6 @@ async function takeWaiting(server: Server) {
   server.off('connection', seen);
 }
 
-/** The lines of a server that are open; those on which nothing was ever said are shut by nobody else for a long time. */
-function openLines(server: Server): ReadonlySet<Socket> {
-  const lines = new Set<Socket>();
-  server.on('connection', (line: Socket) => {
-    lines.add(line);
-    line.once('close', () => lines.delete(line));
-  });
-  return lines;
-}
-
 /**
  * Lets a service end without dropping a request that it has taken. The server by itself would shut kept lines at once,
  * and a request that is on its way over one is lost. Returns what ends the service: it takes what waits, answers what is
@@ -63,6 +53,7 @@ export function endWithAnswers(app: FastifyInstance): () => Promise<void> {
     await turn();
     await turn();
     shutIdle();
+    // On these nothing was ever said, and the server itself would wait for it.
     for (const line of lines) if (line.bytesRead === 0) line.destroy();
   };
   return async () => {

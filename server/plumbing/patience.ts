@@ -1,8 +1,13 @@
 import type { IncomingMessage } from 'node:http';
+import type { Socket } from 'node:net';
 import type { FastifyInstance, FastifyRequest } from 'fastify';
+import { openLines } from './open-lines.ts';
 
-/** How long the body of a request may take: of a form, and of files that somebody who was let in sends. */
-export const patience = { formMs: 13_000, uploadMs: 240_000 };
+/**
+ * How long the body of a request may take: of a form, and of files that somebody who was let in sends; and how long
+ * somebody may read nothing of an answer.
+ */
+export const patience = { formMs: 13_000, uploadMs: 240_000, readerMs: 12_000 };
 /** How long a line may be silent in the middle of a file: weak Wi-Fi drops out for a while and comes back. */
 const silentMs = 30_000;
 
@@ -50,4 +55,40 @@ export function allowUpload({ raw }: Pick<FastifyRequest, 'raw'>, uploadMs = pat
   clearTimeout(one.timer);
   one.timer = setTimeout(one.giveUp, uploadMs).unref();
   raw.socket.setTimeout(silentMs);
+}
+
+const lookAtReadersMs = 1_000;
+
+/**
+ * How far an answer has got on its way out: goes on while somebody reads, however slowly. The driver's own queue tells of
+ * parts of a piece; where it should be missing one day, only whole pieces count.
+ */
+function sentOf(line: Socket): string {
+  const handle: unknown = Reflect.get(line, '_handle');
+  const queued: unknown = handle ? Reflect.get(handle, 'writeQueueSize') : undefined;
+  return `${line.bytesWritten} ${line.writableLength} ${typeof queued === 'number' ? queued : ''}`;
+}
+
+/**
+ * Shuts the line of whoever asked for something and reads nothing of it, as what was made for them lies here meanwhile.
+ * The server's own time for a silent line counts twice for those: a piece that has gone out in part begins it anew.
+ */
+export function limitReaders(app: FastifyInstance, readerMs = patience.readerMs) {
+  const lines = openLines(app.server);
+  const seen = new WeakMap<Socket, { sent: string; at: number }>();
+  const look = () => {
+    const now = performance.now();
+    for (const line of lines) {
+      if (line.writableLength === 0) {
+        seen.delete(line);
+        continue;
+      }
+      const sent = sentOf(line);
+      const last = seen.get(line);
+      if (last?.sent !== sent) seen.set(line, { sent, at: now });
+      else if (now - last.at > readerMs) line.destroy();
+    }
+  };
+  const timer = setInterval(look, Math.min(lookAtReadersMs, readerMs / 4)).unref();
+  app.addHook('onClose', async () => clearInterval(timer));
 }

@@ -2,7 +2,13 @@ import { once } from 'node:events';
 import { connect, type Socket } from 'node:net';
 import Fastify, { type FastifyInstance } from 'fastify';
 import { afterEach, describe, expect, it } from 'vitest';
-import { allowUpload, limitBodies, longestRequestMs, patience } from '../../server/plumbing/patience.ts';
+import {
+  allowUpload,
+  limitBodies,
+  limitReaders,
+  longestRequestMs,
+  patience,
+} from '../../server/plumbing/patience.ts';
 import { acceptUploads, readUploads } from '../../server/plumbing/uploads.ts';
 import { testApp } from '../support/test-app.ts';
 
@@ -97,5 +103,45 @@ describe('the service', () => {
     // ten megabytes at half a megabit a second are 160 seconds
     expect(patience.uploadMs).toBeGreaterThan(160_000);
     expect(longestRequestMs).toBeLessThanOrEqual(300_000);
+  });
+});
+
+describe('an answer that is read slowly', () => {
+  const megabytes = 24_000_000;
+
+  async function asked(readerMs: number) {
+    const app = Fastify();
+    open.push(app);
+    limitReaders(app, readerMs);
+    let ended: Promise<unknown> | null = null;
+    app.get('/large', (request, reply) => {
+      ended = once(request.raw.socket, 'close');
+      return reply.send(Buffer.alloc(megabytes));
+    });
+    await app.listen({ port: 0, host: '127.0.0.1' });
+    const socket = connect((app.server.address() as { port: number }).port, '127.0.0.1');
+    socket.write('GET /large HTTP/1.1\r\nHost: bench\r\nConnection: close\r\n\r\n');
+    return { socket, ended: () => ended };
+  }
+
+  it('ends its line where nothing is read', async () => {
+    const { socket, ended } = await asked(200);
+    socket.on('error', () => undefined);
+    while (!ended()) await wait(5);
+    await ended();
+    socket.destroy();
+  });
+
+  it('is sent to its end where something is read now and then, a part of a piece at a time', async () => {
+    const { socket } = await asked(300);
+    let bytes = 0;
+    socket.on('data', (chunk: Buffer) => {
+      bytes += chunk.length;
+      if (bytes % 3 === 0 || bytes > megabytes / 4) return;
+      socket.pause();
+      setTimeout(() => socket.resume(), 2);
+    });
+    await once(socket, 'close');
+    expect(bytes).toBeGreaterThan(megabytes);
   });
 });
