@@ -23,7 +23,7 @@ function bestOfPeriods(all: readonly Kept[], period: (at: number) => string | nu
 /**
  * Which backups may go: those that are neither the one of their day (the newest seven days that have any), of their
  * week (five) or of their month (twelve), nor among the newest three made before an upgrade or asked for, nor the newest of all, nor
- * the newest that was proven. Periods are counted over the backups there are, not from now: a machine that was off for
+ * the newest that was proven, nor the newest of the night, which says that the night's was made. Periods are counted over the backups there are, not from now: a machine that was off for
  * a year keeps what it has. Days are UTC.
  *
  * @example backupsToDrop([{ name: 'a', madeAt: 0, proven: true, reason: 'nightly' }]) // []
@@ -37,6 +37,7 @@ export function backupsToDrop(all: readonly Kept[]): string[] {
       ...bestOfPeriods(all, month, keeps.months),
       ...newestFirst.filter(({ reason }) => reason === 'upgrade').slice(0, keeps.upgrades),
       ...newestFirst.filter(({ reason }) => reason === 'asked').slice(0, keeps.asked),
+      ...newestFirst.filter(({ reason }) => reason === 'nightly').slice(0, 1),
       ...newestFirst.slice(0, 1),
       ...newestFirst.filter(({ proven }) => proven).slice(0, 1),
     ].map(({ name }) => name),

@@ -51,6 +51,13 @@ describe('the rotation', () => {
     expect(backupsToDrop([...upgrades, nightly(1)])).toEqual(['upgrade 0', 'upgrade 1']);
     expect(backupsToDrop([])).toEqual([]);
   });
+
+  it("keeps the last night's where one was asked for on the same day, so that the night's is not due again", () => {
+    const asked = { ...nightly(3), name: 'asked', madeAt: nightly(3).madeAt + 3_600_000, reason: 'asked' };
+    expect(backupsToDrop([nightly(2), nightly(3), asked])).toEqual([]);
+    const next = { ...asked, name: 'asked again', madeAt: nightly(4).madeAt + 3_600_000 };
+    expect(backupsToDrop([nightly(3), asked, nightly(4), next])).toEqual(['day 3']);
+  });
 });
 
 describe('the nightly backup', () => {
