@@ -17,7 +17,7 @@ import { noteAnswer } from './reads.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
 import { listens, type Streams } from './streams.ts';
-import { readUploads } from './uploads.ts';
+import { mostFiles, readUploads } from './uploads.ts';
 
 export type Serving = {
   db: Db;
@@ -72,7 +72,8 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
   const read = limit
     ? await readUploads(request, limit.maxBytes)
     : { body: plain(request.body), uploads: [] };
-  const furniture = furnitureFor(s, request, reply, business);
+  const today = dayInZone(now, business.timeZone);
+  const furniture = { ...furnitureFor(s, request, reply, business), today };
   const formKeyOf = () => {
     const key = typeof read.body.formKey === 'string' ? read.body.formKey : undefined;
     if (!request.who) throw new Error('once() needs somebody signed in');
@@ -87,7 +88,7 @@ async function makeCall(s: Serving, request: FastifyRequest, reply: FastifyReply
     who: request.who,
     sessionId: request.sessionId,
     business,
-    today: dayInZone(now, business.timeZone),
+    today,
     params: request.params as Record<string, string>,
     query: flat(request.query),
     body: read.body,
@@ -185,7 +186,7 @@ export function serveRoutes(app: FastifyInstance, table: RouteTable, s: Serving)
         beforeSecondFactor,
         ...(upload && { upload }),
       },
-      ...(upload && { bodyLimit: upload.maxBytes + 1_000_000 }),
+      ...(upload && { bodyLimit: mostFiles * upload.maxBytes + 1_000_000 }),
       handler: async (request, reply) => {
         refuseStrangers(request);
         const call = await makeCall(s, request, reply);

@@ -10,6 +10,7 @@ import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Day } from '../layout/number.tsx';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 
@@ -202,7 +203,14 @@ export function MapPage(props: MapPageProps) {
           </ol>
         </section>
       )}
-      {(shown.length > 0 || nowhere.length > 0) && <WorkedOut of={['due', 'drying', 'development']} />}
+      {(shown.length > 0 || nowhere.length > 0) && (
+        <>
+          <WorkedOut of={['due', 'drying', 'development']} />
+          <PaperFoot furniture={furniture}>
+            Due: the day each was last done, and what its species wants.
+          </PaperFoot>
+        </>
+      )}
     </Shell>
   );
 }

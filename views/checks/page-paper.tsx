@@ -4,6 +4,7 @@ import { Empty } from '../layout/empty.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { placeHeading } from './part-round-place.tsx';
@@ -91,7 +92,16 @@ export function PaperPage({ furniture, today, places }: PaperPageProps) {
       {places.map((place, i) => (
         <Place key={`${place.name}-${place.rows[0]?.code}`} place={place} index={i} />
       ))}
-      {places.length > 0 && <WorkedOut of={['due', 'drying', 'development']} />}
+      {places.length > 0 && (
+        <>
+          <WorkedOut of={['due', 'drying', 'development']} />
+          <PaperFoot furniture={furniture}>
+            Looks, food and substrate: the day each was last done and the days that its species wants. Water:
+            what was seen of the surface, and how dry the air is. Young: degree-days. A count is asked for
+            where it may free groups.
+          </PaperFoot>
+        </>
+      )}
     </Shell>
   );
 }

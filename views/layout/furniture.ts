@@ -17,6 +17,8 @@ export type Furniture = {
   warnings?: readonly WarningData[];
   /** BCP 47 tag for numbers, money and days; 'en-GB' when left out. */
   locale?: string;
+  /** The day in the business's time zone, for what is printed. */
+  today?: string;
 };
 
 export type WarningData = { text: string; tone: Tone; href: string; label: string };

@@ -8,6 +8,7 @@ import { Field, SelectField } from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { More, WorkedOut } from '../layout/worked-out.tsx';
 import { type GraphSubject, graphHref } from './graph-href.ts';
@@ -117,7 +118,8 @@ function Legend() {
   return (
     <p class="quiet graph-legend">
       From left to right, the older to the left. A line leads from a culture to one that was split off it; a
-      dashed line to one that its animals were put into later. Every box is a link.
+      dashed line to one that its animals were put into later.
+      <span class="not-printed"> Every box is a link.</span>
     </p>
   );
 }
@@ -192,6 +194,11 @@ export function GraphPage(props: GraphPageProps) {
           <GraphTable subject={subject} plans={figures} nodes={nodes} clonal={clonal} locale={locale} />
           <Pages {...props} />
           {leftOut.length > 0 && <LeftOut leftOut={leftOut} />}
+          <PaperFoot furniture={furniture}>
+            Inbreeding: the chance that two copies of a gene come from one copy in the founders, by the
+            animals of each start and the generations since; kept is one less that (Malécot 1948, Wright
+            1931). In brackets: nine times in ten.
+          </PaperFoot>
           {clonal ? <WorkedOut of="population" /> : <HowKinship also={['population']} />}
         </div>
       )}

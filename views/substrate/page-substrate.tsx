@@ -9,6 +9,7 @@ import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatCount, formatDay, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -248,6 +249,10 @@ export function SubstratePage(props: SubstratePageProps) {
           </section>
           <Shopping {...props} />
           <Planned {...props} />
+          <PaperFoot furniture={furniture}>
+            Loose litres: the inside measures of the enclosures, each material’s parts and what it settles,
+            with {formatNumber(spare * 100, locale, 1)} % more.
+          </PaperFoot>
         </>
       )}
       <Proposed {...props} rows={props.proposals} more={props.moreProposals} />

@@ -14,7 +14,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { Computed } from '../layout/worked-out.tsx';
 import { formatF } from '../lines/say.ts';
-import { HowSurplus } from './part-how-surplus.tsx';
+import { HowSurplus, SurplusFoot } from './part-how-surplus.tsx';
 import { Rest } from './part-rest.tsx';
 import { SurplusTabs } from './part-tabs.tsx';
 
@@ -223,7 +223,6 @@ function summary(p: SurplusPageProps): string {
   return `${now} from ${formatCount(p.cultures, 'culture')}${soon}.`;
 }
 
-/** What one species can spare: its sum, and its cultures. */
 function SpeciesGroup({
   group: g,
   ...props
@@ -293,6 +292,7 @@ export function SurplusPage(props: SurplusPageProps) {
           {groups.map((group) => (
             <SpeciesGroup key={group.speciesId} group={group} {...props} />
           ))}
+          <SurplusFoot furniture={furniture} />
         </>
       )}
     </Shell>

@@ -1,3 +1,5 @@
+import type { Furniture } from '../layout/furniture.ts';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 
 /** Where the numbers of the surplus page come from. */
@@ -23,3 +25,12 @@ export function HowSurplus() {
     </WorkedOut>
   );
 }
+
+/** The same in three lines, for the printed list. */
+export const SurplusFoot = ({ furniture }: { furniture: Furniture }) => (
+  <PaperFoot furniture={furniture}>
+    Animals: worked out from counts and growth, nine times in ten within the brackets. Spare: what is there
+    with the certainty set for its species, less what must stay and what is promised, in whole groups. On the
+    line: tick the estimate, notch what must stay.
+  </PaperFoot>
+);
