@@ -63,7 +63,7 @@ function read(call: StaffCall, body: FormBody, before: StoredSheet | null): Read
   const form = readForm(labelSheetForm(units), body);
   if (!form.ok) return { ok: false, form: form.form, preview: null };
   const values = sheetFromForm(form.data, units, before);
-  const laid = layOutSheet(values, call.business.paper);
+  const laid = layOutSheet(values, call.business.paper, call.business);
   if (!laid.ok) return { ok: false, form: withErrors(form.form, { ...laid.errors }), preview: null };
   const label = sampleLabel(call);
   const judged = judge([label], laid.sheet);
@@ -87,7 +87,10 @@ function formPage(
 
 export function showSheets(call: StaffCall): Answer {
   const { paper } = call.business;
-  const sheets = listSheets(call.db).map((sheet) => ({ ...sheet, laid: layOutSheet(sheet, paper) }));
+  const sheets = listSheets(call.db).map((sheet) => ({
+    ...sheet,
+    laid: layOutSheet(sheet, paper, call.business),
+  }));
   return page(h(SheetsPage, { furniture: call.furniture, sheets, paper, said: call.business }));
 }
 

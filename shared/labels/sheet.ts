@@ -1,3 +1,5 @@
+import { millimetresToInches, type UnitSystem } from '../settings/units.ts';
+
 /** The measures of a sheet of labels, in millimetres; null stands for what follows from the others. */
 export type SheetMeasures = {
   columns: number;
@@ -44,7 +46,13 @@ const leastLabelMm = 8;
 /** What measures may be over by, for sums of typed tenths. */
 const slackMm = 0.05;
 
-const shown = (mm: number) => `${Math.round(mm * 10) / 10} mm`;
+/** How lengths are said in faults: as the business measures its labels. */
+export type SaidIn = { units: UnitSystem; locale: string };
+
+function shown(mm: number, { units, locale }: SaidIn): string {
+  const [value, unit, digits] = units === 'us' ? [millimetresToInches(mm), 'in', 2] : [mm, 'mm', 1];
+  return `${new Intl.NumberFormat(locale, { maximumFractionDigits: digits }).format(value)}\u00a0${unit}`;
+}
 
 type Way = {
   count: number;
@@ -55,19 +63,20 @@ type Way = {
   paperMm: number;
   paper: string;
   side: string;
+  said: SaidIn;
 };
 
 /** One direction of the sheet: the length of a label, or what is wrong. */
-function along({ count, before, after, gap, label, paperMm, paper, side }: Way): number | string {
+function along({ count, before, after, gap, label, paperMm, paper, side, said }: Way): number | string {
   const gaps = (count - 1) * gap;
   const given = label !== null;
   const end = given ? (after ?? 0) : (after ?? before);
   const length = given ? label : (paperMm - before - end - gaps) / count;
   if (!given && length < leastLabelMm)
-    return `Margins and gaps leave ${shown(Math.max(0, length))} for each label; it needs at least ${leastLabelMm} mm.`;
+    return `Margins and gaps leave ${shown(Math.max(0, length), said)} for each label; it needs at least ${shown(leastLabelMm, said)}.`;
   const needs = before + count * length + gaps + (given ? end : 0);
   if (given && needs > paperMm + slackMm)
-    return `${count} ${count === 1 ? 'label' : 'labels'} of ${shown(length)} with their margins and gaps need ${shown(needs)}; ${paper} is ${shown(paperMm)} ${side}.`;
+    return `${count} ${count === 1 ? 'label' : 'labels'} of ${shown(length, said)} with their margins and gaps need ${shown(needs, said)}; ${paper} is ${shown(paperMm, said)} ${side}.`;
   return length;
 }
 
@@ -83,6 +92,7 @@ function along({ count, before, after, gap, label, paperMm, paper, side }: Way):
 export function layOutSheet(
   m: SheetMeasures,
   paper: LabelPaper,
+  said: SaidIn = { units: 'metric', locale: 'en-GB' },
 ): { ok: true; sheet: LaidSheet } | { ok: false; errors: SheetFaults } {
   const { widthMm, heightMm } = labelPapersMm[paper];
   const width = along({
@@ -94,6 +104,7 @@ export function layOutSheet(
     paperMm: widthMm,
     paper,
     side: 'wide',
+    said,
   });
   const height = along({
     count: m.rows,
@@ -104,6 +115,7 @@ export function layOutSheet(
     paperMm: heightMm,
     paper,
     side: 'high',
+    said,
   });
   if (typeof width === 'string' || typeof height === 'string') {
     const errors: SheetFaults = {};

@@ -6,6 +6,7 @@ import {
   layOutSheet,
   nextLabel,
   plainSheet,
+  type SaidIn,
   type SheetMeasures,
 } from '../../shared/labels/sheet.ts';
 
@@ -28,9 +29,12 @@ function laid(changes: Partial<SheetMeasures> = {}, paper: 'A4' | 'Letter' = 'A4
   return made.sheet;
 }
 
-const faults = (changes: Partial<SheetMeasures>, paper: 'A4' | 'Letter' = 'A4') => {
-  const made = layOutSheet({ ...measures, ...changes }, paper);
-  return made.ok ? {} : made.errors;
+const faults = (changes: Partial<SheetMeasures>, paper: 'A4' | 'Letter' = 'A4', said?: SaidIn) => {
+  const made = layOutSheet({ ...measures, ...changes }, paper, said);
+  const plain = (text = '') => text.replaceAll('\u00a0', ' ');
+  return made.ok
+    ? {}
+    : Object.fromEntries(Object.entries(made.errors).map(([name, text]) => [name, plain(text)]));
 };
 
 describe('the papers', () => {
@@ -72,6 +76,17 @@ describe('a sheet', () => {
     );
     expect(faults({ labelWidthMm: 60, marginRightMm: 20, gapAcrossMm: 0 })).toEqual({});
     expect(faults({ labelWidthMm: 60, marginRightMm: 21, gapAcrossMm: 0 }).labelWidth).toContain('211 mm');
+  });
+
+  it('says so in inches where labels are measured in them, and writes numbers as they are written there', () => {
+    const us: SaidIn = { units: 'us', locale: 'en-US' };
+    expect(faults({ labelWidthMm: 76.2 }, 'Letter', us)).toEqual({
+      labelWidth: '3 labels of 3 in with their margins and gaps need 9.79 in; Letter is 8.5 in wide.',
+    });
+    expect(faults({ marginLeftMm: 100 }, 'A4', us).labelWidth).toContain('at least 0.31 in');
+    expect(
+      faults({ labelHeightMm: 40 }, 'Letter', { units: 'metric', locale: 'de-DE' }).labelHeight,
+    ).toContain('279,4 mm');
   });
 
   it('lies on the paper whole, whatever was typed', () => {
