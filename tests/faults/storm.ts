@@ -183,6 +183,11 @@ export class Client {
     const answer = await this.send(address, pending.sent, pending.key);
     const text = await answer.text();
     if (answer.status === 503) return;
+    // Strangers may ask for so much within the hour and no more: this one gives up.
+    if (answer.status === 429 && pending.sent.path === '/available') {
+      this.pending = null;
+      return;
+    }
     // Somebody else has changed what it was filled in from: whoever sent it looks at the page anew.
     if (answer.status === 409 && pending.sent.fields.seen !== undefined && pending.again < 20) {
       Object.assign(pending, { sent: null, key: crypto.randomUUID(), again: pending.again + 1 });
