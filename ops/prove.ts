@@ -18,6 +18,16 @@ const proofs: Record<string, Proof> = {
     file: 'tests/people/guesses.proof.ts',
     env: {},
   },
+  'too-much': {
+    what: 'requests, files and papers that are too much: how soon they are refused, and at what cost (Linux)',
+    file: 'tests/http/too-much.proof.ts',
+    env: {},
+  },
+  baskets: {
+    what: 'a million baskets, and their taxes, against whole numbers of any size',
+    file: 'tests/orders/money.test.ts tests/invoices/tax.test.ts',
+    env: { BASKETS: '1000000' },
+  },
   scripts: {
     what: 'texts that would run, in every stored field, on every page in a browser (Chromium)',
     file: 'tests/browser/stored.proof.ts',
@@ -87,11 +97,15 @@ if (proof) {
   const root = fileURLToPath(new URL('..', import.meta.url));
   const vitest = join(root, 'node_modules/vitest/vitest.mjs');
   const [command = '', ...before] = [...(proof.within ?? []), process.execPath];
-  const child = spawn(command, [...before, vitest, 'run', proof.file, '--disable-console-intercept'], {
-    cwd: root,
-    env: { ...proof.env, ...process.env, PROVE: name },
-    stdio: 'inherit',
-  });
+  const child = spawn(
+    command,
+    [...before, vitest, 'run', ...proof.file.split(' '), '--disable-console-intercept'],
+    {
+      cwd: root,
+      env: { ...proof.env, ...process.env, PROVE: name },
+      stdio: 'inherit',
+    },
+  );
   child.once('exit', (code) => {
     process.exitCode = code ?? 1;
   });

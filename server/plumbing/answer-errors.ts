@@ -81,6 +81,8 @@ export function answerErrors(
     // What is refused in words is no fault of ours; what stands behind it is logged where it is found.
     if (status >= 500 && error === thrown && !(error instanceof Refusal))
       request.log.error({ err: error }, 'request failed');
+    // What is still being sent is not read to its end.
+    if (status === 413) reply.header('connection', 'close');
     if (status === 503) reply.header('retry-after', '2');
     return { status, ...(error instanceof Refusal && { refusal: error }) };
   });

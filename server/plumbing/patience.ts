@@ -48,8 +48,30 @@ export function limitBodies(app: FastifyInstance, formMs = patience.formMs) {
   });
 }
 
-/** Whoever sends this was let in and may send files: they may take their time. */
-export function allowUpload({ raw }: Pick<FastifyRequest, 'raw'>, uploadMs = patience.uploadMs) {
+const tooLarge = () => Object.assign(new Error('the body is too large'), { statusCode: 413 });
+
+/** A file is cut off where it is too large, but the reader of forms would go on reading what is dropped, for hours. */
+function endFlood({ raw, routeOptions }: Pick<FastifyRequest, 'raw' | 'routeOptions'>) {
+  const most = routeOptions.bodyLimit;
+  if (!most) return;
+  let bytes = 0;
+  const count = (chunk: Buffer) => {
+    bytes += chunk.length;
+    if (bytes <= most) return;
+    raw.off('data', count);
+    raw.emit('error', tooLarge());
+  };
+  // Whoever reads the form hears of it; where nobody does, the line just ends.
+  raw.on('data', count).on('error', () => undefined);
+}
+
+/** Whoever sends this was let in and may send files: they may take their time, but send no more than the route takes. */
+export function allowUpload(
+  request: Pick<FastifyRequest, 'raw' | 'routeOptions'>,
+  uploadMs = patience.uploadMs,
+) {
+  const { raw } = request;
+  if (hasBody(raw)) endFlood(request);
   const one = waiting.get(raw);
   if (!one) return;
   clearTimeout(one.timer);

@@ -3,9 +3,12 @@ import type { FastifyInstance, FastifyRequest } from 'fastify';
 import type { FormBody, Upload } from './call.ts';
 import { Refusal } from './errors.ts';
 
+/** Files of one form. */
+export const mostFiles = 4;
+
 export async function acceptUploads(app: FastifyInstance) {
   await app.register(multipart, {
-    limits: { fields: 200, fieldSize: 64_000, files: 4, headerPairs: 50, parts: 210 },
+    limits: { fields: 200, fieldSize: 64_000, files: mostFiles, headerPairs: 50, parts: 210 },
   });
 }
 

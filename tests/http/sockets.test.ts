@@ -5,6 +5,7 @@ import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { contentsOf } from '../support/contents.ts';
 import { doubtful, form } from '../support/doubtful.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
+import type { Visitor } from '../support/visitor.ts';
 
 let t: TestApp;
 let port = 0;
@@ -44,6 +45,11 @@ describe('a request that could be read in two ways', () => {
     expect(contentsOf(t.sqlite)).toEqual(before);
   });
 });
+
+const cookiesOf = (visitor: Visitor) =>
+  [...(visitor as unknown as { cookies: Map<string, string> }).cookies]
+    .map(([name, value]) => `${name}=${value}`)
+    .join('; ');
 
 const posting = (body: Buffer, headers = '') =>
   Buffer.concat([
@@ -88,7 +94,19 @@ describe('a request that is too much', () => {
     expect((await t.outsider.get('/sign-in')).status).toBe(200);
   });
 
-  it('by a stream without end is cut off', async () => {
+  const file = '--x\r\nContent-Disposition: form-data; name="files"; filename="a.csv"\r\n\r\n';
+  it.each<[string, () => Promise<string>]>([
+    [
+      'a form',
+      async () => `POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\n`,
+    ],
+    [
+      'a file',
+      async () =>
+        `POST /records/drafts?_csrf=${encodeURIComponent(await t.owner.csrf())} HTTP/1.1\r\nHost: x\r\nCookie: ${cookiesOf(t.owner)}\r\nContent-Type: multipart/form-data; boundary=x\r\nTransfer-Encoding: chunked\r\n\r\n${file.length.toString(16)}\r\n${file}\r\n`,
+    ],
+  ])('by %s without end is cut off', async (_what, begin) => {
+    const first = await begin();
     const socket = connect(port, '127.0.0.1');
     socket.on('error', () => undefined);
     let text = '';
@@ -96,7 +114,7 @@ describe('a request that is too much', () => {
       text += chunk.toString('latin1');
     });
     const closed = new Promise<void>((resolve) => socket.once('close', () => resolve()));
-    socket.write(`POST /sign-in HTTP/1.1\r\nHost: x\r\n${form}\r\nTransfer-Encoding: chunked\r\n\r\n`);
+    socket.write(first);
     const piece = `10000\r\n${'a'.repeat(65_536)}\r\n`;
     let sent = 0;
     // Four times what the service reads on of a body that is too large.

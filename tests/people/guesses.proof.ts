@@ -1,3 +1,4 @@
+import { globalAgent } from 'node:http';
 import type { FastifyInstance } from 'fastify';
 import { afterAll, describe, expect, it } from 'vitest';
 import { buildApp } from '../../server/app.ts';
@@ -12,7 +13,12 @@ import { Visitor } from '../support/visitor.ts';
 
 const [minute, hour] = [60_000, 3_600_000];
 const figures: Record<string, unknown>[] = [];
-afterAll(() => console.table(figures));
+// A line that lies idle while hashes are made is closed by the service; each request here opens its own.
+Object.assign(globalAgent, { keepAlive: false });
+afterAll(() => {
+  Object.assign(globalAgent, { keepAlive: true });
+  console.table(figures);
+});
 
 const wrong = (signInName: string) => ({ signInName, password: 'not this password, but another' });
 const right = { signInName: 'helper', password: goodPassword };
@@ -50,6 +56,7 @@ async function guess({ tries, everyMs, nameOf, headersOf, env = {}, personEvery 
   const t = await bench(env);
   const looked: number[] = [];
   let [app, shut, refusedPerson, cameBy] = [t.app, async () => {}, 0, 0];
+  let stranger = new Visitor(app, null);
   for (let at = 0; at < tries; at += 1) {
     if (at % Math.ceil(tries / 10) === 0) {
       await shut();
@@ -57,7 +64,7 @@ async function guess({ tries, everyMs, nameOf, headersOf, env = {}, personEvery 
       shut = async () => void (await app.close());
     }
     t.clock.at += everyMs;
-    const stranger = new Visitor(app, null);
+    if (at % 50 === 0 || at % Math.ceil(tries / 10) === 0) stranger = new Visitor(app, null);
     const { status } = await stranger.post('/sign-in', wrong(nameOf(at)), { headers: headersOf(at) });
     expect([422, 429]).toContain(status);
     if (status === 422) looked.push(t.clock.at);

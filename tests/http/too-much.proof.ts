@@ -1,0 +1,263 @@
+import { mkdirSync, mkdtempSync, readFileSync, rmSync } from 'node:fs';
+import { connect, type Socket } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { gzipSync } from 'node:zlib';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { demoPeople } from '../../ops/demo/business.ts';
+import { makeDemo } from '../../ops/demo/make.ts';
+import { signIn, tokenOn } from '../running/acting.ts';
+import { freePort } from '../running/fronts.ts';
+import { type Service, startService } from '../running/real-service.ts';
+import type { Wanderer } from '../running/wanderer.ts';
+
+// `npm run prove -- too-much`: OWASP ASVS 5.0, 5.2.1, 5.2.6 and 15.2.2: what each costs a service that really runs. That it is
+// refused at all: sockets.test.ts, tests/counts/photo.test.ts.
+
+const folder = mkdtempSync(join(tmpdir(), 'too-much-'));
+const [owner] = demoPeople;
+const figures: Record<string, unknown>[] = [];
+let service: Service;
+let at = '';
+let port = 0;
+let who: Wanderer;
+let csrf = '';
+
+const cookies = () => [...who.cookies].map(([name, { value }]) => `${name}=${value}`).join('; ');
+const memoryMb = () =>
+  Number(/VmRSS:\s+(\d+)/.exec(readFileSync(`/proc/${service.pid}/status`, 'utf8'))?.[1]) / 1024;
+const pause = (ms: number) => new Promise((next) => setTimeout(next, ms));
+const share = (list: readonly number[], part: number) =>
+  Math.round([...list].sort((a, b) => a - b)[Math.min(list.length - 1, Math.floor(list.length * part))] ?? 0);
+
+beforeAll(async () => {
+  mkdirSync(join(folder, 'demo'), { mode: 0o700 });
+  await makeDemo(join(folder, 'demo', 'broodbench.db'), Date.now(), () => {});
+  port = await freePort();
+  at = `http://127.0.0.1:${port}`;
+  service = await startService(join(folder, 'demo'), join(folder, 'data'), {
+    PORT: String(port),
+    BASE_URL: at,
+    PLAIN_HTTP: 'yes',
+  });
+  if (!owner) throw new Error('the demo has nobody');
+  who = await signIn(at, owner, '');
+  csrf = tokenOn((await who.ask(`${at}/account`)).text);
+  for (const path of ['/round', '/orders', '/cultures', '/records']) await who.ask(at + path);
+}, 300_000);
+afterAll(async () => {
+  console.table(figures);
+  await service.stop();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+/** The most memory there is until told to stop. */
+function watchMemory() {
+  const before = memoryMb();
+  let most = before;
+  const timer = setInterval(() => {
+    most = Math.max(most, memoryMb());
+  }, 10);
+  return () => {
+    clearInterval(timer);
+    return Math.round(Math.max(most, memoryMb()) - before);
+  };
+}
+
+type Heard = { status: number; ms: number; sentMb: number };
+
+/** Sends until there is an answer or the line is closed; how soon the answer came, after all that it was about was sent. */
+async function send(first: string | Buffer, more?: () => Buffer | null): Promise<Heard> {
+  const socket: Socket = connect(port, '127.0.0.1');
+  let [text, sent, answeredAt] = ['', 0, 0];
+  socket.on('error', () => undefined);
+  const closed = new Promise<void>((next) => socket.once('close', () => next()));
+  const heard = new Promise<void>((next) =>
+    socket.on('data', (chunk: Buffer) => {
+      text += chunk.toString('latin1').slice(0, 200);
+      answeredAt ||= performance.now();
+      next();
+    }),
+  );
+  const write = async (bytes: string | Buffer) => {
+    sent += bytes.length;
+    if (!socket.write(bytes))
+      await Promise.race([new Promise<void>((next) => socket.once('drain', () => next())), closed]);
+  };
+  const begun = performance.now();
+  await write(first);
+  for (let piece = more?.() ?? null; piece && !socket.destroyed && !text; piece = more?.() ?? null)
+    await write(piece);
+  await Promise.race([heard, closed, pause(20_000)]);
+  const ms = Math.round((answeredAt || performance.now()) - begun);
+  socket.destroy();
+  return { status: Number(/^HTTP\/1\.1 (\d{3})/.exec(text)?.[1] ?? 0), ms, sentMb: Math.round(sent / 1e6) };
+}
+
+const head = (path: string, headers: string, length: number | 'chunked') =>
+  `POST ${path} HTTP/1.1\r\nHost: 127.0.0.1:${port}\r\nOrigin: ${at}\r\nCookie: ${cookies()}\r\nConnection: close\r\n${headers}\r\n${length === 'chunked' ? 'Transfer-Encoding: chunked' : `Content-Length: ${length}`}\r\n\r\n`;
+const form = 'Content-Type: application/x-www-form-urlencoded';
+const posting = (body: Buffer, headers = form, path = '/account') =>
+  Buffer.concat([Buffer.from(head(path, headers, body.length)), body]);
+
+function chunks(ofMb: number, bytes = Buffer.alloc(65_536, 'a')) {
+  let left = (ofMb * 1e6) / bytes.length;
+  const piece = Buffer.concat([Buffer.from(`${bytes.length.toString(16)}\r\n`), bytes, Buffer.from('\r\n')]);
+  return () => {
+    left -= 1;
+    return left > 0 ? piece : null;
+  };
+}
+
+const multipart = (path: string) =>
+  `${head(`${path}?_csrf=${encodeURIComponent(csrf)}`, 'Content-Type: multipart/form-data; boundary=x', 'chunked')}`;
+const fileHead = Buffer.from(
+  '--x\r\nContent-Disposition: form-data; name="formKey"\r\n\r\nkey-0123456789abcdef\r\n--x\r\nContent-Disposition: form-data; name="photo"; filename="a.jpg"\r\n\r\n',
+);
+const asChunk = (bytes: Buffer) =>
+  Buffer.concat([Buffer.from(`${bytes.length.toString(16)}\r\n`), bytes, Buffer.from('\r\n')]);
+
+describe('what is too much, from somebody signed in', () => {
+  it.each<[string, number[], () => Promise<Heard>]>([
+    ['a byte over the limit', [413], () => send(posting(Buffer.alloc(65_537, 'a')))],
+    ['100,000 fields', [413], () => send(posting(Buffer.from('a='.repeat(100_000))))],
+    ['a field of 1 MB', [413], () => send(posting(Buffer.from(`name=${'x'.repeat(1_000_000)}`)))],
+    [
+      'as many fields as fit',
+      [400, 403, 422],
+      () => send(posting(Buffer.from(`_csrf=${csrf}&${'a&'.repeat(32_000)}`))),
+    ],
+    [
+      'JSON 10,000 deep',
+      [415],
+      () => send(posting(Buffer.from('['.repeat(10_000)), 'Content-Type: application/json')),
+    ],
+    [
+      'JSON 10,000 deep for a sensor',
+      [400],
+      () => send(posting(Buffer.from('['.repeat(10_000)), 'Content-Type: application/json', '/api/climate')),
+    ],
+    [
+      '100 MB packed',
+      [400, 403, 413, 415],
+      () =>
+        send(
+          posting(
+            gzipSync(Buffer.alloc(100_000_000)).subarray(0, 64_000),
+            `${form}\r\nContent-Encoding: gzip`,
+          ),
+        ),
+    ],
+    [
+      'a head of 64 kB',
+      [431],
+      () => send(`GET /round HTTP/1.1\r\nHost: x\r\nX-A: ${'x'.repeat(65_536)}\r\n\r\n`),
+    ],
+    [
+      '10,000 keys in an address',
+      [431],
+      () =>
+        send(
+          `GET /round?${Array.from({ length: 10_000 }, (_, n) => `k${n}=1`).join('&')} HTTP/1.1\r\nHost: x\r\n\r\n`,
+        ),
+    ],
+    [
+      '2,500 keys in an address',
+      [200],
+      () =>
+        send(
+          `GET /cultures?${'a=1&'.repeat(2_500)} HTTP/1.1\r\nHost: x\r\nCookie: ${cookies()}\r\nConnection: close\r\n\r\n`,
+        ),
+    ],
+    ['a stream of 10 GB to a form', [0, 413], () => send(head('/account', form, 'chunked'), chunks(10_000))],
+    [
+      'a file of 10 GB',
+      [0, 413],
+      () =>
+        send(Buffer.concat([Buffer.from(multipart('/records/drafts')), asChunk(fileHead)]), chunks(10_000)),
+    ],
+    [
+      '10,000 files',
+      [0, 413, 422],
+      () => {
+        const one = '--x\r\nContent-Disposition: form-data; name="photo"; filename="a.jpg"\r\n\r\nx\r\n';
+        return send(
+          Buffer.concat([
+            Buffer.from(multipart('/records/drafts')),
+            asChunk(Buffer.from(`${one.repeat(10_000)}--x--\r\n`)),
+            Buffer.from('0\r\n\r\n'),
+          ]),
+        );
+      },
+    ],
+    [
+      'a name of 4 kB from right to left',
+      [303, 413, 422],
+      () => {
+        const name = `\u202e${'\u05d0'.repeat(2_000)}gpj.exe`;
+        const body = Buffer.from(
+          `--x\r\nContent-Disposition: form-data; name="files"; filename="${name}"\r\n\r\nx\r\n--x--\r\n`,
+        );
+        return send(
+          Buffer.concat([Buffer.from(multipart('/records/drafts')), asChunk(body), Buffer.from('0\r\n\r\n')]),
+        );
+      },
+    ],
+  ])(
+    '%s is refused at once and costs next to nothing',
+    async (what, statuses, ask) => {
+      await pause(200);
+      const grown = watchMemory();
+      const heard = await ask();
+      const mb = grown();
+      figures.push({ what, ...heard, 'MB more': mb });
+      expect(statuses).toContain(heard.status);
+      // A stream may be read on for a while, so that a browser hears the answer.
+      if (heard.sentMb < 10) expect(heard.ms).toBeLessThan(1_000);
+      expect(heard.sentMb).toBeLessThan(120);
+      expect((await who.ask(`${at}/healthz`)).status).toBe(200);
+    },
+    60_000,
+  );
+});
+
+describe('papers asked for all at once', () => {
+  it('five hundred of them keep nobody else waiting, and none is half a paper', async () => {
+    const { text } = await who.ask(`${at}/species`);
+    const species = [...new Set([...text.matchAll(/href="\/species\/(\d+)"/g)].map(([, id]) => id))];
+    expect(species.length).toBeGreaterThan(3);
+    const grown = watchMemory();
+    const times: number[] = [];
+    let isOver = false;
+    const others = (async () => {
+      while (!isOver) {
+        const begun = performance.now();
+        expect((await who.ask(`${at}/round`)).status).toBe(200);
+        times.push(performance.now() - begun);
+        await pause(20);
+      }
+    })();
+    const statuses: Record<string, number> = {};
+    let broken = 0;
+    const papers = Array.from({ length: 500 }, async (_, n) => {
+      const path = `/species/${species[n % species.length]}/care-sheet.pdf`;
+      const answer = await who.ask(at + path, { headers: { Connection: 'close' } }).catch(() => null);
+      const status = answer ? String(answer.status) : 'closed';
+      statuses[status] = (statuses[status] ?? 0) + 1;
+      if (answer?.status === 200 && !/%%EOF\s*$/.test(answer.body.subarray(-16).toString('latin1')))
+        broken += 1;
+    });
+    await Promise.all(papers);
+    isOver = true;
+    await others;
+    figures.push({
+      what: '500 papers at once',
+      status: JSON.stringify(statuses),
+      'others p50': share(times, 0.5),
+      'others p99': share(times, 0.99),
+      'MB more': grown(),
+    });
+    expect(broken).toBe(0);
+    expect(Object.keys(statuses).filter((status) => !['200', '503'].includes(status))).toEqual([]);
+  }, 300_000);
+});
