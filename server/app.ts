@@ -7,6 +7,7 @@ import { serveCalendars } from './calendar/feed.ts';
 import { serveSensors } from './climate/sensor.ts';
 import type { Config } from './config.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
+import { whenBack } from './jobs.ts';
 import { serveOffers } from './offers/public.ts';
 import { mustSetUp } from './people/queries-second-factor.ts';
 import { guardRoutes } from './plumbing/access.ts';
@@ -26,6 +27,7 @@ import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
 import { awaitTurnToWrite } from './plumbing/turn-to-write.ts';
 import { acceptUploads } from './plumbing/uploads.ts';
+import { watchClock } from './plumbing/watched-clock.ts';
 import { routes } from './routes.ts';
 import { serveHealth } from './running/health.ts';
 import { logFaults } from './running/log-faults.ts';
@@ -65,7 +67,8 @@ function onceTrue(ask: () => boolean): () => boolean {
 
 /** The whole service without its socket: main and every test build it from the same parts. */
 export async function buildApp(parts: Parts): Promise<FastifyInstance> {
-  const { db, config, clock, keeper = null, disk = null } = parts;
+  const { db, config, keeper = null, disk = null } = parts;
+  const clock = watchClock(parts.clock, db, whenBack);
   const app = Fastify({
     logger: loggerOf(config.logLevel),
     genReqId: () => crypto.randomUUID().slice(0, 13),
@@ -82,13 +85,12 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },
   });
   const sessions = makeSessions(db, clock, config);
-  const streams = makeStreams(app);
   const serving: Serving = {
     db,
     clock,
     config,
     sessions,
-    streams,
+    streams: makeStreams(app),
     assetVersion: versionOfAssets(),
     readBusiness,
     keeper,
@@ -114,7 +116,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   awaitTurnToWrite(app, parts.sqlite);
   await acceptUploads(app);
   await serveAssets(app);
-  const health = { ...parts, keeper, disk, sendsMails: config.mail !== null };
+  const health = { ...parts, clock, keeper, disk, sendsMails: config.mail !== null };
   await serveHealth(app, health);
   await serveMetrics(app, config, health);
   await serveSensors(app, serving);

@@ -5,18 +5,19 @@ import { makeKeeper, startKeeping } from './backups/keeper.ts';
 import type { Config } from './config.ts';
 import { keepEstimatesCurrent } from './counts/keep-current.ts';
 import { encloseCareSheets } from './documents/enclose.ts';
-import { jobs } from './jobs.ts';
+import { jobs, whenBack } from './jobs.ts';
 import { startSending } from './mails/send-waiting.ts';
 import { startFetching } from './parcels/forecasts.ts';
 import { linkAddress } from './people/links.ts';
 import { renewSetUpLink } from './people/set-up.ts';
-import { systemClock as clock } from './plumbing/clock.ts';
+import { type Clock, systemClock } from './plumbing/clock.ts';
 import { watchDisk } from './plumbing/disk.ts';
 import { startJobs } from './plumbing/jobs.ts';
 import { endWithAnswers } from './plumbing/last-answers.ts';
 import { logLastWords } from './plumbing/last-words.ts';
 import { ownAddress } from './plumbing/own-address.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
+import { rememberTime, watchClock } from './plumbing/watched-clock.ts';
 import { CannotStart, type Prepared } from './prepare.ts';
 import { tellTroubles } from './running/tell-troubles.ts';
 
@@ -31,9 +32,9 @@ function sayWhere(config: Config, setUpToken: string | null) {
 type Log = { info(o: object, m: string): void; error(o: object, m: string): void };
 
 /** All the work that goes on beside the requests; returns what stops it. */
-function startWork(config: Config, { db }: Prepared, log: Log) {
+function startWork(config: Config, clock: Clock, { db }: Prepared, log: Log) {
   const parts = { db, clock, log };
-  const stopJobs = startJobs(jobs, parts);
+  const stopJobs = startJobs(jobs, { ...parts, isSteady: (now) => rememberTime(db, now) });
   const stopEstimates = keepEstimatesCurrent(parts);
   const stopFetching = startFetching(parts);
   const { mail: server } = config;
@@ -75,6 +76,7 @@ async function listen(app: FastifyInstance, { host, port }: Config): Promise<voi
 /** Runs the service on a data folder that is held for it and a database that is ready, until a signal ends it. */
 export async function run(config: Config, prepared: Prepared, letGo: () => void): Promise<void> {
   const { sqlite, db, database } = prepared;
+  const clock = watchClock(systemClock, db, whenBack);
   const disk = watchDisk({ folder: config.dataDir, minFreeBytes: config.minFreeBytes, clock });
   const log = {
     info: (o: object, m: string) => app.log.info(o, m),
@@ -87,7 +89,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   await listen(app, config);
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
-  const stopWork = startWork({ ...config, port }, prepared, app.log);
+  const stopWork = startWork({ ...config, port }, clock, prepared, app.log);
   const troubles = { db, clock, keeper, disk };
   const stopKeeping = startKeeping(keeper, app.log, () => config.mail && tellTroubles(troubles));
   const stop = stopOnSignals(

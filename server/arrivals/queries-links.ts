@@ -1,5 +1,5 @@
 import { randomBytes } from 'node:crypto';
-import { and, eq, isNull } from 'drizzle-orm';
+import { and, count, eq, gt, isNull, lte } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
 import { linkKey, orderLinks } from '../schema/tables.ts';
 import { readHabits } from './queries-habits.ts';
@@ -21,6 +21,20 @@ function secretToSign(tx: Db, now: number): Buffer {
   return secret;
 }
 
+/**
+ * A new key: no address that was ever given away opens anything any more, and each order has another one from now on.
+ * Returns how many still opened something.
+ */
+export function renewLinkKey(tx: Db, now: number): number {
+  const fresh = { secret: randomBytes(32), madeAt: now };
+  tx.insert(linkKey)
+    .values({ id: 1, ...fresh })
+    .onConflictDoUpdate({ target: linkKey.id, set: fresh })
+    .run();
+  const isOpen = and(isNull(orderLinks.endedAt), gt(orderLinks.expiresAt, now));
+  return tx.select({ n: count() }).from(orderLinks).where(isOpen).get()?.n ?? 0;
+}
+
 /** The address of an order that was not ended; it may have run out. */
 export const linkOf = (db: Db, orderId: number): OrderLink | undefined =>
   db
@@ -33,6 +47,14 @@ export const linkOf = (db: Db, orderId: number): OrderLink | undefined =>
 export function endLink(tx: Db, orderId: number, by: By): boolean {
   const isOpen = and(eq(orderLinks.orderId, orderId), isNull(orderLinks.endedAt));
   return tx.update(orderLinks).set({ endedAt: by.now, endedBy: by.personId }).where(isOpen).run().changes > 0;
+}
+
+/** Ends for good every address that had run out by then. */
+export function endLinksOver(tx: Db, at: number): void {
+  tx.update(orderLinks)
+    .set({ endedAt: at })
+    .where(and(isNull(orderLinks.endedAt), lte(orderLinks.expiresAt, at)))
+    .run();
 }
 
 /** A new address for an order; the one before stops. */

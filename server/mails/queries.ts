@@ -1,4 +1,4 @@
-import { and, asc, count, desc, eq, inArray, lte, or, sql } from 'drizzle-orm';
+import { and, asc, count, desc, eq, gt, inArray, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
 import { mails, orders, people } from '../schema/tables.ts';
 import type { Delivery } from './deliver.ts';
@@ -51,6 +51,14 @@ export function giveUpOld(db: Db, now: number): number {
     .set({ state: 'too late', settledAt: now })
     .where(and(isWaiting, lte(mails.giveUpAt, now)))
     .run().changes;
+}
+
+/** No pause is as long as a day: what waits longer was put off by a clock that was ahead. */
+export function hurryMails(tx: Db, now: number): void {
+  tx.update(mails)
+    .set({ nextTryAt: now })
+    .where(and(isWaiting, gt(mails.nextTryAt, now + 1_440 * minute)))
+    .run();
 }
 
 /** The next mail whose time has come. */

@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gte, inArray, isNull, lte, or, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, gte, inArray, isNull, lte, or, sql } from 'drizzle-orm';
 import type { Low } from '../../shared/parcels/days-of-hours.ts';
 import type { PlaceWeather } from '../../shared/parcels/parcel-options-form.ts';
 import type { ServiceKey } from '../../shared/parcels/weather-form.ts';
@@ -161,6 +161,13 @@ export function saveFetch(tx: Db, fetch: WeatherFetch): void {
     .values(fetch)
     .onConflictDoUpdate({ target: [weatherFetches.placeId, weatherFetches.service], set: fetch })
     .run();
+}
+
+/** Services and places that a clock far ahead would keep waiting may be asked now. */
+export function hurryForecasts(tx: Db, now: number): void {
+  const far = now + 2 * 86_400_000;
+  tx.update(weatherFetches).set({ nextAt: now }).where(gt(weatherFetches.nextAt, far)).run();
+  tx.update(weatherServices).set({ pausedUntil: null }).where(gt(weatherServices.pausedUntil, far)).run();
 }
 
 /** Places a service may be asked about now: never asked, or the last answer has run out. */

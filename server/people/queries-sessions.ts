@@ -1,6 +1,6 @@
 import { and, desc, eq, gt, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
-import { sessionDays } from '../plumbing/sessions.ts';
+import { aheadMs, sessionDays } from '../plumbing/sessions.ts';
 import { knownDevices, sessions } from '../schema/tables.ts';
 
 const msPerDay = 86_400_000;
@@ -34,6 +34,7 @@ export function forgetEndedSessions(db: Db, now: number): number {
   const over = or(
     lte(sessions.expiresAt, inSeconds(now)),
     lte(sessions.madeAt, now - sessionDays.longest * msPerDay),
+    gt(sessions.madeAt, now + aheadMs),
   );
   const ended = db.delete(sessions).where(over).run().changes;
   return (

@@ -2,7 +2,12 @@ import type { Clock } from './clock.ts';
 import type { Db } from './open-database.ts';
 
 /** Work that nobody asks for. Safe to run at any time and twice; returns how many rows it touched. */
-export type Job = { name: string; run: (db: Db, now: number) => number };
+export type Job = {
+  name: string;
+  /** Throws away what somebody wrote, for its age: waits until the clock can be trusted. */
+  waits?: true;
+  run: (db: Db, now: number) => number;
+};
 
 export type JobsLog = { info(o: object, m: string): void; error(o: object, m: string): void };
 
@@ -24,9 +29,16 @@ export function runJobs(
 const everyMs = 5 * 60_000;
 
 /** Starts the round of jobs, the first at once; returns what stops it. Only main.ts does this. */
-export function startJobs(jobs: readonly Job[], parts: { db: Db; clock: Clock; log: JobsLog }): () => void {
-  runJobs(jobs, parts);
-  const timer = setInterval(() => runJobs(jobs, parts), everyMs);
+export function startJobs(
+  jobs: readonly Job[],
+  parts: { db: Db; clock: Clock; log: JobsLog; isSteady: (now: number) => boolean },
+): () => void {
+  const round = () => {
+    const mayForget = parts.isSteady(parts.clock.now());
+    runJobs(mayForget ? jobs : jobs.filter(({ waits }) => !waits), parts);
+  };
+  round();
+  const timer = setInterval(round, everyMs);
   timer.unref();
   return () => clearInterval(timer);
 }

@@ -72,6 +72,8 @@ const msPerDay = 86_400_000;
 /** A session ends after 30 days without a visit, and after 90 days whatever happens. */
 const visitMs = 6 * 60_000;
 export const sessionDays = { idle: 30, longest: 90 } as const;
+/** Clocks are put right by hours, or by a day. */
+export const aheadMs = 2 * msPerDay;
 
 /** In a transaction of the change that makes it needed: a new role, a new password, a deactivated account. */
 export function endSessionsOf(tx: Db, personId: string, except: string | null = null): number {
@@ -130,6 +132,8 @@ export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = at
       const { session, user } = await lucia.validateSession(token);
       if (!session || !user.active) return null;
       if (clock.now() - session.madeAt > sessionDays.longest * msPerDay) return null;
+      // Made by a clock that was ahead, it would outlive what a session may.
+      if (session.madeAt - clock.now() > aheadMs) return null;
       const cookie = session.fresh ? lucia.createSessionCookie(session.id).serialize() : null;
       const id = sha256(session.id);
       noteVisit(id, session.usedAt ?? 0);

@@ -109,6 +109,7 @@ export const notExported: Record<string, string> = {
   sign_in_tries: 'of no use elsewhere',
   known_devices: 'secret: browsers that are known',
   form_keys: 'of no use elsewhere',
+  clock_seen: 'of no use elsewhere: how late it was',
   first_steps_away: 'of no use elsewhere: that a list of hints is not shown',
   count_photo_files: 'pictures: in a file of their own, photos.tar',
   import_drafts: 'files that were not brought in',

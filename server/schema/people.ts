@@ -140,3 +140,10 @@ export const firstStepsAway = sqliteTable('first_steps_away', {
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
 });
+
+/** How late it was when somebody last looked, and since when the clock has gone on without a leap; one row or none. */
+export const clockSeen = sqliteTable('clock_seen', {
+  id: integer('id').primaryKey(),
+  latestAt: integer('latest_at').notNull(),
+  steadySince: integer('steady_since').notNull(),
+});

@@ -262,6 +262,9 @@ export const fillings: Record<number, string> = {
   38: `
     INSERT INTO personal_reads VALUES (1, '2020-07-01', 1000, 'p1', 'customer 1', 'page');
   `,
+  39: `
+    INSERT INTO clock_seen VALUES (1, 2000, 1000);
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

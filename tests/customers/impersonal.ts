@@ -19,6 +19,7 @@ export const impersonal: Record<string, string> = {
   climate_keeping: none,
   climate_readings: none,
   climate_sensors: none,
+  clock_seen: none,
   contacts: 'what went from culture to culture',
   count_photo_files: none,
   count_photos: none,

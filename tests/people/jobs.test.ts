@@ -85,11 +85,19 @@ describe('the round of jobs', () => {
 
   it('begins at once, comes back, and stops', () => {
     const run = vi.fn(() => 0);
-    const parts = { db: {} as TestApp['db'], clock: { now: () => 1 }, log };
-    const stop = startJobs([{ name: 'counted', run }], parts);
+    const parts = { db: {} as TestApp['db'], clock: { now: () => 1 }, log, isSteady: () => false };
+    const waiting = vi.fn(() => 0);
+    const stop = startJobs(
+      [
+        { name: 'counted', run },
+        { name: 'forgets', waits: true, run: waiting },
+      ],
+      parts,
+    );
     expect(run).toHaveBeenCalledTimes(1);
     vi.advanceTimersByTime(10 * 60_000);
     expect(run).toHaveBeenCalledTimes(3);
+    expect(waiting).not.toHaveBeenCalled();
     stop();
     vi.advanceTimersByTime(60 * 60_000);
     expect(run).toHaveBeenCalledTimes(3);

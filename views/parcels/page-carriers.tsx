@@ -1,7 +1,7 @@
 import { weekdayWords } from '../../shared/parcels/carrier-form.ts';
 import { habitWords } from '../../shared/parcels/habits-form.ts';
 import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
-import { countries, countryName } from '../../shared/settings/countries.ts';
+import { countryName } from '../../shared/settings/countries.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { firstWeekdayOf, weekdaysFrom } from '../../shared/settings/week.ts';
@@ -13,6 +13,7 @@ import { defaultLocale, formatMoney, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
+import { Areas, type AreasProps, optionsOf } from './part-areas.tsx';
 import { caution } from './say-packing.ts';
 
 type CarrierRow = {
@@ -27,19 +28,13 @@ type CarrierRow = {
   holdPriceMinor: number;
   retiredAt: number | null;
 };
-type Place = { id: number; name: string; part: string };
 
-export type CarriersPageProps = {
-  furniture: Furniture;
+export type CarriersPageProps = AreasProps & {
   units: UnitSystem;
   currency: string;
-  mayEdit: boolean;
   carriers: readonly CarrierRow[];
-  places: readonly Place[];
-  areas: readonly { id: number; country: string; postcodeStart: string; placeName: string }[];
   usual: { carrierId: number | null };
   habitsForm: FormState;
-  areaForm: FormState;
 };
 
 const daysOf = (digits: string, locale = defaultLocale) =>
@@ -47,8 +42,6 @@ const daysOf = (digits: string, locale = defaultLocale) =>
     .filter((day) => digits.includes(String(day)))
     .map((day) => weekdayWords[day]?.slice(0, 3))
     .join(', ');
-const optionsOf = (list: readonly { id: number; name: string }[]) =>
-  list.map(({ id, name }) => ({ value: String(id), label: name }));
 
 function RowActions({ row, furniture }: { row: CarrierRow; furniture: Furniture }) {
   const path = `/parcels/carriers/${row.id}`;
@@ -115,94 +108,6 @@ function Carriers({ furniture, carriers, currency, mayEdit, usual }: CarriersPag
           : []),
       ]}
     />
-  );
-}
-
-const areaWords = { country: 'Country', postcode: 'Postcodes that begin with', place: 'Weather of' };
-
-function AreaForm({
-  furniture,
-  places,
-  areaForm,
-}: Pick<CarriersPageProps, 'furniture' | 'places' | 'areaForm'>) {
-  return (
-    <Form furniture={furniture} action="/parcels/carriers/areas" ariaLabel="Add an area">
-      <FilledFrom form={areaForm} words={areaWords} choices={{ place: optionsOf(places) }} />
-      <ErrorSummary errors={areaForm.errors} formId={areaForm.id} labels={areaWords} />
-      <SelectField
-        label={areaWords.country}
-        options={countries().map(({ code, name }) => ({ value: code, label: name }))}
-        empty="Choose a country"
-        {...fieldOf(areaForm, 'country')}
-        required
-      />
-      <Field
-        label={areaWords.postcode}
-        size="short"
-        maxLength={12}
-        help="Empty for all of the country. The longest beginning wins."
-        {...fieldOf(areaForm, 'postcode')}
-        optional
-      />
-      <SelectField
-        label={areaWords.place}
-        options={optionsOf(places)}
-        empty="Choose a place"
-        {...fieldOf(areaForm, 'place')}
-        required
-      />
-      <Actions>
-        <Button>Add</Button>
-      </Actions>
-    </Form>
-  );
-}
-
-function Areas({ furniture, areas, places, areaForm, mayEdit }: CarriersPageProps) {
-  return (
-    <section class="parcel-part" id="areas">
-      <h2>Whose weather counts where</h2>
-      {areas.length === 0 && <p>Nothing yet: every order needs its place of the weather by hand.</p>}
-      {areas.length > 0 && (
-        <DataTable
-          caption="Whose weather counts where"
-          hideCaption
-          rows={areas}
-          rowKey={({ id }) => id}
-          columns={[
-            { key: 'country', head: 'Country', rowHeader: true, cell: ({ country }) => countryName(country) },
-            {
-              key: 'start',
-              head: 'Postcodes',
-              cell: ({ postcodeStart }) =>
-                postcodeStart === '' ? 'all others' : `begin with ${postcodeStart}`,
-            },
-            { key: 'place', head: 'Weather of', cell: ({ placeName }) => placeName },
-            ...(mayEdit
-              ? [
-                  {
-                    key: 'out',
-                    head: 'Take out',
-                    hideHead: true,
-                    phoneLabel: '',
-                    cell: (row: { id: number; country: string; postcodeStart: string }) => (
-                      <PostButton
-                        furniture={furniture}
-                        action={`/parcels/carriers/areas/${row.id}/take-out`}
-                        label="Take out"
-                        ariaLabel={`Take out ${row.country} ${row.postcodeStart}`}
-                        keyPart={`area-${row.id}`}
-                        kind="quiet"
-                      />
-                    ),
-                  },
-                ]
-              : []),
-          ]}
-        />
-      )}
-      {mayEdit && places.length > 0 && <AreaForm furniture={furniture} places={places} areaForm={areaForm} />}
-    </section>
   );
 }
 
