@@ -12,6 +12,7 @@ import type { Clock } from '../plumbing/clock.ts';
 import { drain } from '../plumbing/drain.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
+import { paperInTime } from '../plumbing/print-in-thread.ts';
 import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import {
   type CameBack,
@@ -146,7 +147,9 @@ async function careSheets(parts: Parts, request: FastifyRequest, reply: FastifyR
   if (!found) return apologize(parts, request, reply)(404, 'gone');
   const { state, id } = found.order;
   const hasPapers = state !== 'draft' && state !== 'cancelled';
-  const [file] = hasPapers ? await parts.careSheets({ ...parts, business: found.business }, id) : [];
+  const [file] = hasPapers
+    ? await paperInTime(() => parts.careSheets({ ...parts, business: found.business }, id))
+    : [];
   // The page itself shows no link to them then.
   if (!file) return reply.redirect(pathOf(found), 303);
   return reply

@@ -20,6 +20,32 @@ const tooSlow = new Refusal(
   'The machine has too much to do to print just now. Wait a minute and try again.',
 );
 
+const full = () =>
+  new Refusal(
+    503,
+    'Busy printing',
+    'Too many papers are being made just now. Wait a few seconds and try again.',
+  );
+
+const isFull = () => pool !== null && pool.queueSize >= mostWaiting;
+
+/**
+ * For whoever waits for a paper: told at once where too many wait already, before anything is put together for it, and told
+ * before the line is closed where it takes too long.
+ */
+export async function paperInTime<T>(make: () => T | Promise<T>): Promise<T> {
+  if (isFull()) throw full();
+  let timer: NodeJS.Timeout | undefined;
+  const late = new Promise<never>((_, reject) => {
+    timer = setTimeout(() => reject(tooSlow), firstPieceMs);
+  });
+  try {
+    return await Promise.race([make(), late]);
+  } finally {
+    clearTimeout(timer);
+  }
+}
+
 type Task = { job: PrintJob; port: MessagePort };
 
 let pool: Piscina<Task, PrintOutcome> | null = null;
@@ -44,12 +70,7 @@ export type Printing = { file: Readable; outcome: Promise<PrintOutcome> };
  */
 export function startPrinting(job: PrintJob): Printing {
   const printers = threads();
-  if (printers.queueSize >= mostWaiting)
-    throw new Refusal(
-      503,
-      'Busy printing',
-      'Too many papers are being made just now. Wait a few seconds and try again.',
-    );
+  if (isFull()) throw full();
   const { port1, port2 } = new MessageChannel();
   const patience = new AbortController();
   const timer = setTimeout(() => patience.abort(), patienceMs);

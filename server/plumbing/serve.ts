@@ -13,6 +13,7 @@ import { leaveNotice, makeFurniture, type Notice } from './furniture.ts';
 import { once, outcomeOf } from './once.ts';
 import type { Db } from './open-database.ts';
 import { allowUpload } from './patience.ts';
+import { paperInTime } from './print-in-thread.ts';
 import { noteAnswer } from './reads.ts';
 import type { Route, RouteTable } from './route-table.ts';
 import type { Sessions } from './sessions.ts';
@@ -166,7 +167,8 @@ async function answerTo(route: Route, call: Call, method: string): Promise<Answe
   if (route.access === 'anyone') return route.handler(call);
   if (!call.who) throw new Error(`${route.path} was reached by nobody`);
   const staff = call as StaffCall;
-  const answer = await route.handler(staff);
+  const isPaper = route.path.endsWith('.pdf');
+  const answer = isPaper ? await paperInTime(() => route.handler(staff)) : await route.handler(staff);
   if (route.shows && method === 'GET') noteAnswer(staff, route.shows, answer);
   return answer;
 }
