@@ -1,6 +1,7 @@
 import { backUp } from './backup-command.ts';
 import { command } from './command.ts';
 import { doctor } from './doctor-command.ts';
+import { newLinkKey } from './new-link-key-command.ts';
 import { person } from './person-command.ts';
 import { restore } from './restore-command.ts';
 import { vacuum } from './vacuum-command.ts';
@@ -15,5 +16,6 @@ export const commands = {
   person: command(person),
   doctor: command(doctor),
   vacuum: command(vacuum),
+  'new-link-key': command(newLinkKey),
   'without-code': command(withoutCode),
 } as Readonly<Record<string, ReturnType<typeof command>>>;

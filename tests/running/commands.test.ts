@@ -1,6 +1,7 @@
 import { readdirSync, readFileSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
+import { addressOfOrder, linkByToken, renewLink } from '../../server/arrivals/queries-links.ts';
 import { openLink } from '../../server/people/queries-links.ts';
 import { beginFactor, confirmFactor, keepRecoveryCodes } from '../../server/people/queries-second-factor.ts';
 import { holdFolder } from '../../server/plumbing/one-instance.ts';
@@ -87,6 +88,31 @@ describe('the doctor', () => {
     expect(readFileSync(bench.database).equals(before)).toBe(true);
     expect(readdirSync(bench.dir).sort()).toEqual(['backups', 'broodbench.db']);
     expect((await run('doctor', [], { PORT: 'x' })).errors).toContain('  PORT: ');
+  });
+});
+
+describe('a new key of the addresses of customers', () => {
+  it('ends every address that was given away, gives each order another, and is on record', async () => {
+    const { dir, database } = await filledFolder();
+    const { db, sqlite } = openDatabase(database);
+    const orderId = Number(sqlite.prepare('SELECT min(id) FROM orders').pluck().get());
+    renewLink(db, { id: orderId, dispatchOn: null }, { personId: null, now: testNow });
+    const at = { base: '', now: testNow };
+    const tokenNow = () => addressOfOrder(db, orderId, at)!.slice('/o/'.length);
+    const old = tokenNow();
+    expect(linkByToken(db, old, testNow)?.orderId).toBe(orderId);
+    const renewed = await run('new-link-key', [], { DATA_DIR: dir });
+    expect([renewed.code, renewed.errors]).toEqual([0, '']);
+    expect(renewed.output).toMatch(/^There is a new key\. [1-9]\d* addresses/);
+    expect(linkByToken(db, old, testNow)).toBeNull();
+    expect(tokenNow()).not.toBe(old);
+    expect(linkByToken(db, tokenNow(), testNow)?.orderId).toBe(orderId);
+    const noted = sqlite
+      .prepare("SELECT count(*) FROM audit WHERE action LIKE 'renewed the key%'")
+      .pluck()
+      .get();
+    expect(noted).toBe(1);
+    sqlite.close();
   });
 });
 
