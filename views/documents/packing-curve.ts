@@ -119,9 +119,12 @@ function weatherWords({ role, place, source, read }: PackingWeather): string {
   return `${ROLES[role]}: ${place} (${age})`;
 }
 
-/** Where the weather of each place is from and how old it is. */
+const howWorkedOut =
+  'Inside: worked out from these forecasts and how far off they may be, the box, its contents and its packs.';
+
+/** Where the weather of each place is from and how old it is, and how the curves came out of it. */
 function weatherLines(
-  { weather, transitHours }: PackingParcel,
+  { weather, transitHours, curves }: PackingParcel,
   widthPt: number,
   parent: Element,
   warnings: Warnings,
@@ -130,11 +133,11 @@ function weatherLines(
     `Trip of about ${Math.round(transitHours)} h. Weather:`,
     ...weather.map((one) => `${weatherWords(one)};`),
   ].join(' ');
-  return paragraph(
-    [words(`${said.replace(/;$/, '.')} Look at the forecast again before it leaves.`, 'body')],
-    widthPt,
-    element('P', parent),
-    warnings,
-    { gapPt: 5 },
-  );
+  const look = `${said.replace(/;$/, '.')} Look at the forecast again before it leaves.`;
+  return [
+    ...paragraph([words(look, 'body')], widthPt, element('P', parent), warnings, { gapPt: 5 }),
+    ...(curves.length === 0
+      ? []
+      : paragraph([words(howWorkedOut, 'label')], widthPt, element('P', parent), warnings, { gapPt: 3 })),
+  ];
 }
