@@ -79,6 +79,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/faults/stops.proof.ts',
     env: {},
   },
+  modes: {
+    what: 'what the service and its commands make under umask 000 (not Windows)',
+    file: 'tests/running/modes.proof.ts',
+    env: {},
+  },
   damage: {
     what: '500 damaged databases, before the start and under a service that runs',
     file: 'tests/faults/damage.test.ts',

@@ -117,8 +117,15 @@ export function checkDataFolder(o: Folder, typeOf = (path: string) => statfsSync
   refuseToBeginAnew(folder, o.backupDir);
 }
 
-/** A database that was copied here may be readable for everybody, and what stands beside it takes its mode. */
+const sticky = 0o1000;
+
+/**
+ * A database that was copied here may be readable for everybody, and what stands beside it takes its mode. The folder
+ * too, where it is ours and none that the system shares among all.
+ */
 export function keepForOwner(folder: string): void {
+  const { uid, mode } = statSync(folder);
+  if (uid === ownId() && (mode & sticky) === 0) chmodSync(folder, 0o700);
   for (const path of [databaseName, ...beside].map((name) => join(folder, name))) {
     try {
       if (existsSync(path)) chmodSync(path, 0o600);
