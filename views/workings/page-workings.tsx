@@ -24,7 +24,7 @@ export function WorkingsPage({ furniture }: { furniture: Furniture }) {
       {parts.map(([head, part]) => (
         <section key={head} aria-label={head}>
           <h2>{head}</h2>
-          <ul>
+          <ul class="spaced">
             {(Object.keys(part) as WorkingName[]).map((name) => (
               <li key={name}>
                 <a href={workingHref(name)}>{workings[name].title}</a>: {workings[name].answers}
