@@ -1,12 +1,19 @@
 import { h } from 'preact';
-import { type LineForm, lineFieldWords, lineForm } from '../../shared/lines/form.ts';
-import { differencesBetween } from '../../views/layout/differences.ts';
-import { LineFormPage, type LineFormPageProps, purityWords } from '../../views/lines/page-form.tsx';
+import { type LineForm, lineForm } from '../../shared/lines/form.ts';
+import { LineFormPage, type LineFormPageProps } from '../../views/lines/page-form.tsx';
 import { addressWith, numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
+import {
+  filledWith,
+  isOvertaken,
+  isWrong,
+  type Outcome,
+  overtaken,
+  saved,
+  tooLate,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -27,9 +34,8 @@ const columnsOf = (db: Db, { id, speciesId, name, locality, note: words, keptPur
   keptPure,
   neverWith: neverMixedWith(db, id).map((line) => line.id),
 });
-const versionOf = (db: Db, line: Line) => fingerprintOf(columnsOf(db, line));
 /** The same as the form's fields take it. */
-function shown(db: Db, line: Line) {
+function keptOf(db: Db, line: Line) {
   const { neverWith, speciesId, ...rest } = columnsOf(db, line);
   return { ...rest, speciesId: String(speciesId), neverWith: neverWith.map(String) };
 }
@@ -40,19 +46,15 @@ function lineIn(call: StaffCall): Read {
   return line;
 }
 
-function formPage(
-  call: StaffCall,
-  form: LineFormPageProps['form'],
-  extra: Pick<LineFormPageProps, 'line' | 'conflict'> = { line: null },
-) {
-  const speciesId = extra.line?.speciesId ?? Number(form.values.speciesId || Number.NaN);
+function formPage(call: StaffCall, form: FormState, line: LineFormPageProps['line'] = null) {
+  const speciesId = line?.speciesId ?? Number(form.values.speciesId || Number.NaN);
   const others = Number.isInteger(speciesId) ? listLines(call.db, speciesId) : [];
   return h(LineFormPage, {
     furniture: call.furniture,
     form,
     species: namesOfSpecies(call.db),
-    others: others.filter(({ id }) => id !== extra.line?.id).map(({ id, name }) => ({ id, name })),
-    ...extra,
+    others: others.filter(({ id }) => id !== line?.id).map(({ id, name }) => ({ id, name })),
+    line,
   });
 }
 
@@ -99,44 +101,18 @@ export function addLine(call: StaffCall): Answer {
 
 export function askEditLine(call: StaffCall): Answer {
   const line = lineIn(call);
-  const values = { ...shown(call.db, line), version: versionOf(call.db, line) };
-  return page(formPage(call, { values, errors: {} }, { line }));
-}
-
-function conflictPage(call: StaffCall, stored: Read, form: FormState): Answer {
-  const species = namesOfSpecies(call.db).map((one) => ({
-    value: String(one.id),
-    label: one.scientificName,
-  }));
-  const names = new Map(listLines(call.db, stored.speciesId).map(({ id, name }) => [String(id), name]));
-  const named = (ids: unknown) => [ids ?? []].flat().map((id) => names.get(String(id)) ?? String(id));
-  const before = shown(call.db, stored);
-  const conflict = {
-    ...lastSaved(call.db, subjectOf(stored.id), call.business),
-    differences: differencesBetween(
-      { ...before, keptPure: purityWords[before.keptPure], neverWith: named(before.neverWith).join(', ') },
-      {
-        ...form.values,
-        keptPure: purityWords[String(form.values.keptPure) as Line['keptPure']],
-        neverWith: named(form.values.neverWith),
-      },
-      lineFieldWords,
-      { speciesId: species },
-    ),
-  };
-  const values = { ...form.values, version: versionOf(call.db, stored) };
-  return page(formPage(call, { values, errors: {} }, { line: stored, conflict }), 409);
+  return page(formPage(call, filledWith(keptOf(call.db, line)), line));
 }
 
 export function saveLine(call: StaffCall): Answer {
   const line = lineIn(call);
   const made = read(call, line);
-  if (!made.ok) return wrongForm(formPage(call, made.form, { line }));
+  if (!made.ok) return wrongForm(formPage(call, made.form, line));
   const at = call.clock.now();
   const outcome = call.once((tx): Outcome => {
     const stored = readLine(tx, line.id);
     if (!stored) throw notFound('line');
-    if (versionOf(tx, stored) !== call.body.version) return overtaken;
+    if (isOvertaken(call, keptOf(tx, stored))) return overtaken;
     // Marks go with the species: lines of another one are never mixed with it anyway.
     const data = made.data.speciesId === stored.speciesId ? made.data : { ...made.data, neverWith: [] };
     const errors = storedFaults(tx, data, stored.id);
@@ -151,7 +127,11 @@ export function saveLine(call: StaffCall): Answer {
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     return saved;
   });
-  if (outcome.overtaken) return conflictPage(call, readLine(call.db, line.id) ?? line, made.form);
-  if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors), { line }));
+  if (outcome.overtaken) {
+    const stored = readLine(call.db, line.id) ?? line;
+    const form = tooLate(call, keptOf(call.db, stored), { subject: subjectOf(line.id) });
+    return page(formPage(call, form, stored), 409);
+  }
+  if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors), line));
   return redirect(listOf(made.data.speciesId), `Line ${made.data.name} is saved.`);
 }

@@ -1,12 +1,19 @@
 import { h } from 'preact';
-import { editPlaceForm, placeFieldWords } from '../../shared/places/form.ts';
-import { differencesBetween } from '../../views/layout/differences.ts';
-import { PlaceFormPage, type PlaceFormPageProps } from '../../views/places/page-form.tsx';
+import { editPlaceForm } from '../../shared/places/form.ts';
+import { PlaceFormPage } from '../../views/places/page-form.tsx';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormState, StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
+import {
+  filledWith,
+  isOvertaken,
+  isWrong,
+  type Outcome,
+  overtaken,
+  saved,
+  tooLate,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import { placeFaults, subjectOf } from './add.ts';
@@ -19,22 +26,19 @@ export function placeIn(call: StaffCall): Place {
   return place;
 }
 
-/** What makes two readings of the form different: not the order, which others change while it is open. */
-const markOf = ({ name, parentId }: Place) => fingerprintOf({ name, parentId });
-const shown = ({ name, parentId }: Place) => ({ name, parentId: parentId === null ? '' : String(parentId) });
+/** What the form holds: not the order, which others change while it is open. */
+const keptOf = ({ name, parentId }: Place) => ({
+  name,
+  parentId: parentId === null ? '' : String(parentId),
+});
 
-function formPage(
-  call: StaffCall,
-  place: Place,
-  form: PlaceFormPageProps['form'],
-  conflict?: PlaceFormPageProps['conflict'],
-) {
-  return h(PlaceFormPage, { furniture: call.furniture, place, form, conflict, places: placeRows(call.db) });
+function formPage(call: StaffCall, place: Place, form: FormState) {
+  return h(PlaceFormPage, { furniture: call.furniture, place, form, places: placeRows(call.db) });
 }
 
 export function askEditPlace(call: StaffCall): Answer {
   const place = placeIn(call);
-  return page(formPage(call, place, { values: { ...shown(place), version: markOf(place) }, errors: {} }));
+  return page(formPage(call, place, filledWith(keptOf(place))));
 }
 
 export function savePlace(call: StaffCall): Answer {
@@ -46,7 +50,7 @@ export function savePlace(call: StaffCall): Answer {
   const outcome = call.once((tx): Outcome => {
     const stored = readPlace(tx, place.id);
     if (!stored) throw notFound('place');
-    if (markOf(stored) !== call.body.version) return overtaken;
+    if (isOvertaken(call, keptOf(stored))) return overtaken;
     const errors = placeFaults(tx, { kind: stored.kind, parentId, names: [name] }, stored.id);
     if (isWrong({ errors })) return { ...saved, errors };
     const values = { name, parentId: parentId ?? null };
@@ -58,20 +62,11 @@ export function savePlace(call: StaffCall): Answer {
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     return saved;
   });
-  if (outcome.overtaken) return conflictPage(call, readPlace(call.db, place.id) ?? place, read.form);
+  if (outcome.overtaken) {
+    const stored = readPlace(call.db, place.id) ?? place;
+    const form = tooLate(call, keptOf(stored), { subject: subjectOf(place.id) });
+    return page(formPage(call, stored, form), 409);
+  }
   if (isWrong(outcome)) return wrongForm(formPage(call, place, withErrors(read.form, outcome.errors)));
   return redirect('/places', `${name} is saved.`);
-}
-
-const words = { name: placeFieldWords.name ?? '', parentId: placeFieldWords.parentId ?? '' };
-
-function conflictPage(call: StaffCall, stored: Place, form: FormState): Answer {
-  const conflict = {
-    ...lastSaved(call.db, subjectOf(stored.id), call.business),
-    differences: differencesBetween(shown(stored), form.values, words, {
-      parentId: placeRows(call.db).map(({ id, name }) => ({ value: String(id), label: name })),
-    }),
-  };
-  const values = { ...form.values, version: markOf(stored) };
-  return page(formPage(call, stored, { values, errors: {} }, conflict), 409);
 }

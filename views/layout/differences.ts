@@ -14,15 +14,19 @@ export function differencesBetween(
   words: Record<string, string>,
   choices: Choices = {},
 ): Difference[] {
-  const text = (value: unknown) => (Array.isArray(value) ? value.join(', ') : String(value ?? '')).trim();
-  const said = (name: string, value: string) =>
-    choices[name]?.find((one) => one.value === value)?.label ?? value;
+  const text = (value: unknown) => [value ?? ''].flat().join(', ').trim();
+  const said = (name: string, value: unknown): ComponentChildren => {
+    const told = [value ?? '']
+      .flat()
+      .map((one) => choices[name]?.find((choice) => choice.value === String(one))?.label);
+    if (told.length === 1) return told[0] ?? text(value);
+    return told.every((label) => typeof label === 'string') ? told.join(', ') : text(value);
+  };
   return Object.entries(words)
-    .map(([name, field]) => ({ name, field, stored: text(stored[name]), yours: text(typed[name]) }))
-    .filter((one) => one.stored !== one.yours)
-    .map(({ name, field, stored: theirs, yours }) => ({
+    .filter(([name]) => text(stored[name]) !== text(typed[name]))
+    .map(([name, field]) => ({
       field,
-      stored: said(name, theirs),
-      yours: said(name, yours),
+      stored: said(name, stored[name]),
+      yours: said(name, typed[name]),
     }));
 }

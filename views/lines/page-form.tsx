@@ -1,8 +1,8 @@
 import { lineFieldWords } from '../../shared/lines/form.ts';
 import type { Purity } from '../../shared/lines/page-apart.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -27,14 +27,13 @@ export type LineFormPageProps = {
   line: { id: number; name: string; speciesId: number; cultures: number } | null;
   /** The other lines of its species. */
   others: { id: number; name: string }[];
-  conflict?: BothVersionsProps;
 };
 
-export const purityWords: Record<Purity, string> = {
-  no: 'Mixed like any other',
-  line: 'Kept pure',
-  locality: 'Within its locality',
-};
+const pureOptions: { value: Purity; label: string; help?: string }[] = [
+  { value: 'no', label: 'Mixed like any other' },
+  { value: 'line', label: 'Kept pure', help: 'with no other line' },
+  { value: 'locality', label: 'Within its locality', help: 'with lines of the same locality' },
+];
 
 /** What must never come together: no page mixes it, and none proposes to. */
 function Apart({ form, others }: Pick<LineFormPageProps, 'form' | 'others'>) {
@@ -49,11 +48,7 @@ function Apart({ form, others }: Pick<LineFormPageProps, 'form' | 'others'>) {
         label={lineFieldWords.keptPure!}
         {...pure}
         value={pure.value ?? 'no'}
-        options={[
-          { value: 'no', label: purityWords.no },
-          { value: 'line', label: purityWords.line, help: 'with no other line' },
-          { value: 'locality', label: purityWords.locality, help: 'with lines of the same locality' },
-        ]}
+        options={pureOptions}
       />
       {others.length > 0 && (
         <ChoiceField
@@ -68,7 +63,13 @@ function Apart({ form, others }: Pick<LineFormPageProps, 'form' | 'others'>) {
   );
 }
 
-export function LineFormPage({ furniture, form, species, line, others, conflict }: LineFormPageProps) {
+const choicesOf = (species: SpeciesName[], others: LineFormPageProps['others']) => ({
+  speciesId: species.map((one) => ({ value: String(one.id), label: one.scientificName })),
+  keptPure: pureOptions,
+  neverWith: others.map(({ id, name }) => ({ value: String(id), label: name })),
+});
+
+export function LineFormPage({ furniture, form, species, line, others }: LineFormPageProps) {
   const own = species.find((s) => s.id === line?.speciesId);
   return (
     <Shell
@@ -80,10 +81,9 @@ export function LineFormPage({ furniture, form, species, line, others, conflict 
         { href: '/lines', label: 'Lines' },
       ]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={line ? `/lines/${line.id}/edit` : '/lines'}>
+        {line && <FilledFrom form={form} words={lineFieldWords} choices={choicesOf(species, others)} />}
         <ErrorSummary errors={form.errors} labels={lineFieldWords} />
-        {line && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         {line && line.cultures > 0 && own ? (
           <p>
             Of <Latin>{own.scientificName}</Latin>; its cultures keep it there.

@@ -1,6 +1,6 @@
 import { type PlaceKind, placeFieldWords, placeKinds, placeKindWords } from '../../shared/places/form.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -12,10 +12,9 @@ export type PlaceFormPageProps = {
   form: FormState;
   place: { id: number; kind: PlaceKind; name: string; fullName: string };
   places: PlaceRow[];
-  conflict?: BothVersionsProps;
 };
 
-export function PlaceFormPage({ furniture, form, place, places, conflict }: PlaceFormPageProps) {
+export function PlaceFormPage({ furniture, form, place, places }: PlaceFormPageProps) {
   const larger = places.filter(
     (row) => placeKinds.indexOf(row.kind) < placeKinds.indexOf(place.kind) && row.id !== place.id,
   );
@@ -26,10 +25,9 @@ export function PlaceFormPage({ furniture, form, place, places, conflict }: Plac
       purpose={`A ${placeKindWords[place.kind].one}. Whatever stands in it moves along.`}
       breadcrumbs={[{ href: '/places', label: 'Places' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={`/places/${place.id}/edit`}>
+        <FilledFrom form={form} words={placeFieldWords} choices={{ parentId: parentOptions(larger) }} />
         <ErrorSummary errors={form.errors} labels={placeFieldWords} />
-        <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         {place.kind !== 'room' && (
           <SelectField
