@@ -34,6 +34,17 @@ function watch(page: Page, own: string) {
   return () => seen.splice(0);
 }
 
+/** Elements that no page of ours has. A page that follows work under way may go on to its next meanwhile. */
+async function marksOn(page: Page): Promise<number> {
+  for (let tries = 0; ; tries += 1)
+    try {
+      return await page.evaluate(() => document.querySelectorAll('xss-mark, iframe, base, object').length);
+    } catch (error) {
+      if (tries > 3) throw error;
+      await page.waitForLoadState('load');
+    }
+}
+
 describe('text that is stored, in a browser', () => {
   it(
     'runs nothing on any page, whatever it holds',
@@ -61,8 +72,10 @@ describe('text that is stored, in a browser', () => {
 
       unguarded(t);
       const columns = openColumns(t);
+      // A picture alone is shown by a page of the browser's own, which breaks the policy by its style.
       const pages = gets(t).filter(
-        ({ path }) => isShown(path) && !/\.(csv|zip|json|ics|jpg|tar)|\/live$|:file$/.test(path),
+        ({ path }) =>
+          isShown(path) && !/\.(csv|zip|json|ics|jpg|tar)|\/live$|:file$|\/photos\/:id$/.test(path),
       );
       const wrong: string[] = [];
       let loads = 0;
@@ -77,12 +90,12 @@ describe('text that is stored, in a browser', () => {
               wrong.push(`${address.path}: ${error.message}`);
           });
           loads += 1;
-          const marks = await page.evaluate(
-            () => document.querySelectorAll('xss-mark, iframe, base, object').length,
-          );
+          const marks = await marksOn(page);
           const found = [...seen(), ...(marks > 0 ? [`${marks} elements`] : [])];
           wrong.push(...found.map((what) => `${address.path}, round ${round}: ${what}`));
         }
+        const last = wrong.at(-1) ?? '';
+        console.log(`round ${round + 1} of ${rounds}: ${loads} pages, ${wrong.length} faults ${last}`);
       }
       console.table([
         {
