@@ -9,7 +9,11 @@ const processKey = randomBytes(32);
  * A token that only this process can make, and makes again for the same form: a form that is sent twice is answered
  * with the same link, though no link is kept anywhere. 256 bits, from a random key.
  */
-export function tokenForForm(purpose: Purpose, personId: string, formKey: unknown): string {
+export function tokenForForm(
+  purpose: Purpose | 'session' | 'device',
+  personId: string,
+  formKey: unknown,
+): string {
   return createHmac('sha256', processKey)
     .update(JSON.stringify([purpose, personId, String(formKey)]))
     .digest('base64url');

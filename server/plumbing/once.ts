@@ -5,9 +5,12 @@ import type { Db } from './open-database.ts';
 
 export type FormKey = { key: string | undefined; personId: string; path: string; now: number };
 
+export const isFormKey = (key: unknown): key is string =>
+  typeof key === 'string' && /^[\w.-]{16,120}$/.test(key);
+
 /** Without a key a repeated submit could not be told from a second one, so it is refused. */
 function checkedKey(key: string | undefined): string {
-  if (key && /^[\w.-]{16,120}$/.test(key)) return key;
+  if (isFormKey(key)) return key;
   throw new Refusal(
     400,
     'This form is not complete',

@@ -140,13 +140,19 @@ export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = at
       return { person: user, cookie, id };
     },
     /** A new session has a new value: one that was known before sign-in opens nothing. */
-    async begin(personId: string, device: string): Promise<string> {
+    async begin(personId: string, device: string, token = freshToken()): Promise<string> {
       const session = await lucia.createSession(
         personId,
         { madeAt: clock.now(), usedAt: clock.now(), device: device.slice(0, 200) },
-        { sessionId: freshToken() },
+        { sessionId: token },
       );
       return lucia.createSessionCookie(session.id).serialize();
+    },
+    /** The cookie once more of a session that still stands; null where there is none of this person's. */
+    cookieOf(token: string, personId: string): string | null {
+      const which = and(eq(sessions.id, sha256(token)), eq(sessions.userId, personId));
+      const stands = db.select({ id: sessions.id }).from(sessions).where(which).get() !== undefined;
+      return stands ? lucia.createSessionCookie(token).serialize() : null;
     },
     end: (hashedId: string) => db.delete(sessions).where(eq(sessions.id, hashedId)).run(),
     /** Tells a browser that somebody has signed in from before from one that nobody knows. */
