@@ -6,7 +6,6 @@ import { openStage, type Stage } from './stage.ts';
 
 const goalClosedMs = 15_000;
 const goalP99Ms = 50;
-const fillingMs = 4_000;
 const wait = (ms: number) => new Promise((next) => setTimeout(next, ms));
 
 type Slow = { kind: string; closedAfterMs: number | null };
@@ -34,31 +33,43 @@ function slowLine(base: URL, kind: string, begin: string, dripMs: number, mostMs
   });
 }
 
+/** Bytes that lie at both ends of a line and were not read yet (Linux, proc(5): /proc/net/tcp). */
+function unread(port: number | undefined): number {
+  const end = `:${(port ?? 0).toString(16).toUpperCase().padStart(4, '0')} `;
+  const lines = readFileSync('/proc/net/tcp', 'utf8').split('\n');
+  const both = lines.filter((line) => line.slice(0, 34).includes(end));
+  return both.reduce((sum, line) => {
+    const [, waits = '0', came = '0'] = / ([0-9A-F]{8}):([0-9A-F]{8}) /.exec(line.slice(34)) ?? [];
+    return sum + Number.parseInt(waits, 16) + Number.parseInt(came, 16);
+  }, 0);
+}
+
 /**
  * Asks for a large file so often that no buffer on the way holds all of it, and reads nothing. A socket that is not read
- * does not hear that it was closed, so after a while it is read on: what was closed ends at once, and is not whole. The
- * service counts from the last byte that went out, and some seconds go by until all buffers are full.
+ * does not hear that it was closed, but what is written to it is refused then; an empty line before a request says
+ * nothing (RFC 9112, 2.2). Counted from when nothing more left or arrived, since it takes a while until all buffers are full.
  */
-function slowReader(base: URL, cookie: string): Promise<Slow> {
+function slowReader(base: URL, cookie: string, mostMs: number): Promise<Slow> {
   return new Promise((resolve) => {
     const socket = connect({ port: Number(base.port), host: base.hostname });
     const line = `GET /records/export/diary.csv HTTP/1.1\r\nHost: ${base.host}\r\nCookie: ${cookie}\r\n\r\n`;
-    const kind = 'reads nothing of a large file';
-    let isClosed = false;
+    let [most, since] = [0, performance.now()];
+    const look = setInterval(() => {
+      const bytes = unread(socket.localPort);
+      if (bytes > most + 100) [most, since] = [bytes, performance.now()];
+      socket.write('\r\n');
+    }, 500);
+    const end = (closedAfterMs: number | null) => {
+      clearInterval(look);
+      clearTimeout(tired);
+      socket.destroy();
+      resolve({ kind: 'reads nothing of a large file', closedAfterMs });
+    };
+    const tired = setTimeout(() => end(null), mostMs);
     socket.on('error', () => undefined);
-    socket.once('close', () => {
-      isClosed = true;
-    });
+    socket.once('close', () => end(performance.now() - since));
     socket.once('connect', () => socket.write(line.repeat(8)));
     socket.pause();
-    setTimeout(() => socket.on('data', () => undefined).resume(), goalClosedMs + fillingMs);
-    setTimeout(
-      () => {
-        socket.destroy();
-        resolve({ kind, closedAfterMs: isClosed ? goalClosedMs : null });
-      },
-      goalClosedMs + fillingMs + 1_500,
-    );
   });
 }
 
@@ -119,7 +130,7 @@ export async function runSlowClients(lines: number, entries: number): Promise<bo
     ...Array.from({ length: 100 }, () =>
       slowLine(base, 'a byte a second of a form', `${head}Content-Length: 5000\r\n\r\n`, 1_000, mostMs),
     ),
-    ...Array.from({ length: 4 }, () => slowReader(base, owner.cookie)),
+    ...Array.from({ length: 4 }, () => slowReader(base, owner.cookie, mostMs)),
   );
   await wait(4_000);
   const { files } = await stage.service.sample();

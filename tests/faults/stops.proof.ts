@@ -110,8 +110,9 @@ function taken(said: string) {
   const of = (words: string) =>
     lines.filter((one) => one.includes(`"msg":"${words}"`)).map((one) => /"reqId":"([^"]+)"/.exec(one)?.[1]);
   const answered = new Set(of('request completed'));
-  const incoming = of('incoming request');
-  return { answered: answered.size, open: incoming.filter((one) => !answered.has(one)).length };
+  const incoming = lines.filter((one) => one.includes('"msg":"incoming request"'));
+  const open = incoming.filter((line) => !answered.has(/"reqId":"([^"]+)"/.exec(line)?.[1]));
+  return { answered: answered.size, open: open.map((line) => /"route":"([^"]+)"/.exec(line)?.[1]) };
 }
 
 type Counts = {
@@ -147,7 +148,8 @@ async function oneStop(stage: Stage, mailPort: number, life: number, asFirst: bo
   expect(by('cut').map(({ why }) => why)).toEqual([]);
   const { answered, open } = taken(service.said());
   // Whatever got no answer was never taken: all that was is answered, and all those answers have come.
-  expect([life, open, by('whole').length]).toEqual([life, 0, answered - 1]);
+  const place = `stop ${life}, ended after ${Math.round(counts.times.at(-1) ?? 0)} ms`;
+  expect([place, open, by('whole').length]).toEqual([place, [], answered - 1]);
   expect(statSync(`${stage.database}-wal`, { throwIfNoEntry: false })?.size ?? 0).toBe(0);
   counts.whole += by('whole').length;
   counts.under +=
