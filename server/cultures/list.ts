@@ -25,6 +25,7 @@ export function showCultures(call: StaffCall): Answer {
       rows: rows.map((row) => ({
         ...row,
         trend: trends.get(row.id) ?? [],
+        checkedDaysAgo: row.estimate?.lastCheckOn ? daysBetween(row.estimate.lastCheckOn, call.today) : null,
         countedDaysAgo: row.estimate?.lastCountOn ? daysBetween(row.estimate.lastCountOn, call.today) : null,
       })),
     }),

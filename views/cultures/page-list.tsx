@@ -7,15 +7,14 @@ import { Empty } from '../layout/empty.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
 import { PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
-import { formatInTen } from '../layout/format.ts';
+import { formatAgo, formatInTen } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
-import { Day } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { MorphAndLine, NumberCell } from './part-cells.tsx';
-import { healthWords, type Known, spareWords } from './say.ts';
+import { healthWords, type Known, spareOf } from './say.ts';
 
 export type CultureRow = {
   code: string;
@@ -34,6 +33,7 @@ export type CultureRow = {
       })
     | null;
   countedDaysAgo: number | null;
+  checkedDaysAgo: number | null;
   /** How many were believed to be in there, over the last half year. */
   trend: readonly Believed[];
 };
@@ -111,13 +111,18 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
       computed: 'population',
       head: 'Full',
       sort: sort('fullness'),
-      cell: (r) => (r.estimate?.fullnessMedian == null ? '' : formatInTen(r.estimate.fullnessMedian)),
+      cell: (r) =>
+        r.estimate?.fullnessMedian == null ? (
+          ''
+        ) : (
+          <span class="nowrap">{formatInTen(r.estimate.fullnessMedian)}</span>
+        ),
     },
     {
       key: 'spare',
       head: 'Spare',
       computed: 'surplus',
-      cell: (r) => (r.estimate ? spareWords(r.estimate) : ''),
+      cell: (r) => (r.estimate ? spareOf(r.estimate) : ''),
     },
     {
       key: 'health',
@@ -128,7 +133,8 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
       key: 'checked',
       head: 'Last check',
       sort: sort('checked'),
-      cell: (r) => (r.estimate?.lastCheckOn ? <Day iso={r.estimate.lastCheckOn} locale={locale} /> : 'never'),
+      cell: (r) =>
+        r.checkedDaysAgo === null ? 'never' : <span class="nowrap">{formatAgo(r.checkedDaysAgo)}</span>,
     },
   ];
 }
@@ -201,7 +207,6 @@ export function CultureListPage(props: CultureListProps) {
               }
             />
           )}
-          <WorkedOut of={['population', 'surplus']} />
           <Pager
             page={filter.page}
             pageSize={pageSize}
@@ -210,6 +215,7 @@ export function CultureListPage(props: CultureListProps) {
             what="cultures"
             locale={furniture.locale}
           />
+          <WorkedOut of={['population', 'surplus']} />
         </>
       ) : (
         <Empty

@@ -42,6 +42,13 @@ export function spareWords(known: Known): string {
   return why ? `can spare nothing now: ${why}` : 'can spare nothing now';
 }
 
+/** The same where a column says what is spared: "2 groups", "none: the reserve must stay". */
+export function spareOf(known: Known): string {
+  if (known.spareGroups > 0) return formatCount(known.spareGroups, 'group');
+  const why = limitedByWords(known.limitedBy);
+  return why ? `none: ${why}` : 'none';
+}
+
 /** The culture in one sentence: "about 140 (105 to 190), 7 in 10 full, can spare 2 groups; counted 12 days ago". */
 export function sayCulture(known: Known, countedDaysAgo: number | null, locale?: string): string {
   if (known.fault !== null || known.median === null) return known.fault ?? 'not worked out yet';

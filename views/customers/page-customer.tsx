@@ -122,7 +122,6 @@ function Orders(props: CustomerPageProps) {
         rows={orders}
         rowKey={(row) => row.number}
       />
-      <WorkedOut of="total" />
       <Pager
         page={page}
         pageSize={pageSize}
@@ -131,6 +130,7 @@ function Orders(props: CustomerPageProps) {
         what={total === 1 ? 'order' : 'orders'}
         locale={furniture.locale}
       />
+      <WorkedOut of="total" />
     </>
   );
 }

@@ -144,7 +144,6 @@ export function InvoicesPage(props: InvoicesPageProps) {
             rowKey={(row) => row.id}
             rowTone={(row) => (isOverdue(row, filter.today) ? 'needs-you' : undefined)}
           />
-          <WorkedOut of="invoice" />
           <Pager
             page={page}
             pageSize={pageSize}
@@ -153,6 +152,7 @@ export function InvoicesPage(props: InvoicesPageProps) {
             what={total === 1 ? 'invoice' : 'invoices'}
             locale={furniture.locale}
           />
+          <WorkedOut of="invoice" />
         </>
       )}
     </Shell>

@@ -60,12 +60,14 @@ function missingGroups(lines: readonly OrderLineRow[]): number {
 
 const purposes: Record<OrderPageProps['order']['state'], (missing: number) => string> = {
   draft: (missing) =>
-    missing === 0 ? 'All its animals are reserved.' : `${formatCount(missing, 'group')} not reserved yet.`,
-  confirmed: () => 'Waiting to be packed.',
-  packed: () => 'Waiting to be sent.',
-  sent: () => 'On its way.',
-  closed: () => 'Done.',
-  cancelled: () => 'Its animals were set free.',
+    missing === 0
+      ? 'What they get. All its animals are reserved; next it is confirmed.'
+      : `What they get, and which cultures it comes from: ${formatCount(missing, 'group')} not reserved yet.`,
+  confirmed: () => 'What they get, and the papers to print. Waiting to be packed.',
+  packed: () => 'What they get. It is packed and waits to be sent.',
+  sent: () => 'What they get. It is on its way.',
+  closed: () => 'What they got, and how it arrived.',
+  cancelled: () => 'What they were to get. Its animals were set free.',
 };
 
 function Tracking({ tracking, trackingLink }: Pick<OrderPageProps['order'], 'tracking' | 'trackingLink'>) {
@@ -147,7 +149,7 @@ export function OrderPage(props: OrderPageProps) {
           Order {order.number} <StateWord state={order.state} />
         </>
       }
-      purpose={`What they get, and the next step. ${purposes[order.state](missing)}`}
+      purpose={purposes[order.state](missing)}
       width="wide"
       breadcrumbs={[{ href: '/orders', label: 'Orders' }]}
       actions={<NextStep {...steps} />}

@@ -258,7 +258,6 @@ export function OrdersPage(props: OrdersPageProps) {
             rowKey={(row) => row.number}
             rowTone={(row) => (row.due === 'late' ? 'harm' : row.due === 'today' ? 'needs-you' : undefined)}
           />
-          <WorkedOut of="total" />
           <Pager
             page={page}
             pageSize={pageSize}
@@ -267,6 +266,7 @@ export function OrdersPage(props: OrdersPageProps) {
             what={total === 1 ? 'order' : 'orders'}
             locale={furniture.locale}
           />
+          <WorkedOut of="total" />
         </>
       )}
     </Shell>

@@ -67,7 +67,7 @@ export function PeoplePage(props: PeoplePageProps) {
             phoneWide: true,
             cell: (person) => <a href={`/people/${person.id}`}>{person.name}</a>,
           },
-          { key: 'sign-in-name', head: 'Sign-in name', cell: (person) => person.signInName },
+          { key: 'sign-in-name', head: 'Sign-in name', phoneWide: true, cell: (person) => person.signInName },
           { key: 'role', head: 'Role', cell: (person) => roleWords[person.role] },
           { key: 'state', head: 'State', cell: stateOf },
           {

@@ -19,7 +19,7 @@ export type BusinessFacts = {
 
 export type SettingsPageProps = { furniture: Furniture; business: BusinessFacts; numberSample: string };
 
-const others = [
+const standing = [
   {
     href: '/places',
     label: 'Places',
@@ -37,20 +37,25 @@ const others = [
   },
 ] as const;
 
-const keeping = [
+const working = [
+  {
+    href: '/settings/counting',
+    label: 'Counting',
+    what: 'the usual way of counting for each group of animals, and the minutes it takes',
+  },
+  {
+    href: '/workings',
+    label: 'How numbers are worked out',
+    what: 'what goes in, the formula in words and its source, for each kind of number',
+  },
   {
     href: '/settings/first-steps',
     label: 'First steps',
     what: 'from an empty page to the first packing sheet, and what comes after',
   },
-  {
-    href: '/settings/backups',
-    label: 'Backups',
-    what: 'copies of everything, made every night and proven by restoring them',
-  },
 ] as const;
 
-const work = [
+const sending = [
   {
     href: '/parcels/stock',
     label: 'Boxes and packs',
@@ -62,29 +67,19 @@ const work = [
     what: 'what animals travel in, how it is aired and padded, and what packing sheets say of it',
   },
   {
-    href: '/parcels/weather',
-    label: 'Weather on the way',
-    what: 'lows and highs of the places parcels come through, and who forecasts them',
-  },
-  {
-    href: '/offers',
-    label: 'Availability list',
-    what: 'which of your spare animals everybody may read of, and the requests that come from there',
-  },
-  {
-    href: '/movement',
-    label: 'Movement rules',
-    what: 'what may be sent where, on which permit, and what stops an order',
-  },
-  {
     href: '/parcels/carriers',
     label: 'Carriers and habits',
     what: 'by whom parcels go and on which days, whose weather counts where, how parcels are packed',
   },
   {
-    href: '/settings/invoices',
-    label: 'Invoices and taxes',
-    what: 'numbers, taxes, ways of paying, and how long invoices and customers are kept',
+    href: '/parcels/weather',
+    label: 'Weather on the way',
+    what: 'lows and highs of the places parcels come through, and who forecasts them',
+  },
+  {
+    href: '/movement',
+    label: 'Movement rules',
+    what: 'what may be sent where, on which permit, and what stops an order',
   },
   {
     href: '/settings/arrivals',
@@ -96,10 +91,31 @@ const work = [
     label: 'What arrivals teach',
     what: 'losses against the temperatures of the trips, by species and pack',
   },
+] as const;
+
+const selling = [
+  {
+    href: '/offers',
+    label: 'Availability list',
+    what: 'which of your spare animals everybody may read of, and the requests that come from there',
+  },
+  {
+    href: '/settings/invoices',
+    label: 'Invoices and taxes',
+    what: 'numbers, taxes, ways of paying, and how long invoices and customers are kept',
+  },
   {
     href: '/mails',
     label: 'Mails',
     what: 'what customers are written about their orders, and whether it went out',
+  },
+] as const;
+
+const keeping = [
+  {
+    href: '/settings/backups',
+    label: 'Backups',
+    what: 'copies of everything, made every night and proven by restoring them',
   },
   {
     href: '/settings/readings',
@@ -111,16 +127,14 @@ const work = [
     label: 'Record of changes',
     what: 'who changed what, and when; who looked at whose data',
   },
-  {
-    href: '/settings/counting',
-    label: 'Counting',
-    what: 'the usual way of counting for each group of animals, and the minutes it takes',
-  },
-  {
-    href: '/workings',
-    label: 'How numbers are worked out',
-    what: 'what goes in, the formula in words and its source, for each kind of number',
-  },
+] as const;
+
+const groups = [
+  { title: 'Where the cultures stand', links: standing },
+  { title: 'How work is done', links: working },
+  { title: 'Selling', links: selling },
+  { title: 'Sending', links: sending },
+  { title: 'How the records are kept', links: keeping },
 ] as const;
 
 export function SettingsPage({ furniture, business, numberSample }: SettingsPageProps) {
@@ -150,23 +164,15 @@ export function SettingsPage({ furniture, business, numberSample }: SettingsPage
           { term: 'New customers read', value: languageNames[business.language] },
         ]}
       />
-      <h2>Where the cultures stand</h2>
-      {others.map(({ href, label, what }) => (
-        <p key={href}>
-          <a href={href}>{label}</a>: {what}
-        </p>
-      ))}
-      <h2>How work is done</h2>
-      {work.map(({ href, label, what }) => (
-        <p key={href}>
-          <a href={href}>{label}</a>: {what}
-        </p>
-      ))}
-      <h2>How the records are kept</h2>
-      {keeping.map(({ href, label, what }) => (
-        <p key={href}>
-          <a href={href}>{label}</a>: {what}
-        </p>
+      {groups.map(({ title, links }) => (
+        <section key={title}>
+          <h2>{title}</h2>
+          {links.map(({ href, label, what }) => (
+            <p key={href}>
+              <a href={href}>{label}</a>: {what}
+            </p>
+          ))}
+        </section>
       ))}
     </Shell>
   );
