@@ -1,13 +1,14 @@
 import { h } from 'preact';
 import { diaryForms, movedAnimals } from '../../shared/cultures/diary-form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
-import { type MixingAnswer, mixingPartners } from '../../shared/lines/mixing.ts';
+import { type MixingAnswer, mixingPartners, shareOfNewcomers } from '../../shared/lines/mixing.ts';
 import { isShrinking } from '../../shared/lines/page-shrinking.ts';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { MixingPage, type MixingPageProps } from '../../views/lines/page-mixing.tsx';
 import { formatPercent } from '../../views/lines/say.ts';
+import type { Mixture } from '../../views/lines/say-worked-out.ts';
 import { type Estimate, readEstimate, readEstimates } from '../counts/queries-estimate.ts';
 import type { LoadedCulture } from '../cultures/queries.ts';
 import { loadKeptCulture } from '../cultures/queries-kept.ts';
@@ -25,6 +26,8 @@ import { kinshipOf } from './queries-kinship.ts';
 const tick = 'Mix all the same';
 /** Partners below these gain next to nothing, and nobody reads on. */
 const mostPartners = 12;
+/** So many are reckoned step by step. */
+const mostReckoned = 3;
 
 const load = (call: StaffCall) => loadKeptCulture(call.db, call.params.code ?? '', 'mixed');
 
@@ -77,6 +80,20 @@ function partnersOf(call: StaffCall, loaded: LoadedCulture, free: readonly Other
   });
 }
 
+/** What the first partners' figures stand on. */
+function mixturesOf(call: StaffCall, { culture }: LoadedCulture, answer: MixingAnswer | null): Mixture[] {
+  const found = kinshipOf(call.db, culture.speciesId, call.today)?.found;
+  const place = found?.placeOf(culture.code);
+  if (!found || place === undefined || !answer) return [];
+  return answer.partners.slice(0, mostReckoned).flatMap(({ code, animals, kinship, heterozygosityAfter }) => {
+    const partner = found.placeOf(code);
+    if (partner === undefined) return [];
+    const [own, theirs] = [found.at(place, place), found.at(partner, partner)];
+    const share = shareOfNewcomers(found, place, animals);
+    return [{ code, animals, here: found.animals[place]!, share, own, theirs, kinship, heterozygosityAfter }];
+  });
+}
+
 const forecastOf = (known: Estimate | undefined) =>
   known?.forecast ? (JSON.parse(known.forecast) as { median: number }[]) : [];
 
@@ -105,6 +122,7 @@ function mixingPage(
     isShrinking: isShrinking(known?.median ?? null, forecastOf(known)),
     hasDiedOut: answer === null && kin !== null && !kin.clonal,
     partners,
+    mixtures: mixturesOf(call, loaded, answer),
     notShown: (answer?.partners.length ?? 0) - partners.length,
     apart,
     // What would do no good is not proposed, but nobody is kept from doing it.

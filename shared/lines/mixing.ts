@@ -101,13 +101,17 @@ export function mixingPartners(
   };
 }
 
+/** The share of newcomers in a culture to which so many animals are added. */
+export const shareOfNewcomers = (found: Kinship, culture: number, animals: number): number =>
+  animals / (found.animals[culture]! + animals);
+
 /**
  * The heterozygosity a culture keeps when so many animals of another are added to it.
  *
  * @example keptWith(found, 0, 1, 0) // what it keeps now
  */
 export function keptWith(found: Kinship, culture: number, partner: number, animals: number): number {
-  const w = animals / (found.animals[culture]! + animals);
+  const w = shareOfNewcomers(found, culture, animals);
   const lost =
     (1 - w) * ((1 - w) * found.at(culture, culture) + 2 * w * found.at(culture, partner)) +
     w * w * found.at(partner, partner);

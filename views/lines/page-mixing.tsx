@@ -21,6 +21,7 @@ import { Shell } from '../layout/shell.tsx';
 import { Computed, More, WorkedOut } from '../layout/worked-out.tsx';
 import { PartnerTable } from './part-partners.tsx';
 import { clonalWords, formatPercent } from './say.ts';
+import { type Mixture, sayMixture } from './say-worked-out.ts';
 
 export type PartnerRow = Partner & {
   id: number;
@@ -48,6 +49,8 @@ export type MixingPageProps = {
   hasDiedOut: boolean;
   /** The best first. */
   partners: PartnerRow[];
+  /** Of the first of them, what their figures stand on. */
+  mixtures: Mixture[];
   notShown: number;
   /** Cultures that are not proposed, and why. */
   apart: { code: string; why: string }[];
@@ -117,9 +120,10 @@ function Apart({ apart }: Pick<MixingPageProps, 'apart'>) {
   );
 }
 
-function How() {
+function How({ code, mixtures, furniture }: MixingPageProps) {
+  const so = mixtures.map((one) => sayMixture(code, one, furniture.locale));
   return (
-    <WorkedOut of={['mixing', 'kinship', 'surplus', 'population']}>
+    <WorkedOut of={['mixing', 'kinship', 'surplus', 'population']} so={so}>
       <p>
         A mixture keeps what its two parts keep, and all in which they differ. With a share w of newcomers,
         inbreeding becomes (1−w)² of its own, w² of theirs, and 2w(1−w) of the kinship between the two
@@ -227,7 +231,7 @@ export function MixingPage(props: MixingPageProps) {
       <Trouble {...props} />
       <Partners {...props} />
       <Apart {...props} />
-      {!props.clonal && <How />}
+      {!props.clonal && <How {...props} />}
       {others.length > 0 && !hasDiedOut && <MixForm {...props} />}
     </Shell>
   );

@@ -21,6 +21,14 @@ export function Beliefs({ figures, home, units, locale }: BeliefsProps) {
   const weeks = Math.LN2 / figures.growthPerWeekMedian;
   const ownCapacity =
     home && spreadWords(figures.capacityPerLitreMedian * home.substrateLitres, figures.capacitySdLog, locale);
+  const share = figures.detectionAlpha / (figures.detectionAlpha + figures.detectionBeta);
+  const number = (value: number, digits = 1) => formatNumber(value, locale, digits);
+  const so = [
+    `Doubles in ln 2 ÷ ${number(figures.growthPerWeekMedian, 3)} = ${number(weeks)} weeks.`,
+    home &&
+      `${home.name}: ${number(figures.capacityPerLitreMedian)} a litre × ${number(home.substrateLitres, 2)} L = ${number(figures.capacityPerLitreMedian * home.substrateLitres, 0)}.`,
+    `Of ${number(figures.detectionAlpha + figures.detectionBeta)} animals ${number(figures.detectionAlpha)} show: ${percent(share)}.`,
+  ];
   return (
     <>
       <Facts
@@ -54,7 +62,7 @@ export function Beliefs({ figures, home, units, locale }: BeliefsProps) {
           },
         ]}
       />
-      <WorkedOut of={['population', 'detection']}>
+      <WorkedOut of={['population', 'detection', 'surplus']} so={so}>
         <p>
           These are beliefs to begin with, and they are the owner’s. A new culture’s estimate starts from its
           founding group and grows at this pace towards this capacity (capacity a litre × litres of

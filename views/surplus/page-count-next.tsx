@@ -173,7 +173,12 @@ export function CountNextPage(props: CountNextPageProps) {
       ) : (
         <>
           <Filters {...props} />
-          <HowCountNext isOwner={isOwner} minutesAreFirst={minutesAreFirst} />
+          <HowCountNext
+            isOwner={isOwner}
+            minutesAreFirst={minutesAreFirst}
+            first={props.first}
+            locale={furniture.locale}
+          />
           <Found {...props} />
         </>
       )}

@@ -1,7 +1,25 @@
+import { formatNumber } from '../layout/format.ts';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { type Countworthy, formatExpected } from './say-count-next.ts';
+
+type Counted = Pick<Countworthy, 'gain'> & { code: string; minutes: number };
+type HowCountNextProps = {
+  isOwner: boolean;
+  minutesAreFirst: boolean;
+  /** The best counts. */
+  first: readonly Counted[];
+  locale?: string;
+};
+
+/** What one count would free, step by step. */
+function sayGain({ code, gain, minutes }: Counted, locale?: string): string | null {
+  if (!gain) return null;
+  const expected = (groups: number) => formatExpected(groups, locale);
+  return `${code}: ${expected(gain.expected)} groups expected − ${formatNumber(gain.now, locale)} now = ${expected(gain.gain)}; ÷ ${formatNumber(minutes, locale, 1)} minutes = ${formatNumber(gain.perMinute, locale, 3)} a minute.`;
+}
 
 /** Where the numbers of the list of counts come from. */
-export function HowCountNext({ isOwner, minutesAreFirst }: { isOwner: boolean; minutesAreFirst: boolean }) {
+export function HowCountNext({ isOwner, minutesAreFirst, first, locale }: HowCountNextProps) {
   return (
     <>
       {minutesAreFirst && (
@@ -10,7 +28,7 @@ export function HowCountNext({ isOwner, minutesAreFirst }: { isOwner: boolean; m
           {isOwner && <a href="/settings/counting">Put in yours</a>}
         </p>
       )}
-      <WorkedOut of={['count-next', 'population']}>
+      <WorkedOut of={['count-next', 'population']} so={first.slice(0, 5).map((row) => sayGain(row, locale))}>
         <p>
           A culture spares only what is there with the certainty set for its species, so doubt costs groups.
           For every number a count may find, weighed by how likely it is, it is worked out what could be
