@@ -6,6 +6,7 @@ import { Code } from '../layout/code.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { sayGroups, sayMinutes } from '../surplus/say-count-next.ts';
 import type { RoundRowData } from './part-round-row.tsx';
 import { dueWords } from './say-round.ts';
@@ -82,7 +83,7 @@ export function NotCounted({ rows, furniture, part }: EndProps<NotCountedData>) 
             <div class="round-what">
               <Code href={cultureHref(r.code)}>{r.code}</Code> asked for on{' '}
               <Day iso={r.onDay} form="weekday" locale={locale} />
-              <span class="round-reason">
+              <span class="round-reason" data-computed={r.gain === null ? undefined : 'count-next'}>
                 {r.gain === null
                   ? 'not counted, and not worth a count any more'
                   : `not counted, still worth it: likely frees ${sayGroups(r.gain, locale)}, ${sayMinutes(r.minutes, locale)}`}
@@ -109,6 +110,7 @@ export function NotCounted({ rows, furniture, part }: EndProps<NotCountedData>) 
           </li>
         ))}
       </ul>
+      {rows.some(({ gain }) => gain !== null) && <WorkedOut of="count-next" />}
     </section>
   );
 }
