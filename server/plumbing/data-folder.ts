@@ -119,18 +119,21 @@ export function checkDataFolder(o: Folder, typeOf = (path: string) => statfsSync
 
 const sticky = 0o1000;
 
+function tryMode(path: string, mode: number): void {
+  try {
+    chmodSync(path, mode);
+  } catch {
+    // Somebody else's file that we may write to, or a disk that knows no modes: its owner decides.
+  }
+}
+
 /**
  * A database that was copied here may be readable for everybody, and what stands beside it takes its mode. The folder
  * too, where it is ours and none that the system shares among all.
  */
 export function keepForOwner(folder: string): void {
   const { uid, mode } = statSync(folder);
-  if (uid === ownId() && (mode & sticky) === 0) chmodSync(folder, 0o700);
-  for (const path of [databaseName, ...beside].map((name) => join(folder, name))) {
-    try {
-      if (existsSync(path)) chmodSync(path, 0o600);
-    } catch {
-      // Somebody else's file that we may write to: its owner decides.
-    }
-  }
+  if (uid === ownId() && (mode & sticky) === 0) tryMode(folder, 0o700);
+  for (const path of [databaseName, ...beside].map((name) => join(folder, name)))
+    if (existsSync(path)) tryMode(path, 0o600);
 }
