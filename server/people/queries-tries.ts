@@ -142,6 +142,11 @@ export function tryWasRight(
     .run();
 }
 
+/** The password was not even looked at, since too many were signing in: that was no try. */
+export function takeTryBack(db: Db, { id }: { id: number }): void {
+  db.delete(signInTries).where(eq(signInTries.id, id)).run();
+}
+
 /** A new password was chosen: no wrong try at the old one counts. */
 export function forgetTries(tx: Db, { signInName, knownDevice }: Claim): void {
   const keys = [sha256(signInName), ...(knownDevice ? [sha256(`${signInName} ${knownDevice}`)] : [])];

@@ -9,7 +9,7 @@ import { readForm } from '../plumbing/forms.ts';
 import { compareWithNobody, hashPassword, isCheaper, passwordMatches } from '../plumbing/passwords.ts';
 import { withoutSecrets } from './choose-password.ts';
 import { changePerson, findPerson, type PersonRow, personNamed } from './queries.ts';
-import { beginTry, type Claim, tryWasRight } from './queries-tries.ts';
+import { beginTry, type Claim, takeTryBack, tryWasRight } from './queries-tries.ts';
 import { letIn } from './sign-in-code.ts';
 import { againFrom } from './try-again.ts';
 
@@ -37,7 +37,10 @@ export async function signIn(call: Call): Promise<Answer> {
     call.log.warn({}, 'sign-in refused: too many tries');
     return asksAgain(call, read.form, { '': againFrom(call, tried.againAt) }, 429);
   }
-  const person = await whoProved(call, signInName, password);
+  const person = await whoProved(call, signInName, password).catch((error: unknown) => {
+    takeTryBack(call.db, tried);
+    throw error;
+  });
   if (!person) {
     call.log.warn({}, 'sign-in refused');
     return asksAgain(call, read.form, { '': generic }, 422);

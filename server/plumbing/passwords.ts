@@ -6,15 +6,33 @@ const cost = { memoryCost: 65_536, timeCost: 3, parallelism: 1 };
 
 const atOnce = 2;
 const mayWait = 16;
+/** A line on which nothing is said is closed after fourteen seconds; whoever waits so long is told before. */
+const longestWaitMs = 8_000;
 let running = 0;
 const waiting: (() => void)[] = [];
+
+const tooMany = () =>
+  new Refusal(429, 'Too many sign-ins at once', 'Please wait a few seconds and try again.');
+
+/** Waits for a turn that the one before gives on. */
+const turn = () =>
+  new Promise<void>((resolve, reject) => {
+    const go = () => {
+      clearTimeout(timer);
+      resolve();
+    };
+    const timer = setTimeout(() => {
+      waiting.splice(waiting.indexOf(go), 1);
+      reject(tooMany());
+    }, longestWaitMs);
+    waiting.push(go);
+  });
 
 /** A hash takes a core for a tenth of a second and 64 MiB: a few at a time, and a short queue. */
 async function inTurn<T>(work: () => Promise<T>): Promise<T> {
   if (running < atOnce) running += 1;
-  else if (waiting.length >= mayWait) {
-    throw new Refusal(429, 'Too many sign-ins at once', 'Please wait a few seconds and try again.');
-  } else await new Promise<void>((go) => waiting.push(go));
+  else if (waiting.length >= mayWait) throw tooMany();
+  else await turn();
   try {
     return await work();
   } finally {

@@ -1,14 +1,30 @@
-import { describe, expect, it } from 'vitest';
+import { describe, expect, it, vi } from 'vitest';
 import { hashPassword, isCheaper, passwordMatches } from '../../server/plumbing/passwords.ts';
 
 describe('hashing', () => {
   it('makes 2 at a time, lets 16 wait and turns the next away', async () => {
+    // However slow the machine is, nobody has waited too long.
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
     const all = await Promise.allSettled(
       Array.from({ length: 20 }, (_, at) => hashPassword(`three brown snails ${at}`)),
-    );
+    ).finally(() => vi.useRealTimers());
     const refused = all.filter((one) => one.status === 'rejected');
     expect(refused).toHaveLength(2);
     for (const { reason } of refused) expect(reason).toMatchObject({ status: 429 });
+    expect(await hashPassword('three brown snails')).toMatch(/^\$argon2id\$/);
+  });
+
+  it('tells whoever waits too long, and leaves the queue in order', async () => {
+    vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
+    try {
+      const all = Array.from({ length: 6 }, (_, at) => hashPassword(`three brown snails ${at}`));
+      const settled = Promise.allSettled(all);
+      vi.advanceTimersByTime(8_001);
+      const states = (await settled).map(({ status }) => status);
+      expect(states).toEqual(['fulfilled', 'fulfilled', ...Array(4).fill('rejected')]);
+    } finally {
+      vi.useRealTimers();
+    }
     expect(await hashPassword('three brown snails')).toMatch(/^\$argon2id\$/);
   });
 
