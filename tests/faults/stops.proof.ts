@@ -76,9 +76,13 @@ function addMails(database: string, life: number) {
 
 type Told = { acknowledged: string[]; ended: Ended[]; wrong: string[] };
 
-const pages = ['/round', '/orders', '/cultures', '/surplus', '/labels/sheet.pdf?first=1&cultures=1'];
+const paper = '/labels/sheet.pdf?first=1&cultures=1';
+const pages = ['/round', '/orders', '/cultures', '/surplus', '/customers'];
 
-/** Works until nobody listens any more; an even number keeps its line, an odd one takes a new one each time. */
+/**
+ * Works until nobody listens any more: half of them write, the others read, and the last prints. An even number keeps its
+ * line, an odd one takes a new one each time.
+ */
 async function work(stage: Stage, address: string, index: number, life: number, told: Told) {
   const line = new Line(address, index % 2 === 0);
   const first = await line.ask({ path: '/account', cookie: stage.cookie });
@@ -92,7 +96,7 @@ async function work(stage: Stage, address: string, index: number, life: number, 
     const form = new URLSearchParams({ _csrf: token, formKey: crypto.randomUUID(), kind: 'note', note });
     const ended = await line.ask(
       isRead
-        ? { path: pages[(index + number) % pages.length]!, cookie }
+        ? { path: index === clients - 1 ? paper : pages[(index + number) % pages.length]!, cookie }
         : { path: `/cultures/${code}/write`, cookie, form },
     );
     told.ended.push(ended);
@@ -129,7 +133,7 @@ async function oneStop(stage: Stage, mailPort: number, life: number, asFirst: bo
   expect(service.address, service.said()).not.toBe('');
   // The first paper starts its thread, which takes seconds where others use the machine too.
   const line = new Line(service.address, false);
-  expect((await line.ask({ path: pages.at(-1)!, cookie: stage.cookie })).status).toBe(200);
+  expect((await line.ask({ path: paper, cookie: stage.cookie })).status).toBe(200);
   const told: Told = { acknowledged: [], ended: [], wrong: [] };
   const crowd = Array.from({ length: clients }, (_, index) =>
     work(stage, service.address, index, life, told),
