@@ -1,8 +1,6 @@
 // `npm run prove -- damage`: the wide form of a proof of which the suite runs a small one, or one that needs what a
 // build machine has not (root, a disk of its own). Last figures: DEVELOPERS.md, "Proofs by command".
-import { spawn } from 'node:child_process';
-import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { runTests } from './run-tests.ts';
 
 type Proof = {
   what: string;
@@ -98,23 +96,8 @@ const proofs: Record<string, Proof> = {
 
 const [name = ''] = process.argv.slice(2);
 const proof = proofs[name];
-if (proof) {
-  const root = fileURLToPath(new URL('..', import.meta.url));
-  const vitest = join(root, 'node_modules/vitest/vitest.mjs');
-  const [command = '', ...before] = [...(proof.within ?? []), process.execPath];
-  const child = spawn(
-    command,
-    [...before, vitest, 'run', ...proof.file.split(' '), '--disable-console-intercept'],
-    {
-      cwd: root,
-      env: { ...proof.env, ...process.env, PROVE: name },
-      stdio: 'inherit',
-    },
-  );
-  child.once('exit', (code) => {
-    process.exitCode = code ?? 1;
-  });
-} else {
+if (proof) runTests([proof.file], { ...proof.env, PROVE: name }, proof.within);
+else {
   const list = Object.entries(proofs).map(([one, { what }]) => `  ${one.padEnd(12)} ${what}`);
   console.error(['What is to be proven?', ...list].join('\n'));
   process.exitCode = 2;
