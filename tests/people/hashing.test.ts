@@ -1,13 +1,21 @@
 import { describe, expect, it, vi } from 'vitest';
 import { hashPassword, isCheaper, passwordMatches } from '../../server/plumbing/passwords.ts';
+import { signInTries } from '../../server/schema/tables.ts';
+import { testApp } from '../support/test-app.ts';
 
 describe('hashing', () => {
-  it('makes 2 at a time, lets 16 wait and turns the next away', async () => {
+  it('makes 2 at a time, lets 16 wait and turns the next away, for whom it is no wrong try', async () => {
+    const t = await testApp();
+    await t.outsider.csrf();
     // However slow the machine is, nobody has waited too long.
     vi.useFakeTimers({ toFake: ['setTimeout', 'clearTimeout'] });
-    const all = await Promise.allSettled(
+    const hashes = Promise.allSettled(
       Array.from({ length: 20 }, (_, at) => hashPassword(`three brown snails ${at}`)),
     ).finally(() => vi.useRealTimers());
+    const form = { signInName: 'helper', password: 'three brown snails' };
+    expect((await t.outsider.post('/sign-in', form)).status).toBe(429);
+    expect(t.db.select().from(signInTries).all()).toEqual([]);
+    const all = await hashes;
     const refused = all.filter((one) => one.status === 'rejected');
     expect(refused).toHaveLength(2);
     for (const { reason } of refused) expect(reason).toMatchObject({ status: 429 });
