@@ -18,6 +18,7 @@ afterAll(() => {
 
 const pause = (ms: number) => new Promise((resolve) => setTimeout(resolve, ms));
 const writesOf = (crowd: Client[]) => crowd.reduce((sum, { writes }) => sum + writes, 0);
+const repeatedBy = (crowd: Client[]) => crowd.reduce((sum, { repeated }) => sum + repeated, 0);
 const acknowledgedBy = (crowd: Client[]) => crowd.flatMap(({ acknowledged }) => acknowledged);
 
 /** Until the storm is on: something more was acknowledged than before. A service under load takes a while to begin. */
@@ -71,7 +72,7 @@ async function round(deaths: number, random: Random) {
   expect(tooMuchIn(marksOf(stage), acknowledgedBy(crowd))).toEqual([]);
   endStage(stage);
   await mail.close();
-  return { writes: writesOf(crowd), mails: mail.received.length };
+  return { writes: writesOf(crowd), mails: mail.received.length, repeated: repeatedBy(crowd) };
 }
 
 describe('a service that is killed in the middle of a storm of writes', () => {
@@ -80,19 +81,21 @@ describe('a service that is killed in the middle of a storm of writes', () => {
     async () => {
       const random = randomFrom(Number(process.env.CRASH_SEED ?? 1));
       const begun = Date.now();
-      let [writes, mails] = [0, 0];
+      let [writes, mails, repeated] = [0, 0, 0];
       for (let done = 0; done < kills; ) {
         const deaths = Math.min(aRound, kills - done);
         const said = await round(deaths, random);
         done += deaths;
         writes += said.writes;
         mails += said.mails;
+        repeated += said.repeated;
         if (process.env.CRASH_KILLS)
           console.log(
-            `${done} kills, ${writes} acknowledged writes, ${mails} mails handed over: none lost, none twice, nothing by half (${Math.round((Date.now() - begun) / 1_000)} s)`,
+            `${done} kills, ${writes} acknowledged writes, ${mails} mails handed over, ${repeated} forms sent again after a kill: none lost, none twice, nothing by half (${Math.round((Date.now() - begun) / 1_000)} s)`,
           );
       }
       expect(writes).toBeGreaterThan(clients);
+      expect(repeated).toBeGreaterThan(0);
     },
     Math.max(120_000, kills * 60_000),
   );

@@ -120,6 +120,10 @@ export class Client {
   /** Forms that were acknowledged. */
   writes = 0;
   private pending: Pending | null = null;
+  /** The last form that was answered, with its answer: it is sent again to the service that starts anew. */
+  private answered: { sent: Sent; key: string; location: string } | null = null;
+  /** Forms that were sent again after a kill though they had been answered, and answered alike. */
+  repeated = 0;
   private readonly actions: Generator<Action>;
   private cookies: string;
   private token: string | null = null;
@@ -133,6 +137,7 @@ export class Client {
   async work(address: string, goOn: () => boolean): Promise<void> {
     try {
       if (this.token === null) await this.readToken(address);
+      await this.repeat(address);
       while (goOn() || this.pending) await this.one(address);
     } catch (error) {
       if (error instanceof Refused) throw error;
@@ -173,6 +178,27 @@ export class Client {
     return fetch(`${address}${path}`, { method: 'POST', body, headers, redirect: 'manual' });
   }
 
+  /** The same form with the same key, after a kill: answered as before, and nothing more is written (see tooMuchIn). */
+  private async repeat(address: string) {
+    const { answered } = this;
+    if (!answered) return;
+    let answer = await this.send(address, answered.sent, answered.key);
+    for (let tries = 0; answer.status === 503 && tries < 100; tries += 1) {
+      await new Promise((next) => setTimeout(next, 50));
+      answer = await this.send(address, answered.sent, answered.key);
+    }
+    const location = answer.headers.get('location') ?? '';
+    this.answered = null;
+    if (answer.status === 503 || answer.status === 429) return;
+    const isAlike =
+      answer.status === 303 && location.replace(/#.*/, '') === answered.location.replace(/#.*/, '');
+    if (!isAlike)
+      throw new Refused(
+        `${answered.sent.path} again was answered with ${answer.status} ${location}, not ${answered.location}`,
+      );
+    this.repeated += 1;
+  }
+
   private async one(address: string) {
     this.pending ??= begun(this.actions.next().value as Action);
     const { pending } = this;
@@ -198,7 +224,9 @@ export class Client {
         /<(?:p|li|span) class="(?:field-error|error)[^>]*>.*?<\//.exec(text)?.[0] ?? text.slice(-600);
       throw new Refused(`${pending.sent.path} was answered with ${answer.status}: ${why}`);
     }
-    this.acknowledge(pending, answer.headers.get('location') ?? '');
+    const location = answer.headers.get('location') ?? '';
+    this.answered = { sent: pending.sent, key: pending.key, location };
+    this.acknowledge(pending, location);
   }
 
   private acknowledge({ action, step, came }: Pending, location: string) {
