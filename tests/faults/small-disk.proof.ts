@@ -120,6 +120,8 @@ async function read(who: SignedIn, goesOn: () => boolean) {
   }
 }
 
+/** Photos that nobody counted on yet: the service keeps the newest of a person's, and lets the others go. */
+const mostOpenPhotos = 20;
 const photos: string[] = [];
 async function sendPhotos(who: SignedIn, picture: Buffer) {
   for (let sent = 0; sent < 3; sent += 1) {
@@ -202,7 +204,7 @@ describe('a disk of 64 MB that is full again and again', () => {
     for (let waited = 0; waited < 180_000 && received.length === 0; waited += 500) await pause(500);
     const warning = received.find(({ raw }) => raw.includes('The disk of the service is getting full'));
     expect(warning?.to).toEqual(['bench@example.org']);
-    for (const path of photos) expect((await owner.get(path)).status).toBe(200);
+    for (const path of photos.slice(-mostOpenPhotos)) expect((await owner.get(path)).status).toBe(200);
     service.child.kill('SIGTERM');
     expect(await service.ended).toBe(0);
 
@@ -220,7 +222,7 @@ describe('a disk of 64 MB that is full again and again', () => {
     const told = people.writers.flatMap(({ acknowledged }) => acknowledged);
     expect(told.filter((name) => marks.get(name) !== 1)).toEqual([]);
     expect([...marks.keys()].filter((name) => !told.includes(name))).toEqual([]);
-    expect(kept).toBe(photos.length);
+    expect(kept).toBe(Math.min(mostOpenPhotos, photos.length));
     expect(emptyFiles(disk)).toEqual([]);
     console.log(
       [
