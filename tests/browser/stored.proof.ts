@@ -85,10 +85,12 @@ describe('text that is stored, in a browser', () => {
           Array.from({ length: together }, (_, more) => nth(all, (at + round) * together + more)).join(' '),
         );
         for (const address of pages) {
-          await page.goto(own + t.at(address), { waitUntil: 'load' }).catch((error: Error) => {
-            if (!/Download is starting|ERR_ABORTED/.test(error.message))
-              wrong.push(`${address.path}: ${error.message}`);
-          });
+          await page
+            .goto(own + t.at(address), { waitUntil: 'load', timeout: 120_000 })
+            .catch((error: Error) => {
+              if (!/Download is starting|ERR_ABORTED/.test(error.message))
+                wrong.push(`${address.path}: ${error.message}`);
+            });
           loads += 1;
           const marks = await marksOn(page);
           const found = [...seen(), ...(marks > 0 ? [`${marks} elements`] : [])];

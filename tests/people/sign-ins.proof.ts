@@ -58,7 +58,9 @@ it('hashes as dearly as is asked for', async () => {
     expect(stored).toMatch(/^\$argon2id\$v=19\$m=65536,t=3,p=1\$/);
 });
 
-it('lets others go on while 64 people sign in at once, six times', async () => {
+const waves = Number(process.env.SIGN_IN_WAVES ?? 6);
+
+it('lets others go on while 64 people sign in at once, again and again', async () => {
   if (!owner) throw new Error('the demo has nobody');
   const who = await signIn(at, owner, '');
   for (let count = 0; count < 20; count += 1) await who.ask(`${at}/round`);
@@ -71,20 +73,22 @@ it('lets others go on while 64 people sign in at once, six times', async () => {
   );
   const until = performance.now() + 3_000;
   const before = await asking(who, '/round', () => performance.now() < until);
-  const statuses: Record<number, number> = {};
+  const statuses: Record<string, number> = {};
   const took: number[] = [];
   let isOver = false;
   const others = asking(who, '/round', () => !isOver);
-  for (let wave = 0; wave < 6; wave += 1) {
+  for (let wave = 0; wave < waves; wave += 1) {
     const answers = await Promise.all(
       strangers.map(async ({ one, _csrf, from }, place) => {
         const begun = performance.now();
         const fields = { _csrf, signInName: `name${wave}-${place}`, password: 'three brown snails' };
-        const answer = await one.send(`${at}/sign-in`, fields, {
-          headers: { 'X-Forwarded-For': from, ...closing },
-        });
+        const answer = await one
+          .send(`${at}/sign-in`, fields, {
+            headers: { 'X-Forwarded-For': from, ...closing },
+          })
+          .catch(() => null);
         took.push(performance.now() - begun);
-        return answer.status;
+        return String(answer?.status ?? 'closed');
       }),
     );
     for (const status of answers) statuses[status] = (statuses[status] ?? 0) + 1;
@@ -103,7 +107,7 @@ it('lets others go on while 64 people sign in at once, six times', async () => {
     answers: JSON.stringify(statuses),
     'MB most': Math.round(memoryMb('VmHWM')),
   });
-  expect(Object.keys(statuses).sort()).toEqual(['422', '429']);
   expect(memoryMb('VmHWM')).toBeLessThan(512);
+  expect(Object.keys(statuses).sort()).toEqual(['422', '429']);
   expect(share(times, 0.99)).toBeLessThan(300);
 }, 600_000);
