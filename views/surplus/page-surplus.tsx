@@ -280,8 +280,8 @@ export function SurplusPage(props: SurplusPageProps) {
         </Empty>
       ) : (
         <>
-          <p class="verdict">
-            <Computed of="surplus">{summary(props)}</Computed>
+          <p data-computed="surplus" class="verdict">
+            {summary(props)}
           </p>
           {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
           <Filters {...props} />

@@ -8,7 +8,7 @@ import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { Computed, WorkedOut } from '../layout/worked-out.tsx';
+import { WorkedOut } from '../layout/worked-out.tsx';
 import { type TracedRowData, TracedTable } from './part-cultures.tsx';
 import { MissingContact, type MissingContactProps } from './part-missing-contact.tsx';
 import { type TracedOrderData, TracedOrders } from './part-orders.tsx';
@@ -122,17 +122,10 @@ function Verdict({
   const cultures = formatCount(found.reached, 'culture', undefined, furniture.locale);
   const orders = found.orders.length === 0 ? 'no order' : formatCount(found.orders.length, 'order');
   return (
-    <p class="verdict">
-      {isNothing ? (
-        'As far as is written down, nothing has gone to another culture or an order from'
-      ) : (
-        <>
-          <Computed of="trace">
-            {cultures} and {orders}
-          </Computed>{' '}
-          can have got it from
-        </>
-      )}{' '}
+    <p data-computed="trace" class="verdict">
+      {isNothing
+        ? 'As far as is written down, nothing has gone to another culture or an order from'
+        : `${cultures} and ${orders} can have got it from`}{' '}
       <span class="nowrap">{code}</span> since {since}.
     </p>
   );
