@@ -68,8 +68,9 @@ const jumps = { 'half an hour': hour / 2, 'a day': day, 'ten years': 3_653 * day
 
 describe('a clock that goes back', () => {
   it.each(Object.entries(doors))('lets nobody through %s again', async (_name, { ms, make, isOpen }) => {
+    // A restart is the same for every jump: for the largest it is asked too.
     for (const jump of Object.values(jumps))
-      for (const restarts of [false, true]) {
+      for (const restarts of jump === jumps['ten years'] ? [false, true] : [false]) {
         const t = await testApp();
         const made = make(t);
         // Whoever is let in lives on: so the session is not asked for before it is over.
