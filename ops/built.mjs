@@ -2,7 +2,16 @@
 // its more than a thousand TypeScript files, the service takes three times as long, and each of its threads again.
 // Plain JavaScript without imports of ours, since it runs before anything can read TypeScript.
 import { createHash } from 'node:crypto';
-import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, statSync } from 'node:fs';
+import {
+  existsSync,
+  mkdirSync,
+  readdirSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  statSync,
+  writeFileSync,
+} from 'node:fs';
 import { dirname, join, relative, sep } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
@@ -81,22 +90,48 @@ async function build(files, folder) {
   else renameSync(made, folder);
 }
 
-/** A service that runs may yet start threads from its folder, so the last few stay. */
-function clearShelf() {
-  const old = readdirSync(shelf)
-    .map((name) => ({ path: join(shelf, name), at: statSync(join(shelf, name)).mtimeMs }))
+const isAlive = (pid) => {
+  try {
+    return process.kill(pid, 0);
+  } catch (error) {
+    return error.code === 'EPERM';
+  }
+};
+
+/** Whoever started from a folder may yet start threads from it, however many were built since. */
+function takeIntoUse(folder) {
+  try {
+    mkdirSync(join(folder, 'used-by'), { recursive: true });
+    writeFileSync(join(folder, 'used-by', String(process.pid)), '');
+  } catch (error) {
+    // Built beforehand by somebody else: here nobody clears it away either.
+    if (!['EACCES', 'EROFS', 'EPERM'].includes(error.code)) throw error;
+  }
+}
+
+const isUsed = (folder) =>
+  existsSync(join(folder, 'used-by')) &&
+  readdirSync(join(folder, 'used-by')).some((pid) => isAlive(Number(pid)));
+
+/** The last few stay, and what is in use. */
+export function clearShelf(from = shelf) {
+  const old = readdirSync(from)
+    .map((name) => ({ path: join(from, name), at: statSync(join(from, name)).mtimeMs }))
     .sort((a, b) => b.at - a.at)
     .slice(4);
-  for (const { path } of old) rmSync(path, { recursive: true, force: true });
+  for (const { path } of old) if (!isUsed(path)) rmSync(path, { recursive: true, force: true });
 }
 
 /** The folder with the built service, made if need be. Throws where nothing can be written. */
 export async function builtFolder() {
   const files = rooms.flatMap(filesIn);
   const folder = join(shelf, markOf(files));
-  if (existsSync(folder)) return folder;
-  mkdirSync(shelf, { recursive: true });
-  await build(files, folder);
-  clearShelf();
+  const isThere = existsSync(folder);
+  if (!isThere) {
+    mkdirSync(shelf, { recursive: true });
+    await build(files, folder);
+  }
+  takeIntoUse(folder);
+  if (!isThere) clearShelf();
   return folder;
 }
