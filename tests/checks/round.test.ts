@@ -49,10 +49,9 @@ describe('the round', () => {
   it('is for whoever is signed in, and says what to do first where there is nothing', async () => {
     const app = await testApp();
     expect((await app.outsider.get('/round')).headers.location).toBe('/sign-in?next=%2Fround');
-    for (const who of [app.helper, app.owner]) {
-      const { status, text } = await who.get('/round');
-      expect([status, text.includes('No cultures yet.')]).toEqual([200, true]);
-    }
+    const [helpers, owners] = [await app.helper.get('/round'), await app.owner.get('/round')];
+    expect([helpers.status, helpers.text.includes('No cultures yet.')]).toEqual([200, true]);
+    expect([owners.status, owners.text.includes('id="first-steps"')]).toEqual([200, true]);
   });
 
   it('shows what is due in walking order, quarantine last, and nothing else', async () => {
