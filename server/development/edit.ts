@@ -49,7 +49,13 @@ export const askStages = (call: StaffCall): Answer =>
   page(formPage(call, filledWith(keptNow(call, call.db))));
 
 /** One stage of the form as a row; null where it was left empty. */
-function rowOf(call: StaffCall, data: StagesForm, stage: Stage, errors: Record<string, string>) {
+function rowOf(
+  call: StaffCall,
+  data: StagesForm,
+  stage: Stage,
+  before: Pick<StageRow, 'coolC' | 'warmC'> | undefined,
+  errors: Record<string, string>,
+) {
   const cool = data[`${stage}Cool`];
   const coolDays = data[`${stage}CoolDays`];
   const warm = data[`${stage}Warm`];
@@ -60,7 +66,8 @@ function rowOf(call: StaffCall, data: StagesForm, stage: Stage, errors: Record<s
     if (value === undefined) errors[`${stage}${name}`] = 'Fill in both times, or neither.';
   if (cool === undefined || coolDays === undefined || warm === undefined || warmDays === undefined)
     return null;
-  const [coolC, warmC] = [storedFromField(cool, tempUnit(call)), storedFromField(warm, tempUnit(call))];
+  const coolC = storedFromField(cool, tempUnit(call), before?.coolC);
+  const warmC = storedFromField(warm, tempUnit(call), before?.warmC);
   if (coolC < 0 || warmC > 45) errors[`${stage}Cool`] = 'Nothing develops at such temperatures.';
   if (warmC <= coolC) errors[`${stage}Warm`] = 'Must be warmer than the cooler one.';
   if (warmDays >= coolDays) errors[`${stage}WarmDays`] = 'Must be shorter than at the cooler one.';
@@ -72,8 +79,9 @@ export function saveStageTimes(call: StaffCall): Answer {
   const read = readForm(stagesForm, call.body);
   if (!read.ok) return wrongForm(formPage(call, read.form));
   const errors: Record<string, string> = {};
+  const kept = new Map(stagesOf(call.db, species.id).map((row) => [row.stage, row]));
   const rows = stages.flatMap((stage): StageRow[] => {
-    const row = rowOf(call, read.data, stage, errors);
+    const row = rowOf(call, read.data, stage, kept.get(stage), errors);
     return row ? [{ speciesId: species.id, ...row }] : [];
   });
   if (Object.keys(errors).length > 0) return wrongForm(formPage(call, withErrors(read.form, errors)));
