@@ -62,13 +62,14 @@ const forecastOf = ({ forecast }: Estimate) =>
   forecast ? (JSON.parse(forecast) as { median: number }[]) : [];
 
 /** What the estimate began with, by the same functions that made it. */
-function begunOf({ culture, species, enclosure }: LoadedCulture) {
+function begunOf(call: StaffCall, { culture, species, enclosure }: LoadedCulture) {
   const substrateLitres = volumeLitres(measuresOf(enclosure), enclosure.substrateDepthMm);
   const { growthPerWeek, capacity } = populationProfile(species, substrateLitres);
   return {
     foundedOn: culture.foundedOn,
     foundingAnimals: culture.foundingAnimals,
     substrateLitres,
+    units: call.business.units,
     growthPerWeek: growthPerWeek.median,
     capacity: capacity.median,
     groupAnimals: animalsPerGroup(species),
@@ -105,7 +106,7 @@ export function showCulture(call: StaffCall): Answer {
       known: estimate ? { ...estimate, promised: promisedOf(db, culture.id) } : null,
       countedDaysAgo: estimate?.lastCountOn ? daysBetween(estimate.lastCountOn, today) : null,
       finding: estimate ? findingOf(estimate) : '',
-      begun: begunOf(loaded),
+      begun: begunOf(call, loaded),
       curve: estimate ? curveOf(culture, estimate, readPoints(db, culture.id), entries) : empty,
       substrate: culture.status === 'retired' ? null : substrateOf(db, culture.id, today),
       air: airPart(call, loaded),

@@ -1,3 +1,4 @@
+import type { UnitSystem } from '../../shared/settings/units.ts';
 import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
 import { type Fact, Facts } from '../layout/facts.tsx';
 import { formatAgo, formatInTen, formatNumber } from '../layout/format.ts';
@@ -31,6 +32,7 @@ export type Begun = {
   foundingAnimals: number;
   /** Believed of the species in so much substrate, before anything was counted. */
   substrateLitres: number;
+  units: UnitSystem;
   growthPerWeek: number;
   capacity: number;
   /** Animals that leave with one group, extras included. */

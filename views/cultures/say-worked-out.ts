@@ -1,3 +1,5 @@
+import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
+import { litresToQuarts } from '../../shared/settings/units.ts';
 import type { CurveData } from '../counts/curve-plan.ts';
 import { formatCount, formatDay, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -5,6 +7,9 @@ import { formatEstimate } from '../layout/round-estimate.ts';
 import type { Begun, CultureKnown } from './part-numbers.tsx';
 
 type Case = { furniture: Furniture; known: CultureKnown; curve: CurveData; begun: Begun };
+
+const inUnits = ({ substrateLitres, units }: Begun) =>
+  units === 'us' ? litresToQuarts(substrateLitres) : substrateLitres;
 
 const sum = (changes: readonly { animals: number }[]) =>
   changes.reduce((animals, change) => animals + change.animals, 0);
@@ -37,7 +42,7 @@ export function sayPopulation({ furniture, known, curve, begun }: Case): (string
     known.median === null ? null : formatEstimate(known.median, known.lower ?? 0, known.upper ?? 0, locale);
   return [
     `Founded ${formatDay(begun.foundedOn, locale)} with ${formatCount(begun.foundingAnimals, 'animal', 'animals', locale)}; ${sayChanges(curve, locale)}.`,
-    `Believed at first: it grows ${number(begun.growthPerWeek * 100, 1)} % a week; ${number(begun.capacity / begun.substrateLitres, 1)} animals a litre × ${number(begun.substrateLitres, 2)} L of substrate = ${number(begun.capacity)} that the enclosure holds.`,
+    `Believed at first: it grows ${number(begun.growthPerWeek * 100, 1)} % a week; ${number(begun.capacity / inUnits(begun), 1)} animals ${fieldUnitsOf(begun.units).density} × ${number(inUnits(begun), 2)} ${begun.units === 'us' ? 'qt' : 'L'} of substrate = ${number(begun.capacity)} that the enclosure holds.`,
     sayLastCount(curve, locale),
     now && `Weighed together: ${now} now.`,
   ];

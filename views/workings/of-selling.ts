@@ -71,7 +71,7 @@ export const ofSelling = {
       'By its wall: mean surface ÷ (inside film of air + wall ÷ conductivity + outside film). By a log: the value whose curve lies nearest to the readings (least squares).',
     ],
     changes: 'A log taken over, another wall or measure; a box that is worn.',
-    sources: ['Resistances in series: Incropera and DeWitt, section 3.1 (from memory)'],
+    sources: ['Resistances in series: Incropera and DeWitt, chapter 3 (from memory)'],
     calculations: ['parcel'],
   },
   weight: {
