@@ -60,8 +60,16 @@ describe('a sheet of labels', () => {
   });
 
   it.each([
-    ['labelWidth', '70', '3 labels of 70 mm with their margins and gaps need 222.5 mm; A4 is 210 mm wide.'],
-    ['labelHeight', '60', '8 labels of 60 mm with their margins and gaps need 490 mm; A4 is 297 mm high.'],
+    [
+      'labelWidth',
+      '70',
+      '3 labels of 70\u00a0mm with their margins and gaps need 222.5\u00a0mm; A4 is 210\u00a0mm wide.',
+    ],
+    [
+      'labelHeight',
+      '60',
+      '8 labels of 60\u00a0mm with their margins and gaps need 490\u00a0mm; A4 is 297\u00a0mm high.',
+    ],
     ['columns', '2.5', 'Write a whole number'],
     ['rows', 'many', 'Write a whole number'],
     ['marginTop', '-1', 'Must be between 0 and 200.'],
@@ -90,7 +98,7 @@ describe('a sheet of labels', () => {
         'HX-Request': 'true',
       });
     expect((await at({})).text).toContain('<svg class="label-picture"');
-    expect((await at({ labelWidth: '70' })).text).toContain('need 222.5 mm');
+    expect((await at({ labelWidth: '70' })).text).toContain('need 222.5\u00a0mm');
     expect((await at({ labelWidth: '' })).text).toContain('each 63.3 by 33.9\u00a0mm');
     expect(sheets(app)).toEqual([]);
   });

@@ -1,9 +1,12 @@
 import { desc } from 'drizzle-orm';
 import { describe, expect, it } from 'vitest';
+import { readConfig } from '../../server/config.ts';
+import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { business, climateReadings, diary } from '../../server/schema/tables.ts';
 import { firstWeekdayOf, weekdaysFrom, weekStart } from '../../shared/settings/week.ts';
 import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
-import { testApp } from '../support/test-app.ts';
+import { cast, testApp } from '../support/test-app.ts';
+import { Visitor } from '../support/visitor.ts';
 
 /**
  * The nights on which clocks are put on and back: Directive 2000/84/EC for Berlin (01:00 UTC on the last Sundays of
@@ -11,30 +14,30 @@ import { testApp } from '../support/test-app.ts';
  * November). In UTC, with what clocks show there and the day it is.
  */
 const nights = [
-  ['Europe/Berlin', '2026-10-25T00:30Z', '25 Oct 2026, 02:30', '2026-10-25'],
-  ['Europe/Berlin', '2026-10-25T01:30Z', '25 Oct 2026, 02:30', '2026-10-25'],
-  ['Europe/Berlin', '2026-10-25T22:30Z', '25 Oct 2026, 23:30', '2026-10-25'],
-  ['Europe/Berlin', '2026-10-25T23:30Z', '26 Oct 2026, 00:30', '2026-10-26'],
-  ['Europe/Berlin', '2026-03-29T00:30Z', '29 Mar 2026, 01:30', '2026-03-29'],
-  ['Europe/Berlin', '2026-03-29T01:30Z', '29 Mar 2026, 03:30', '2026-03-29'],
-  ['Europe/Berlin', '2026-03-29T21:30Z', '29 Mar 2026, 23:30', '2026-03-29'],
-  ['America/New_York', '2026-11-01T05:30Z', '1 Nov 2026, 01:30', '2026-11-01'],
-  ['America/New_York', '2026-11-01T06:30Z', '1 Nov 2026, 01:30', '2026-11-01'],
-  ['America/New_York', '2026-11-01T07:30Z', '1 Nov 2026, 02:30', '2026-11-01'],
-  ['America/New_York', '2026-11-02T04:30Z', '1 Nov 2026, 23:30', '2026-11-01'],
-  ['America/New_York', '2026-03-08T06:30Z', '8 Mar 2026, 01:30', '2026-03-08'],
-  ['America/New_York', '2026-03-08T07:30Z', '8 Mar 2026, 03:30', '2026-03-08'],
-  ['America/New_York', '2026-03-09T03:30Z', '8 Mar 2026, 23:30', '2026-03-08'],
+  ['Europe/Berlin', '2027-03-28T00:30Z', '28 Mar 2027, 01:30', '2027-03-28'],
+  ['Europe/Berlin', '2027-03-28T01:30Z', '28 Mar 2027, 03:30', '2027-03-28'],
+  ['Europe/Berlin', '2027-03-28T21:30Z', '28 Mar 2027, 23:30', '2027-03-28'],
+  ['Europe/Berlin', '2027-10-31T00:30Z', '31 Oct 2027, 02:30', '2027-10-31'],
+  ['Europe/Berlin', '2027-10-31T01:30Z', '31 Oct 2027, 02:30', '2027-10-31'],
+  ['Europe/Berlin', '2027-10-31T22:30Z', '31 Oct 2027, 23:30', '2027-10-31'],
+  ['Europe/Berlin', '2027-10-31T23:30Z', '1 Nov 2027, 00:30', '2027-11-01'],
+  ['America/New_York', '2027-03-14T06:30Z', '14 Mar 2027, 01:30', '2027-03-14'],
+  ['America/New_York', '2027-03-14T07:30Z', '14 Mar 2027, 03:30', '2027-03-14'],
+  ['America/New_York', '2027-03-15T03:30Z', '14 Mar 2027, 23:30', '2027-03-14'],
+  ['America/New_York', '2027-11-07T05:30Z', '7 Nov 2027, 01:30', '2027-11-07'],
+  ['America/New_York', '2027-11-07T06:30Z', '7 Nov 2027, 01:30', '2027-11-07'],
+  ['America/New_York', '2027-11-07T07:30Z', '7 Nov 2027, 02:30', '2027-11-07'],
+  ['America/New_York', '2027-11-08T04:30Z', '7 Nov 2027, 23:30', '2027-11-07'],
 ] as const;
 
 /** What somebody types afterwards, and the instant that is: of an hour shown twice the first, of none the next. */
 const typedTimes = [
-  ['Europe/Berlin', '2026-10-25', '02:30', '2026-10-25T00:30Z', '25 Oct 2026, 02:30'],
-  ['Europe/Berlin', '2026-10-25', '03:30', '2026-10-25T02:30Z', '25 Oct 2026, 03:30'],
-  ['Europe/Berlin', '2026-03-29', '02:30', '2026-03-29T01:30Z', '29 Mar 2026, 03:30'],
-  ['America/New_York', '2026-11-01', '01:30', '2026-11-01T05:30Z', '1 Nov 2026, 01:30'],
-  ['America/New_York', '2026-11-01', '02:30', '2026-11-01T07:30Z', '1 Nov 2026, 02:30'],
-  ['America/New_York', '2026-03-08', '02:30', '2026-03-08T07:30Z', '8 Mar 2026, 03:30'],
+  ['Europe/Berlin', '2027-03-28', '02:30', '2027-03-28T01:30Z', '28 Mar 2027, 03:30'],
+  ['Europe/Berlin', '2027-10-31', '02:30', '2027-10-31T00:30Z', '31 Oct 2027, 02:30'],
+  ['Europe/Berlin', '2027-10-31', '03:30', '2027-10-31T02:30Z', '31 Oct 2027, 03:30'],
+  ['America/New_York', '2027-03-14', '02:30', '2027-03-14T07:30Z', '14 Mar 2027, 03:30'],
+  ['America/New_York', '2027-11-07', '01:30', '2027-11-07T05:30Z', '7 Nov 2027, 01:30'],
+  ['America/New_York', '2027-11-07', '02:30', '2027-11-07T07:30Z', '7 Nov 2027, 02:30'],
 ] as const;
 
 async function benchIn(timeZone: string) {
@@ -42,7 +45,13 @@ async function benchIn(timeZone: string) {
   t.db.update(business).set({ timeZone }).run();
   const place = makePlace(t.db, { kind: 'room', name: 'Cellar' });
   const species = makeSpecies(t.db);
-  return { ...t, place, culture: makeCulture(t.db, { speciesId: species.id, placeId: place.id }) };
+  const sessions = makeSessions(t.db, t.clock, readConfig({}));
+  /** A helper who signs in then: the nights are half a year apart. */
+  const helperAt = async (utc: string) => {
+    t.clock.at = Date.parse(utc);
+    return new Visitor(t.app, await sessions.begin(cast.helper.id, 'test'));
+  };
+  return { ...t, place, culture: makeCulture(t.db, { speciesId: species.id, placeId: place.id }), helperAt };
 }
 
 const newest = ({ db }: Awaited<ReturnType<typeof benchIn>>) => ({
@@ -54,22 +63,22 @@ describe.each(['Europe/Berlin', 'America/New_York'])('on the nights on which clo
   it('what is written is of the day and the time that clocks show there', { timeout: 30_000 }, async () => {
     const t = await benchIn(zone);
     for (const [, utc, shown, onDay] of nights.filter(([timeZone]) => timeZone === zone)) {
-      t.clock.at = Date.parse(utc);
-      await t.helper.post(`/cultures/${t.culture.code}/all-well`);
-      await t.helper.post(`/climate/${t.place.id}/readings`, { temp: 21, humidity: 60 });
+      const helper = await t.helperAt(utc);
+      await helper.post(`/cultures/${t.culture.code}/all-well`);
+      await helper.post(`/climate/${t.place.id}/readings`, { temp: 21, humidity: 60 });
       expect(newest(t)).toMatchObject({ entry: { onDay, madeAt: Date.parse(utc) }, readAt: Date.parse(utc) });
-      expect((await t.helper.get(`/climate/${t.place.id}`)).text).toContain(shown);
-      expect((await t.helper.get('/round')).text).toContain(`datetime="${onDay}"`);
+      expect((await helper.get(`/climate/${t.place.id}`)).text).toContain(shown);
+      expect((await helper.get('/round')).text).toContain(`datetime="${onDay}"`);
     }
   });
 
   it('what is typed afterwards is an hour that was', { timeout: 30_000 }, async () => {
     const t = await benchIn(zone);
     for (const [, onDay, time, utc, shown] of typedTimes.filter(([timeZone]) => timeZone === zone)) {
-      t.clock.at = Date.parse(`${onDay}T20:00Z`);
-      await t.helper.post(`/climate/${t.place.id}/readings`, { temp: 21, humidity: 60, onDay, time });
+      const helper = await t.helperAt(`${onDay}T20:00Z`);
+      await helper.post(`/climate/${t.place.id}/readings`, { temp: 21, humidity: 60, onDay, time });
       expect([onDay, time, newest(t).readAt]).toEqual([onDay, time, Date.parse(utc)]);
-      expect((await t.helper.get(`/climate/${t.place.id}`)).text).toContain(shown);
+      expect((await helper.get(`/climate/${t.place.id}`)).text).toContain(shown);
     }
   });
 });

@@ -2,7 +2,7 @@ import { parse } from 'parse5';
 import { beforeAll, describe, expect, it } from 'vitest';
 import { addressOfOrder, ensureLink } from '../../server/arrivals/queries-links.ts';
 import { firstOfferSettings, saveOfferSettings } from '../../server/offers/queries.ts';
-import { business, speciesCare } from '../../server/schema/tables.ts';
+import { business, speciesCare, species as speciesTable } from '../../server/schema/tables.ts';
 import { type Language, languages } from '../../shared/settings/languages.ts';
 import { plainMail } from '../../views/mails/letter.tsx';
 import * as write from '../../views/mails/write.ts';
@@ -22,7 +22,7 @@ const written = [
   'bench@example.org',
   'Qora Qexner',
   'Exemplum',
-  'example isopod',
+  'qexopod',
   'qexwords',
   'holes',
   'Base layer',
@@ -160,14 +160,16 @@ beforeAll(async () => {
   const t = await testApp();
   t.db.update(business).set({ address: 'Qexlane 1\nQextown' }).run();
   saveOfferSettings(t.db, { ...firstOfferSettings, isOn: true });
-  const species = describedSpecies(t.db);
+  const described = describedSpecies(t.db);
+  // One word: on paper, a line may end between two.
+  t.db.update(speciesTable).set({ commonName: 'qexopod' }).run();
   t.db.update(speciesCare).set({ text: 'qexwords' }).run();
-  makeCounted(t.db, species.id, 400);
+  makeCounted(t.db, described.id, 400);
   for (const language of languages) {
     const all = [
-      ...(await pagesFor(t, language, species.id)),
+      ...(await pagesFor(t, language, described.id)),
       ...mailsFor(language),
-      ...(await papersFor(t, language, species.id)),
+      ...(await papersFor(t, language, described.id)),
     ];
     said.set(language, new Map(all.map(([name, pieces]) => [name, pieces.map(tidy).filter(isOurs)])));
   }
