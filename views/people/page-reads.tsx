@@ -62,7 +62,13 @@ export function ReadsPage(props: ReadsPageProps) {
     >
       <RecordFilter action="/settings/reads" label="Choose lines" people={people} asked={asked} />
       {rows.length === 0 ? (
-        <Empty title="Nothing is written down here. Choose fewer things above." />
+        <Empty
+          title={
+            Object.values(asked).some(Boolean)
+              ? 'Nothing is written down of these. Choose fewer things above.'
+              : 'Nobody has looked at anybody’s data yet.'
+          }
+        />
       ) : (
         <DataTable
           caption="Who looked at whose data"
