@@ -1,10 +1,12 @@
+import { availableParallelism } from 'node:os';
 import { hash, verify } from '@node-rs/argon2';
 import { Refusal } from './errors.ts';
 
 // Above the floor that OWASP's password storage sheet gives for argon2id (19 MiB, t=2): 64 MiB, t=3.
 const cost = { memoryCost: 65_536, timeCost: 3, parallelism: 1 };
 
-const atOnce = 2;
+/** Hashes at the same time: a core is left to everybody else's pages. */
+export const atOnce = Math.min(2, Math.max(1, availableParallelism() - 1));
 const mayWait = 16;
 /** A line on which nothing is said is closed after fourteen seconds; whoever waits so long is told before. */
 const longestWaitMs = 8_000;
