@@ -2,7 +2,7 @@ import { and, asc, desc, eq, gt, gte, isNull, lt, type SQL, sql } from 'drizzle-
 import { bodyHashOf, chainOf } from '../plumbing/audit.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { audit, people } from '../schema/tables.ts';
-import type { RowsAsked } from './asked-rows.ts';
+import type { RowsAsked } from './record.ts';
 
 export type Change = typeof audit.$inferSelect;
 export type ListedChange = Pick<Change, 'id' | 'at' | 'action' | 'subject' | 'before' | 'after' | 'chain'> & {
