@@ -76,16 +76,16 @@ export function Bands({ plan, data }: Omit<LayerProps, 'locale'>) {
   );
 }
 
-/** What the enclosure holds and what must stay: thin lines with their words on them. */
-export function Limits({ plan, data, locale }: LayerProps) {
+const isCapacityInside = ({ plan, data: { capacity } }: Omit<LayerProps, 'locale'>) =>
+  capacity !== null && plan.y(capacity.median) > plan.top + 1;
+
+/** What the enclosure holds and what must stay: thin lines. */
+export function Limits({ plan, data }: Omit<LayerProps, 'locale'>) {
   const { capacity, reserve } = data;
-  const { left, right, top, sheet } = plan;
-  const isInside = capacity !== null && plan.y(capacity.median) > top + 1;
-  const words =
-    capacity && `holds ${formatEstimate(capacity.median, capacity.lower, capacity.upper, locale)}`;
+  const { left, right } = plan;
   return (
     <g>
-      {capacity && isInside && (
+      {capacity && isCapacityInside({ plan, data }) && (
         <line
           class="curve-capacity"
           x1={left}
@@ -94,31 +94,33 @@ export function Limits({ plan, data, locale }: LayerProps) {
           y2={plan.y(capacity.median)}
         />
       )}
-      {capacity && (
-        <text
-          class="curve-label"
-          x={left + 5}
-          y={isInside ? plan.y(capacity.median) - 5 : top + sheet.text}
-          font-size={sheet.text}
-        >
-          {words}
-          {!isInside && ', beyond this chart'}
-        </text>
-      )}
       {reserve !== null && (
         <g>
           <line class="curve-reserve" x1={left} x2={right} y1={plan.y(reserve)} y2={plan.y(reserve)} />
           <path class="curve-notch" d={`M${right - 9} ${plan.y(reserve)} l9 -5 v10 z`} />
-          <text
-            class="curve-label"
-            x={right - 13}
-            y={plan.y(reserve) - 5}
-            text-anchor="end"
-            font-size={sheet.text}
-          >
-            must stay: {Math.ceil(reserve).toLocaleString(locale)}
-          </text>
         </g>
+      )}
+    </g>
+  );
+}
+
+/** The words of both, over all that is drawn. */
+export function LimitWords({ plan, data, locale }: LayerProps) {
+  const { capacity, reserve } = data;
+  const { left, right, top, sheet } = plan;
+  const isInside = isCapacityInside({ plan, data });
+  return (
+    <g font-size={sheet.text}>
+      {capacity && (
+        <text class="curve-label" x={left + 5} y={isInside ? plan.y(capacity.median) - 5 : top + sheet.text}>
+          holds {formatEstimate(capacity.median, capacity.lower, capacity.upper, locale)}
+          {!isInside && ', beyond this chart'}
+        </text>
+      )}
+      {reserve !== null && (
+        <text class="curve-label" x={right - 13} y={plan.y(reserve) - 5} text-anchor="end">
+          must stay: {Math.ceil(reserve).toLocaleString(locale)}
+        </text>
       )}
     </g>
   );

@@ -1,7 +1,7 @@
 import { ChartFrame } from '../layout/chart-frame.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { defaultLocale } from '../layout/format.ts';
-import { Axes, Bands, Changes, Counts, Limits, Today } from './curve-layers.tsx';
+import { Axes, Bands, Changes, Counts, Limits, LimitWords, Today } from './curve-layers.tsx';
 import { type CurveData, deskSheet, type Plan, phoneSheet, planCurve, type Sheet } from './curve-plan.ts';
 import { CurveTable } from './curve-table.tsx';
 
@@ -27,9 +27,10 @@ function Drawing(props: { data: CurveData; plan: Plan; name: string; finding: st
     <svg class={`curve curve-${name}`} viewBox={`0 0 ${width} ${height}`} role="img" aria-label={finding}>
       <Axes plan={plan} locale={locale} />
       <Bands plan={plan} data={data} />
-      <Limits plan={plan} data={data} locale={locale} />
+      <Limits plan={plan} data={data} />
       <Changes plan={plan} data={data} />
       <Counts plan={plan} data={data} locale={locale} />
+      <LimitWords plan={plan} data={data} locale={locale} />
       <Today plan={plan} data={data} locale={locale} />
     </svg>
   );
