@@ -90,7 +90,12 @@ async function editCulture(person: Person, world: World) {
     const option = /<option[^>]*\bselected\b[^>]*>/.exec(list)?.[0] ?? '';
     return /value="([^"]*)"/.exec(option)?.[1] ?? '';
   };
-  const fields = { code: value('code'), morph: value('morph'), note: `looked at ${Date.now() % 1_000}` };
+  const fields = {
+    version: value('version'),
+    code: value('code'),
+    morph: value('morph'),
+    note: `looked at ${Date.now() % 1_000}`,
+  };
   const kept = { lineId: chosen('lineId'), enclosureId: chosen('enclosureId') };
   await person.post('edit a culture, saved', at, { ...fields, ...kept });
 }
