@@ -64,8 +64,9 @@ export function saveAccount(call: StaffCall): Answer {
     return saved;
   });
   if (outcome.overtaken) {
-    const late = tooLate(call, ownNow(call, call.db), { subject: `person ${who.id}` });
-    const meanwhile = { stored: ownNow(call, call.db), savedBy: 'You', savedWhen: 'in another window' };
+    const stored = ownNow(call, call.db);
+    const late = tooLate(call, stored, { subject: `person ${who.id}` });
+    const meanwhile = { stored, savedBy: 'You', savedWhen: 'in another window' };
     return page(accountPage(call, { own: { ...late, meanwhile } }), 409);
   }
   return redirect('/account', 'Saved.');

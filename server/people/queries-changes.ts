@@ -2,7 +2,6 @@ import { and, asc, desc, eq, gt, gte, isNull, lt, type SQL, sql } from 'drizzle-
 import { bodyHashOf, chainOf } from '../plumbing/audit.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { audit, people } from '../schema/tables.ts';
-import type { RowsAsked } from './record.ts';
 
 export type Change = typeof audit.$inferSelect;
 export type ListedChange = Pick<Change, 'id' | 'at' | 'action' | 'subject' | 'before' | 'after' | 'chain'> & {
@@ -12,6 +11,18 @@ export type ListedChange = Pick<Change, 'id' | 'at' | 'action' | 'subject' | 'be
 const holds = (text: string) => {
   const found = `%${text.replace(/[\\%_]/g, (sign) => `\\${sign}`)}%`;
   return sql`(${audit.action} || ' ' || ${audit.subject}) LIKE ${found} ESCAPE '\\'`;
+};
+
+/** Which rows of a record are looked for. */
+export type RowsAsked = {
+  /** A person's id; 'nobody' for what no person did. */
+  who: string | null;
+  /** Words of what it was done to, and of what was done. */
+  subject: string | null;
+  from: number | null;
+  until: number | null;
+  /** Only rows older than this one. */
+  before: number | null;
 };
 
 function matching({ who, subject, from, until, before }: RowsAsked): SQL | undefined {

@@ -1,7 +1,7 @@
 import { and, desc, eq, gte, lt, lte, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
 import { people, personalReads } from '../schema/tables.ts';
-import type { RowsAsked } from './record.ts';
+import type { RowsAsked } from './queries-changes.ts';
 
 /** Who read whose data, the newest first, at most `most`. */
 export function listReads(db: Db, { who, subject, from, until, before }: RowsAsked, most: number) {

@@ -6,21 +6,10 @@ import { type Answer, download } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { listPeople } from './queries.ts';
+import type { RowsAsked } from './queries-changes.ts';
 
 const onOnePage = 50;
 const inOneFile = 100_000;
-
-/** Which rows of a record are looked for. */
-export type RowsAsked = {
-  /** A person's id; 'nobody' for what no person did. */
-  who: string | null;
-  /** Words of what it was done to, and of what was done. */
-  subject: string | null;
-  from: number | null;
-  until: number | null;
-  /** Only rows older than this one. */
-  before: number | null;
-};
 
 function dayOf(text: string | undefined): string {
   if (!text || !/^\d{4}-\d{2}-\d{2}$/.test(text)) return '';
