@@ -17,6 +17,7 @@ import type { Keeper } from './plumbing/backups.ts';
 import { liveUnder, withoutBase } from './plumbing/base-path.ts';
 import type { Clock } from './plumbing/clock.ts';
 import { type Disk, refuseWhenFull } from './plumbing/disk.ts';
+import { takeFilesInTurn } from './plumbing/files-in-turn.ts';
 import { guardAgainstForgery } from './plumbing/forgery.ts';
 import { sendSafeHeaders } from './plumbing/headers.ts';
 import { loggerOf } from './plumbing/logger.ts';
@@ -65,6 +66,13 @@ function onceTrue(ask: () => boolean): () => boolean {
   };
 }
 
+/** How long a request and whoever reads its answer may take, and which requests let others go first. */
+function boundRequests(app: FastifyInstance) {
+  limitBodies(app);
+  limitReaders(app);
+  takeFilesInTurn(app);
+}
+
 /** The whole service without its socket: main and every test build it from the same parts. */
 export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   const { db, config, keeper = null, disk = null } = parts;
@@ -80,7 +88,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     // Bodies of forms have far less: see patience.ts.
     requestTimeout: longestRequestMs,
     connectionTimeout: 14_000,
-    http: { headersTimeout: 10_000, connectionsCheckingInterval: 2_000, maxHeaderSize: longestHead },
+    http: { headersTimeout: 10_000, connectionsCheckingInterval: 200, maxHeaderSize: longestHead },
     // No part of an address is too long for the router, which would answer by itself and without our headers.
     routerOptions: { maxParamLength: longestHead, ignoreTrailingSlash: true },
   });
@@ -96,8 +104,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     keeper,
     warnings: () => warningsOf(keeper, disk),
   };
-  limitBodies(app);
-  limitReaders(app);
+  boundRequests(app);
   const onFault = logFaults({ log: app.log, clock, keeper, disk });
   answerErrors(app, (request, reply) => furnitureFor(serving, request, reply, readBusiness(db)), onFault);
   if (disk) refuseWhenFull(app, disk, clock);

@@ -1,8 +1,8 @@
-import { setImmediate } from 'node:timers/promises';
 import { writeDetails } from '../../shared/records/details.ts';
 import { csvLines, culturesCsv, diaryCsv } from '../../shared/records/export.ts';
 import { writeExactEntry } from '../../shared/records/write-entry.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { makeTurns } from '../plumbing/turns.ts';
 import * as tables from '../schema/tables.ts';
 import { everything } from './everything.ts';
 import {
@@ -83,18 +83,22 @@ export function exportText(db: Db, name: string, now: number): string | null {
 }
 
 /** A piece is read and written while others wait for their pages: short enough that they hardly notice. */
-const pieceLength = 32_768;
+const pieceLength = 8_192;
+
+/** Shared by all that are written just now: thirty of them take longer, and nobody else waits for thirty pieces. */
+const myTurn = makeTurns();
 
 /** The same piece by piece, each when the reader has taken the one before; others get their turn between two. */
 export async function* exportPieces(db: Db, name: string, now: number): AsyncGenerator<string> {
   const write = isExported(name) ? exportWriters[name] : undefined;
   let piece = isCsv(name) ? byteMark : '';
+  await myTurn();
   for (const line of write?.(db, now) ?? []) {
     piece += line;
     if (piece.length < pieceLength) continue;
     yield piece;
     piece = '';
-    await setImmediate();
+    await myTurn();
   }
   yield piece;
 }

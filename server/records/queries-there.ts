@@ -33,9 +33,9 @@ export function readNames(db: Db): Names {
 
 export type StandingRow = { on: string; code: string; by: string | null; entry: Entry };
 
-const atOnce = 400;
+const atOnce = 200;
 
-/** The entries that stand, day by day, some hundred at a time: of all cultures, or of one. */
+/** The entries that stand, day by day, two hundred at a time: of all cultures, or of one. */
 export function* standingEntries(db: Db, onlyCulture?: number): Generator<StandingRow[]> {
   const names = readNames(db);
   let last: Place | null = null;

@@ -24,10 +24,10 @@ export const culturesExportColumns = [
 
 export const diaryExportColumns = ['Date', 'Culture', 'What', 'Number', 'Note', 'By', 'Details'] as const;
 
-const ROWS_AT_ONCE = 500;
+const ROWS_AT_ONCE = 100;
 
 /**
- * A CSV file (RFC 4180) with any columns, piece by piece: the header, then some hundred rows at a time, each row with
+ * A CSV file (RFC 4180) with any columns, piece by piece: the header, then a hundred rows at a time, each row with
  * its line end; text that a spreadsheet would run is neutralised.
  */
 export function* csvLines(

@@ -76,3 +76,19 @@ describe('a database that somebody else holds', () => {
     ).toEqual(['wal', 2, 1, 20, 0]);
   });
 });
+
+describe('papers that are all asked for at once', () => {
+  it('are begun one after another, and a page that is asked for last is answered between them', async () => {
+    const { app } = await testApp();
+    const answered: string[] = [];
+    const ask = async (url: string) => {
+      const { statusCode } = await app.inject({ url });
+      answered.push(url);
+      return statusCode;
+    };
+    const papers = Array.from({ length: 60 }, () => ask('/species/1/care-sheet.pdf'));
+    expect(await ask('/sign-in')).toBe(200);
+    expect(answered.length).toBeLessThan(30);
+    expect(new Set(await Promise.all(papers))).toEqual(new Set([303]));
+  });
+});
