@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, gt, isNull, lte, ne, or, type SQL, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, gt, inArray, isNull, lte, ne, or, type SQL, sql } from 'drizzle-orm';
 import type { SurplusFilter } from '../../shared/surplus/filter.ts';
 import { isOpen } from '../orders/queries-open.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -52,21 +52,40 @@ function order(f: SurplusFilter): SQL[] {
   return [asc(species.scientificName), ...by, asc(cultures.code)];
 }
 
-/** Every culture that may be sold from, with what it can spare, species by species. */
+/** Every culture that may be sold from, species by species, in the order that is asked for: what sums are made of. */
 export function sellableCultures(db: Db, f: SurplusFilter, days: { soon: string; stale: string }) {
-  const promised = promisedByCulture(db);
   const e = cultureEstimates;
   return db
     .select({
       id: cultures.id,
+      speciesId: species.id,
+      upper: e.upper,
+      capacityMedian: e.capacityMedian,
+      spareGroups: sql<number>`coalesce(${e.spareGroups}, 0)`,
+      readyOn: e.readyOn,
+      asOf: e.asOf,
+    })
+    .from(cultures)
+    .innerJoin(species, eq(species.id, cultures.speciesId))
+    .leftJoin(lines, eq(lines.id, cultures.lineId))
+    .leftJoin(e, eq(e.cultureId, cultures.id))
+    .where(conditions(f, days))
+    .orderBy(...order(f))
+    .all();
+}
+export type SellableCulture = ReturnType<typeof sellableCultures>[number];
+
+/** What is shown of some of them, by their id. */
+export function sellableDetails(db: Db, ids: readonly number[]) {
+  const promised = promisedByCulture(db);
+  const e = cultureEstimates;
+  const rows = db
+    .select({
+      id: cultures.id,
       code: cultures.code,
       morph: cultures.morph,
-      status: cultures.status,
       line: lines.name,
       place: places.fullName,
-      speciesId: species.id,
-      scientificName: species.scientificName,
-      commonName: species.commonName,
       promised: sql<number>`coalesce(${promised.animals}, 0)`,
       fault: e.fault,
       median: e.median,
@@ -76,24 +95,20 @@ export function sellableCultures(db: Db, f: SurplusFilter, days: { soon: string;
       capacityMedian: e.capacityMedian,
       reserve: e.reserve,
       spareGroups: sql<number>`coalesce(${e.spareGroups}, 0)`,
-      spareAnimals: sql<number>`coalesce(${e.spareAnimals}, 0)`,
       readyOn: e.readyOn,
       limitedBy: e.limitedBy,
       health: sql<string>`coalesce(${e.health}, 'well')`,
       lastCountOn: e.lastCountOn,
-      asOf: e.asOf,
     })
     .from(cultures)
-    .innerJoin(species, eq(species.id, cultures.speciesId))
     .leftJoin(lines, eq(lines.id, cultures.lineId))
     .leftJoin(places, eq(places.id, cultures.placeId))
     .leftJoin(e, eq(e.cultureId, cultures.id))
     .leftJoin(promised, eq(promised.cultureId, cultures.id))
-    .where(conditions(f, days))
-    .orderBy(...order(f))
+    .where(inArray(cultures.id, [...ids]))
     .all();
+  return new Map(rows.map((row) => [row.id, row]));
 }
-export type SellableCulture = ReturnType<typeof sellableCultures>[number];
 
 /** Species that are sold and kept, for the filter. */
 export function sellableSpecies(db: Db) {

@@ -124,6 +124,20 @@ describe('the surplus page', () => {
     expect([second.length, second[0], second.at(-1)]).toEqual([30, 'M-201', 'M-230']);
   });
 
+  it('shows fewer of each where there are many species', async () => {
+    const app = await testApp();
+    for (let n = 0; n < 20; n += 1) {
+      const speciesId = makeSpecies(app.db, {
+        scientificName: `Porcellio exemplaris ${'abcdefghijklmnopqrst'[n]}`,
+      }).id;
+      for (let m = 0; m < 12; m += 1) makeCulture(app.db, { speciesId, code: `N${n}-${m}` });
+    }
+    const { text } = await app.owner.get('/surplus');
+    expect(text).toContain('from 240 cultures');
+    expect(text).toContain('The first 10 are shown.');
+    expect(await listed(app, '')).toHaveLength(200);
+  });
+
   it('sorts within the species, on the server', async () => {
     const { app } = await stocked();
     const album = async (sort: string) => (await listed(app, `?sort=${sort}`)).slice(0, 4).join(' ');
