@@ -1,7 +1,8 @@
+import { spawn } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { connect, type Socket } from 'node:net';
+import { fileURLToPath } from 'node:url';
 import { percentile } from './figures.ts';
-import { Person } from './person.ts';
 import { openStage, type Stage } from './stage.ts';
 
 const goalClosedMs = 15_000;
@@ -80,15 +81,24 @@ function limitOfFiles(pid: number): number {
   return Number(/Max open files\s+(\d+)/.exec(text)?.[1] ?? Number.NaN);
 }
 
-/** What others meet meanwhile: a page every tenth of a second. */
-async function othersOn(stage: Stage, isOver: () => boolean): Promise<number[]> {
-  const person = new Person(stage.service.base, stage.sessions.find(({ role }) => role === 'helper')!);
-  while (!isOver()) {
-    await person.get('a page', '/account');
-    await wait(50);
-  }
-  person.leave();
-  return person.answers.map(({ tookMs, status }) => (status === 200 ? tookMs : Number.POSITIVE_INFINITY));
+/** What others meet meanwhile, asked for by a process of its own: two thousand lines keep this one busy. */
+function othersOn({ service, sessions }: Stage): () => Promise<number[]> {
+  const script = fileURLToPath(new URL('./ask-on.ts', import.meta.url));
+  const { cookie } = sessions.find(({ role }) => role === 'helper')!;
+  const child = spawn(process.execPath, ['--import', 'tsx', script, service.base], {
+    stdio: ['pipe', 'pipe', 'inherit'],
+  });
+  child.stdin.write(`${cookie}\n`);
+  let said = '';
+  child.stdout.on('data', (chunk: Buffer) => {
+    said += chunk.toString();
+  });
+  const ended = new Promise((resolve) => child.once('exit', resolve));
+  return async () => {
+    child.stdin.end();
+    await ended;
+    return said.trim().split('\n').map(Number);
+  };
 }
 
 function sayClosed(all: readonly Slow[]): boolean {
@@ -108,13 +118,11 @@ function sayClosed(all: readonly Slow[]): boolean {
 export async function runSlowClients(lines: number, entries: number): Promise<boolean> {
   const stage = await openStage(entries, { name: 'slow' });
   const base = new URL(stage.service.base);
-  let over = false;
-  const quiet = othersOn(stage, () => over);
-  await wait(5_000);
-  over = true;
-  const before = await quiet;
-  over = false;
-  const others = othersOn(stage, () => over);
+  const quiet = othersOn(stage);
+  await wait(10_000);
+  const before = await quiet();
+  const others = othersOn(stage);
+  await wait(2_000);
   const owner = stage.sessions.find(({ role }) => role === 'owner')!;
   const mostMs = 60_000;
   // Not all in one moment: what the system has no room to queue is tried again by it, seconds later.
@@ -136,8 +144,7 @@ export async function runSlowClients(lines: number, entries: number): Promise<bo
   const { files } = await stage.service.sample();
   const limit = limitOfFiles(stage.service.pid);
   const closed = await Promise.all(slow);
-  over = true;
-  const times = await others;
+  const times = await others();
   await stage.service.stop();
   const good = sayClosed(closed);
   const [p99Before, p99] = [percentile(before, 0.99), percentile(times, 0.99)];
