@@ -19,7 +19,7 @@ import { curveOf, findingOf } from './curve.ts';
 import { childrenOf, type LoadedCulture, loadCulture, parentsOf, promisedOf } from './queries.ts';
 import { diaryLength, populationEntries, readDiary } from './queries-diary.ts';
 
-const diaryPageSize = 40;
+const diaryPageSize = 20;
 
 function diaryPart(call: StaffCall, culture: LoadedCulture['culture']) {
   const wanted = Math.max(1, Number.parseInt(call.query.page ?? '1', 10) || 1);

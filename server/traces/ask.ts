@@ -29,7 +29,8 @@ export function readAsked(
   const { db, today, business } = call;
   const filter = traceFilter.parse(fields);
   const what = filter.what ?? likelyTrouble(call, culture);
-  const looks = looksFor(db, culture.id, what);
+  const asksFor = filter.seen && isDay(filter.seen) ? [filter.seen] : [];
+  const looks = looksFor(db, { cultureId: culture.id, what }, [today, ...asksFor]);
   const noted = sighting(looks, today);
   const seen = filter.seen || noted.seenOn || today;
   const clearOn = filter.seen && isDay(seen) ? clearBefore(looks, seen) : noted.clearOn;

@@ -1,4 +1,4 @@
-import { and, asc, eq, inArray, or, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, lt, notInArray, or, sql } from 'drizzle-orm';
 import type { Trouble } from '../../shared/traces/form.ts';
 import type { Look } from '../../shared/traces/sighting.ts';
 import { isOpen } from '../orders/queries-open.ts';
@@ -15,8 +15,10 @@ import {
   standingDiary,
 } from '../schema/tables.ts';
 
-/** Every look at a culture, as far as it tells of a trouble. Of a wrong species no entry tells: each check was clear. */
-export function looksFor(db: Db, cultureId: number, what: Trouble): Look[] {
+type Asking = { cultureId: number; what: Trouble };
+
+/** What an entry of the diary tells of a trouble. Of a wrong species no entry tells: each check was clear. */
+function looks({ cultureId, what }: Asking) {
   const d = standingDiary;
   const seen = {
     mites: sql<number | null>`CASE ${d.kind} WHEN 'mites' THEN 1 ELSE ${d.mitesSeen} END`,
@@ -27,12 +29,36 @@ export function looksFor(db: Db, cultureId: number, what: Trouble): Look[] {
     'wrong species': sql<number | null>`0`,
   }[what];
   const kind = what === 'wrong species' ? 'check' : what;
-  return db
-    .select({ onDay: d.onDay, seen })
+  return { seen, isLook: and(eq(d.cultureId, cultureId), or(eq(d.kind, 'check'), eq(d.kind, kind))) };
+}
+
+/**
+ * The looks at a culture that say when a trouble was there: all that saw it, and before each of these days the last that
+ * did not. A diary of years has thousands of others.
+ */
+export function looksFor(db: Db, asking: Asking, days: readonly string[]): Look[] {
+  const d = standingDiary;
+  const { seen, isLook } = looks(asking);
+  const seenOn = db
+    .selectDistinct({ onDay: d.onDay })
     .from(d)
-    .where(and(eq(d.cultureId, cultureId), or(eq(d.kind, 'check'), eq(d.kind, kind))))
+    .where(and(isLook, sql`${seen} = 1`))
+    .orderBy(asc(d.onDay))
     .all()
-    .map((look) => ({ onDay: look.onDay, seen: look.seen === null ? null : look.seen === 1 }));
+    .map(({ onDay }) => onDay);
+  const clearOn = [...days, ...seenOn.slice(-1)].flatMap((before) =>
+    db
+      .select({ onDay: d.onDay })
+      .from(d)
+      .where(and(isLook, sql`${seen} = 0`, lt(d.onDay, before), notInArray(d.onDay, seenOn)))
+      .orderBy(desc(d.onDay))
+      .limit(1)
+      .all(),
+  );
+  return [
+    ...seenOn.map((onDay) => ({ onDay, seen: true })),
+    ...clearOn.map(({ onDay }) => ({ onDay, seen: false })),
+  ];
 }
 
 const oneOf = (column: typeof cultures.code | typeof orders.number, values: readonly (string | number)[]) =>
