@@ -1,7 +1,6 @@
 import { h } from 'preact';
 import {
   type CupValues,
-  cupFieldWords,
   cupForm,
   cupFormValues,
   cupFromForm,
@@ -28,14 +27,13 @@ export const keptCups: KeptPages<Cup, CupValues> = {
   setRetired: setCupRetired,
   address: '/cups',
   list: '/cups',
-  words: cupFieldWords,
   shown: ({ business }, cup) => cupFormValues(cup, business.units),
   made(call, before) {
     const form = readForm(cupForm, call.body);
     return form.ok ? settle(form.form, cupFromForm(form.data, call.business.units, before)) : form;
   },
-  form: ({ furniture, business }, form, { row: cup, conflict }) =>
-    h(CupFormPage, { furniture, form, cup, conflict, units: business.units }),
+  form: ({ furniture, business }, form, cup) =>
+    h(CupFormPage, { furniture, form, cup, units: business.units }),
 };
 
 /** Adds the starting cups that are not there yet, by their names. */

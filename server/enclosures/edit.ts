@@ -1,7 +1,6 @@
 import { h } from 'preact';
 import {
   type EnclosureValues,
-  enclosureFieldWords,
   enclosureForm,
   enclosureFormValues,
   enclosureFromForm,
@@ -44,20 +43,18 @@ export const keptEnclosures: KeptPages<Enclosure, EnclosureValues> = {
   setRetired: setEnclosureRetired,
   address: '/enclosures',
   list: '/enclosures',
-  words: enclosureFieldWords,
   shown: ({ business }, enclosure) => enclosureFormValues(enclosure, business.units),
   made(call, before) {
     const form = readForm(enclosureForm, call.body);
     return form.ok ? settle(form.form, enclosureFromForm(form.data, call.business.units, before)) : form;
   },
-  form: ({ furniture, business: { units } }, form, { row: enclosure, conflict }) =>
+  form: ({ furniture, business: { units } }, form, enclosure) =>
     h(EnclosureFormPage, {
       furniture,
       form,
       preview: previewOf(form.values as FormBody, units),
       units,
       enclosure,
-      conflict,
     }),
   /** Cultures that live in it stay as they are; it is only no longer offered for new ones. */
   saidRetired({ id, name }, { db }) {

@@ -1,11 +1,5 @@
 import { h } from 'preact';
-import {
-  type RateForm,
-  rateFaults,
-  rateFieldWords,
-  rateForm,
-  rateFormValues,
-} from '../../shared/invoices/form.ts';
+import { type RateForm, rateFaults, rateForm, rateFormValues } from '../../shared/invoices/form.ts';
 import { RatePage } from '../../views/invoices/page-rate.tsx';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { KeptPages } from '../plumbing/kept-pages.ts';
@@ -29,7 +23,6 @@ export const keptRates: KeptPages<TaxRate, RateValues> = {
   setRetired: (tx, id, retiredAt) => updateRate(tx, id, { retiredAt }),
   address: '/settings/invoices/taxes',
   list: '/settings/invoices',
-  words: rateFieldWords,
   shown: ({ today }, rate): Record<string, string> =>
     rate ? rateFormValues(rate) : { fromOn: today, onGoods: 'yes', onCarriage: 'yes', mode: 'included' },
   made(call) {
@@ -39,7 +32,7 @@ export const keptRates: KeptPages<TaxRate, RateValues> = {
     if (Object.keys(faults).length > 0) return { ok: false, form: withErrors(form.form, faults) };
     return { ok: true, values: columnsOf(form.data), form: form.form };
   },
-  form: ({ furniture }, form, { row: rate, conflict }) => h(RatePage, { furniture, form, rate, conflict }),
+  form: ({ furniture }, form, rate) => h(RatePage, { furniture, form, rate }),
   saidRetired: () => 'It is taken out. Invoices that were written with it stay as they are.',
   saidBroughtBack: () => 'It counts again.',
 };

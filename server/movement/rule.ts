@@ -1,11 +1,5 @@
 import { h } from 'preact';
-import {
-  type RuleValues,
-  ruleFieldWords,
-  ruleForm,
-  ruleFormValues,
-  ruleFromForm,
-} from '../../shared/movement/form.ts';
+import { type RuleValues, ruleForm, ruleFormValues, ruleFromForm } from '../../shared/movement/form.ts';
 import { RuleFormPage } from '../../views/movement/page-rule-form.tsx';
 import { readForm } from '../plumbing/forms.ts';
 import { type KeptPages, settle } from '../plumbing/kept-pages.ts';
@@ -31,7 +25,6 @@ export const keptRules: KeptPages<MovementRow, RuleValues> = {
   setRetired: setRuleRetired,
   address: '/movement',
   list: '/movement',
-  words: ruleFieldWords,
   shown: ({ business, today }, rule): Record<string, string> =>
     rule
       ? ruleFormValues(rule)
@@ -43,9 +36,9 @@ export const keptRules: KeptPages<MovementRow, RuleValues> = {
     const animals = { genera: generaOf(catalogue, before), speciesIds: catalogue.map(({ id }) => id) };
     return settle(form.form, ruleFromForm(form.data, animals, call.today));
   },
-  form({ furniture, db }, form, { row: rule, conflict }) {
+  form({ furniture, db }, form, rule) {
     const animals = animalChoices(speciesInCatalogue(db), rule);
-    return h(RuleFormPage, { furniture, form, rule, conflict, animals });
+    return h(RuleFormPage, { furniture, form, rule, animals });
   },
   saidRetired: ({ name }) => `${name} is given up and touches no order any more.`,
   saidBroughtBack: ({ name }) => `${name} is in force again.`,

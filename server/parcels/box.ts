@@ -1,11 +1,5 @@
 import { h } from 'preact';
-import {
-  type BoxValues,
-  boxFieldWords,
-  boxForm,
-  boxFormValues,
-  boxFromForm,
-} from '../../shared/parcels/box-form.ts';
+import { type BoxValues, boxForm, boxFormValues, boxFromForm } from '../../shared/parcels/box-form.ts';
 import { BoxFormPage } from '../../views/parcels/page-box.tsx';
 import type { StaffCall } from '../plumbing/call.ts';
 import { readForm } from '../plumbing/forms.ts';
@@ -33,18 +27,16 @@ export const keptBoxes: KeptPages<Box, BoxValues> = {
   setRetired: setBoxRetired,
   address: '/parcels/boxes',
   list: '/parcels/stock',
-  words: boxFieldWords,
   shown: ({ business }, box) => boxFormValues(box, business.units, business.currency),
   made(call, before) {
     const form = readForm(boxForm(call.business.currency), call.body);
     return form.ok ? settle(form.form, boxFromForm(form.data, call.business.units, before)) : form;
   },
-  form: ({ furniture, business, db }, form, { row: box, conflict }) =>
+  form: ({ furniture, business, db }, form, box) =>
     h(BoxFormPage, {
       furniture,
       form,
       box,
-      conflict,
       logs: box ? logsOfBox(db, box.id) : [],
       units: business.units,
       currency: business.currency,

@@ -4,7 +4,6 @@ import {
   carrierForm,
   carrierFormValues,
   carrierFromForm,
-  carrierWords,
   newCarrier,
 } from '../../shared/parcels/carrier-form.ts';
 import { CarrierFormPage } from '../../views/parcels/page-carrier.tsx';
@@ -50,16 +49,14 @@ export const keptCarriers: KeptPages<Carrier, CarrierValues> = {
   setRetired: setCarrierRetired,
   address: '/parcels/carriers',
   list: '/parcels/carriers',
-  words: carrierWords,
   shown: ({ business: { units, currency, country } }, carrier) =>
     carrierFormValues(carrier ?? { ...newCarrier, name: '', country }, units, currency),
   made,
-  form: ({ furniture, business: { units, currency }, db }, form, { row: carrier, conflict }) =>
+  form: ({ furniture, business: { units, currency }, db }, form, carrier) =>
     h(CarrierFormPage, {
       furniture,
       form,
       carrier,
-      conflict,
       units,
       currency,
       hubs: openPlaces(db).filter(({ part }) => part === 'hub'),

@@ -6,7 +6,6 @@ import {
   meltingPackFromForm,
   type PackKind,
   type PackValues,
-  packFieldWords,
   packFormValues,
 } from '../../shared/parcels/pack-form.ts';
 import { PackFormPage } from '../../views/parcels/page-pack.tsx';
@@ -26,7 +25,6 @@ export const keptPacks: KeptPages<Pack, PackValues> = {
   setRetired: setPackRetired,
   address: '/parcels/packs',
   list: '/parcels/stock',
-  words: packFieldWords,
   shown: ({ business }, pack) => packFormValues(pack, business.units, business.currency),
   made({ business: { units, currency }, body }, before) {
     if ((before?.kind ?? kindOf(body.kind)) === 'heat') {
@@ -36,8 +34,8 @@ export const keptPacks: KeptPages<Pack, PackValues> = {
     const form = readForm(meltingPackForm(currency), body);
     return form.ok ? settle(form.form, meltingPackFromForm(form.data, units, before)) : form;
   },
-  form({ furniture, business: { units, currency }, query }, form, { row: pack, conflict }) {
+  form({ furniture, business: { units, currency }, query }, form, pack) {
     const kind = pack?.kind ?? kindOf(form.values.kind ?? query.kind);
-    return h(PackFormPage, { furniture, kind, form, pack, conflict, units, currency });
+    return h(PackFormPage, { furniture, kind, form, pack, units, currency });
   },
 };

@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import { weatherPlaceForm, weatherPlaceWords } from '../../shared/parcels/weather-form.ts';
+import { weatherPlaceForm } from '../../shared/parcels/weather-form.ts';
 import { WeatherPlaceFormPage } from '../../views/parcels/page-weather-place-form.tsx';
 import type { StaffCall } from '../plumbing/call.ts';
 import { readForm } from '../plumbing/forms.ts';
@@ -30,7 +30,6 @@ export const keptWeatherPlaces: KeptPages<WeatherPlace, WeatherPlaceValues> = {
   address,
   list: address,
   pageOf: (id) => `${address}/${id}`,
-  words: weatherPlaceWords,
   shown: (_call, place): Record<string, string> =>
     place
       ? {
@@ -45,8 +44,7 @@ export const keptWeatherPlaces: KeptPages<WeatherPlace, WeatherPlaceValues> = {
     const form = readForm(weatherPlaceForm, call.body);
     return form.ok ? { ok: true, values: form.data, form: form.form } : form;
   },
-  form: ({ furniture }, form, { row: place, conflict }) =>
-    h(WeatherPlaceFormPage, { furniture, form, place, conflict }),
+  form: ({ furniture }, form, place) => h(WeatherPlaceFormPage, { furniture, form, place }),
 };
 
 export const weatherPlaceIn = (call: StaffCall): WeatherPlace => keptIn(call, keptWeatherPlaces);

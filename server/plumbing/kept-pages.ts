@@ -1,10 +1,8 @@
 import type { JSX } from 'preact';
-import type { BothVersionsProps } from '../../views/layout/both-versions.tsx';
-import { differencesBetween } from '../../views/layout/differences.ts';
 import { type Answer, page, redirect, wrongForm } from './answers.ts';
 import type { FormState, StaffCall } from './call.ts';
-import { fingerprintOf, isWrong, lastSaved } from './edits.ts';
-import { typed, withErrors } from './forms.ts';
+import { filledWith, isWrong, tooLate } from './edits.ts';
+import { withErrors } from './forms.ts';
 import { addKept, type Kept, type KeptRow, keptIn, saveKept, setKeptRetired } from './kept-things.ts';
 import type { RouteTable } from './route-table.ts';
 
@@ -17,9 +15,6 @@ export const settle = <V>(
 ): Made<V> =>
   made.ok ? { ok: true, values: made.values, form } : { ok: false, form: withErrors(form, made.errors) };
 
-/** What a form is for: a row that is edited (null makes a new one), and what somebody else saved meanwhile. */
-export type Editing<Row> = { row: Row | null; conflict?: BothVersionsProps | undefined };
-
 /** How people write down, edit and give up things of one kind: kept in one way, asked for in forms of their own. */
 export type KeptPages<Row extends KeptRow, Values extends { name: string }> = Kept<Row, Values> & {
   /** Below it the routes stand: '/parcels/boxes'. */
@@ -28,13 +23,10 @@ export type KeptPages<Row extends KeptRow, Values extends { name: string }> = Ke
   list: string;
   /** The page of one, where it has one; people go there after saving. */
   pageOf?: (id: number) => string;
-  /** The fields by their names, as both versions are told apart. */
-  words: Record<string, string>;
-  /** What the form holds of a row, or of a new one before anything is typed. */
-  shown: (call: StaffCall, row: Row | null) => FormState['values'];
   /** What the form that was sent comes to. */
   made: (call: StaffCall, before: Row | null) => Made<Values> | Promise<Made<Values>>;
-  form: (call: StaffCall, form: FormState, editing: Editing<Row>) => JSX.Element;
+  /** The page that asks for a row that is edited, or for a new one. */
+  form: (call: StaffCall, form: FormState, row: Row | null) => JSX.Element;
   saidRetired?: (row: Row, call: StaffCall) => string;
   saidBroughtBack?: (row: Row) => string;
 };
@@ -47,7 +39,7 @@ async function add<R extends KeptRow, V extends { name: string }>(
   kept: KeptPages<R, V>,
 ): Promise<Answer> {
   const made = await kept.made(call, null);
-  const back = (form: FormState) => wrongForm(kept.form(call, form, { row: null }));
+  const back = (form: FormState) => wrongForm(kept.form(call, form, null));
   if (!made.ok) return back(made.form);
   const outcome = addKept(call, kept, made.values);
   if (isWrong(outcome)) return back(withErrors(made.form, outcome.errors));
@@ -60,26 +52,16 @@ async function save<R extends KeptRow, V extends { name: string }>(
 ): Promise<Answer> {
   const row = keptIn(call, kept);
   const made = await kept.made(call, row);
-  const back = (form: FormState) => wrongForm(kept.form(call, form, { row }));
+  const back = (form: FormState) => wrongForm(kept.form(call, form, row));
   if (!made.ok) return back(made.form);
   const outcome = saveKept(call, kept, row.id, made.values);
-  if (outcome.overtaken) return conflictPage(call, kept, kept.read(call.db, row.id) ?? row);
+  if (outcome.overtaken) {
+    const now = keptIn(call, kept);
+    const form = tooLate(call, kept.shown(call, now), { subject: kept.subject(now.id) });
+    return page(kept.form(call, form, now), 409);
+  }
   if (isWrong(outcome)) return back(withErrors(made.form, outcome.errors));
   return redirect(after(kept, row.id), `${made.values.name} is saved.`);
-}
-
-function conflictPage<R extends KeptRow, V extends { name: string }>(
-  call: StaffCall,
-  kept: KeptPages<R, V>,
-  row: R,
-): Answer {
-  const form = typed(call.body);
-  const conflict = {
-    ...lastSaved(call.db, kept.subject(row.id), call.business),
-    differences: differencesBetween(kept.shown(call, row), form.values, kept.words),
-  };
-  const values = { ...form.values, version: fingerprintOf(row) };
-  return page(kept.form(call, { values, errors: {} }, { row, conflict }), 409);
 }
 
 function retire<R extends KeptRow, V extends { name: string }>(
@@ -112,11 +94,10 @@ export function keptRoutes<R extends KeptRow, V extends { name: string }>(
   const { address } = kept;
   const one = `${address}/:id`;
   const askNew = (call: StaffCall) =>
-    page(kept.form(call, { values: kept.shown(call, null), errors: {} }, { row: null }));
+    page(kept.form(call, { values: kept.shown(call, null), errors: {} }, null));
   const askEdit = (call: StaffCall) => {
     const row = keptIn(call, kept);
-    const values = { ...kept.shown(call, row), version: fingerprintOf(row) };
-    return page(kept.form(call, { values, errors: {} }, { row }));
+    return page(kept.form(call, filledWith(kept.shown(call, row)), row));
   };
   const addOne = (call: StaffCall) => add(call, kept);
   const saveOne = (call: StaffCall) => save(call, kept);

@@ -1,7 +1,7 @@
 import { numberIn } from './address.ts';
 import { changesBetween, note } from './audit.ts';
-import type { StaffCall } from './call.ts';
-import { fingerprintOf, isWrong, type Outcome, overtaken, saved } from './edits.ts';
+import type { FormState, StaffCall } from './call.ts';
+import { isOvertaken, isWrong, type Outcome, overtaken, saved } from './edits.ts';
 import { notFound } from './errors.ts';
 import type { Db } from './open-database.ts';
 
@@ -15,6 +15,8 @@ export type Kept<Row extends KeptRow, Values extends { name: string }> = {
   /** As the record of changes calls one: 'box 3'. */
   subject: (id: number) => string;
   read: (db: Db, id: number) => Row | undefined;
+  /** What the form holds of a row, or of a new one before anything is typed. */
+  shown: (call: StaffCall, row: Row | null) => FormState['values'];
   /** The one that has a name; left out where names may repeat. */
   named?: (db: Db, name: string) => Row | undefined;
   insert: (tx: Db, values: Values, at: number) => number;
@@ -65,7 +67,7 @@ export function addKept<Row extends KeptRow, V extends { name: string }>(
   });
 }
 
-/** Saves one, unless somebody else did since the form was opened (its `version`) or its name is taken. */
+/** Saves one, unless somebody else did since the form was filled or its name is taken. */
 export function saveKept<Row extends KeptRow, V extends { name: string }>(
   call: StaffCall,
   kept: Kept<Row, V>,
@@ -76,7 +78,7 @@ export function saveKept<Row extends KeptRow, V extends { name: string }>(
   return call.once((tx): Outcome => {
     const stored = kept.read(tx, id);
     if (!stored) throw notFound(kept.what);
-    if (fingerprintOf(stored) !== call.body.version) return overtaken;
+    if (isOvertaken(call, kept.shown(call, stored))) return overtaken;
     const errors = nameFaults(tx, kept, values.name, id);
     if (isWrong({ errors })) return { ...saved, errors };
     kept.update(tx, stored, values, call);

@@ -2,8 +2,8 @@ import { cupFieldWords } from '../../shared/documents/cup-form.ts';
 import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -21,11 +21,10 @@ export type CupFormPageProps = {
   form: FormState;
   /** The one that is edited; null makes a new one. */
   cup: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
   units: UnitSystem;
 };
 
-export function CupFormPage({ furniture, form, cup, conflict, units }: CupFormPageProps) {
+export function CupFormPage({ furniture, form, cup, units }: CupFormPageProps) {
   const measure = (name: string, more: { required?: boolean; optional?: boolean; help?: string }) => (
     <Field
       label={cupFieldWords[name] ?? name}
@@ -43,10 +42,9 @@ export function CupFormPage({ furniture, form, cup, conflict, units }: CupFormPa
       purpose="Its measures say how many go into a box and whether a pack has air over them."
       breadcrumbs={[{ href: '/cups', label: 'Cups and padding' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={cup ? `/cups/${cup.id}/edit` : '/cups'}>
+        {cup && <FilledFrom form={form} words={cupFieldWords} />}
         <ErrorSummary errors={form.errors} labels={cupFieldWords} />
-        {cup && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <FieldSet legend="Measures" help="Outside, with the lid on.">
           {measure('length', { required: true })}

@@ -7,8 +7,8 @@ import {
   shapeWords,
   unitField,
 } from '../../shared/enclosures/form.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -29,7 +29,6 @@ export type EnclosureFormPageProps = {
   form: FormState;
   /** The one that is edited; null makes a new one. */
   enclosure: { id: number; name: string; measured: boolean } | null;
-  conflict?: BothVersionsProps | undefined;
   preview: EnclosurePreviewProps['preview'];
   units: EnclosurePreviewProps['units'];
 };
@@ -84,7 +83,7 @@ function Measures({ form }: { form: FormState }) {
 }
 
 export function EnclosureFormPage(props: EnclosureFormPageProps) {
-  const { furniture, form, enclosure, conflict, preview, units } = props;
+  const { furniture, form, enclosure, preview, units } = props;
   const action = enclosure ? `/enclosures/${enclosure.id}/edit` : '/enclosures';
   return (
     <Shell
@@ -94,7 +93,6 @@ export function EnclosureFormPage(props: EnclosureFormPageProps) {
       breadcrumbs={[{ href: '/enclosures', label: 'Enclosures' }]}
       width="wide"
     >
-      {conflict && <BothVersions {...conflict} />}
       {enclosure && !enclosure.measured && (
         <Notice tone="needs-you">
           These measures were assumed when your records were brought in. Measure one and put in what is true.
@@ -102,8 +100,8 @@ export function EnclosureFormPage(props: EnclosureFormPageProps) {
       )}
       <div class="columns">
         <Form furniture={furniture} action={action} id="enclosure-form">
+          {enclosure && <FilledFrom form={form} words={enclosureFieldWords} />}
           <ErrorSummary errors={form.errors} labels={enclosureFieldWords} />
-          {enclosure && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
           <Field
             label="Name"
             maxLength={80}

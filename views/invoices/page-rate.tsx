@@ -1,6 +1,6 @@
 import { rateFieldWords } from '../../shared/invoices/form.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   ChoiceField,
@@ -20,7 +20,6 @@ export type RatePageProps = {
   form: FormState;
   /** Null for a new one. */
   rate: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
 };
 
 function Reach({ form }: { form: FormState }) {
@@ -42,7 +41,7 @@ function Reach({ form }: { form: FormState }) {
 }
 
 /** One tax at one rate. */
-export function RatePage({ furniture, form, rate, conflict }: RatePageProps) {
+export function RatePage({ furniture, form, rate }: RatePageProps) {
   const address = '/settings/invoices/taxes';
   return (
     <Shell
@@ -54,10 +53,9 @@ export function RatePage({ furniture, form, rate, conflict }: RatePageProps) {
         { href: '/settings/invoices', label: 'Invoices and taxes' },
       ]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={rate ? `${address}/${rate.id}/edit` : address}>
+        {rate && <FilledFrom form={form} words={rateFieldWords} />}
         <ErrorSummary errors={form.errors} labels={rateFieldWords} />
-        {rate && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field
           label={rateFieldWords.name}
           maxLength={40}

@@ -2,8 +2,8 @@ import { ruleFieldWords } from '../../shared/movement/form.ts';
 import { ruleBorders, ruleEffects } from '../../shared/movement/rule.ts';
 import { whoDecides } from '../../shared/movement/say.ts';
 import { countries } from '../../shared/settings/countries.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -24,7 +24,6 @@ export type RuleFormPageProps = {
   furniture: Furniture;
   form: FormState;
   rule: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
   /** Groups, genera and species that a rule can be about. */
   animals: readonly OptionGroup[];
 };
@@ -85,7 +84,7 @@ function Permit({ form }: FieldsProps) {
 }
 
 /** A movement rule, new or changed. */
-export function RuleFormPage({ furniture, form, rule, conflict, animals }: RuleFormPageProps) {
+export function RuleFormPage({ furniture, form, rule, animals }: RuleFormPageProps) {
   return (
     <Shell
       furniture={furniture}
@@ -93,10 +92,9 @@ export function RuleFormPage({ furniture, form, rule, conflict, animals }: RuleF
       purpose={whoDecides}
       breadcrumbs={[{ href: '/movement', label: 'Movement rules' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={rule ? `/movement/${rule.id}/edit` : '/movement'}>
+        {rule && <FilledFrom form={form} words={ruleFieldWords} />}
         <ErrorSummary errors={form.errors} labels={ruleFieldWords} />
-        {rule && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label={label('name')} {...fieldOf(form, 'name')} maxLength={80} required />
         <ChoiceField
           label={label('effect')}

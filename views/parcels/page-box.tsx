@@ -3,8 +3,8 @@ import { conductivities } from '../../shared/parcels/handbook.ts';
 import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -34,7 +34,6 @@ export type BoxFormPageProps = {
   form: FormState;
   /** The one that is edited; null makes a new one. */
   box: { id: number; name: string; conductanceLogId: number | null } | null;
-  conflict?: BothVersionsProps | undefined;
   logs: LogLine[];
   units: UnitSystem;
   currency: string;
@@ -140,7 +139,7 @@ function Warmth({ form, box, logs, furniture, timeZone }: BoxFormPageProps) {
 }
 
 export function BoxFormPage(props: BoxFormPageProps) {
-  const { furniture, form, box, conflict, units, currency } = props;
+  const { furniture, form, box, units, currency } = props;
   return (
     <Shell
       furniture={furniture}
@@ -148,10 +147,9 @@ export function BoxFormPage(props: BoxFormPageProps) {
       purpose="Its measures and its wall say how fast it follows the weather."
       breadcrumbs={[{ href: '/parcels/stock', label: 'Boxes and packs' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={box ? `/parcels/boxes/${box.id}/edit` : '/parcels/boxes'}>
+        {box && <FilledFrom form={form} words={boxFieldWords} />}
         <ErrorSummary errors={form.errors} labels={boxFieldWords} />
-        {box && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <Measures form={form} units={units} />
         <Warmth {...props} />

@@ -2,8 +2,8 @@ import { carrierWords, weekdayWords } from '../../shared/parcels/carrier-form.ts
 import { countries } from '../../shared/settings/countries.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { firstWeekdayOf, weekdaysFrom } from '../../shared/settings/week.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   ChoiceField,
@@ -27,7 +27,6 @@ export type CarrierFormPageProps = {
   furniture: Furniture;
   form: FormState;
   carrier: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
   units: UnitSystem;
   currency: string;
   hubs: readonly { id: number; name: string }[];
@@ -141,7 +140,7 @@ function Hours({ form, packedAt, units, hubs }: CarrierFormPageProps) {
 
 /** A carrier's service: its days, its hours, and whether it holds parcels at a counter. */
 export function CarrierFormPage(props: CarrierFormPageProps) {
-  const { furniture, form, carrier, conflict, units, currency } = props;
+  const { furniture, form, carrier, units, currency } = props;
   return (
     <Shell
       furniture={furniture}
@@ -149,13 +148,12 @@ export function CarrierFormPage(props: CarrierFormPageProps) {
       purpose="One service of a carrier: on which days it takes parcels, how long they are on the way. Ask for its rules on live animals: they decide."
       breadcrumbs={[{ href: '/parcels/carriers', label: 'Carriers and habits' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form
         furniture={furniture}
         action={carrier ? `/parcels/carriers/${carrier.id}/edit` : '/parcels/carriers'}
       >
+        {carrier && <FilledFrom form={form} words={carrierWords} />}
         <ErrorSummary errors={form.errors} labels={carrierWords} />
-        {carrier && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <Days form={form} locale={furniture.locale} />
         <Hours {...props} />

@@ -2,8 +2,8 @@ import { type PackKind, packFieldWords, packKindWords } from '../../shared/parce
 import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -24,7 +24,6 @@ export type PackFormPageProps = {
   form: FormState;
   /** The one that is edited; null makes a new one. */
   pack: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
   units: UnitSystem;
   currency: string;
 };
@@ -93,7 +92,7 @@ function Melting({ form, units }: Pick<PackFormPageProps, 'form' | 'units'>) {
   );
 }
 
-export function PackFormPage({ furniture, kind, form, pack, conflict, units, currency }: PackFormPageProps) {
+export function PackFormPage({ furniture, kind, form, pack, units, currency }: PackFormPageProps) {
   return (
     <Shell
       furniture={furniture}
@@ -105,7 +104,6 @@ export function PackFormPage({ furniture, kind, form, pack, conflict, units, cur
       }
       breadcrumbs={[{ href: '/parcels/stock', label: 'Boxes and packs' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       {kind === 'heat' && (
         <Notice tone="needs-you" word="Mind">
           A heat pack burns skin and uses up oxygen. Tape it under the lid with paper between, never against
@@ -113,8 +111,8 @@ export function PackFormPage({ furniture, kind, form, pack, conflict, units, cur
         </Notice>
       )}
       <Form furniture={furniture} action={pack ? `/parcels/packs/${pack.id}/edit` : '/parcels/packs'}>
+        {pack && <FilledFrom form={form} words={packFieldWords} />}
         <ErrorSummary errors={form.errors} labels={packFieldWords} />
-        {pack && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <input type="hidden" name="kind" value={kind} />
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <FigureField words={packFieldWords} form={form} name="mass" unit={massUnitOf(units)} />

@@ -1,6 +1,6 @@
 import { weatherParts, weatherPartWords, weatherPlaceWords } from '../../shared/parcels/weather-form.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ChoiceField, ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -9,10 +9,9 @@ export type WeatherPlaceFormPageProps = {
   furniture: Furniture;
   form: FormState;
   place: { id: number; name: string } | null;
-  conflict?: BothVersionsProps | undefined;
 };
 
-export function WeatherPlaceFormPage({ furniture, form, place, conflict }: WeatherPlaceFormPageProps) {
+export function WeatherPlaceFormPage({ furniture, form, place }: WeatherPlaceFormPageProps) {
   return (
     <Shell
       furniture={furniture}
@@ -20,10 +19,9 @@ export function WeatherPlaceFormPage({ furniture, form, place, conflict }: Weath
       purpose="A place parcels come through, with its coordinates."
       breadcrumbs={[{ href: '/parcels/weather', label: 'Weather on the way' }]}
     >
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={place ? `/parcels/weather/${place.id}/edit` : '/parcels/weather'}>
+        {place && <FilledFrom form={form} words={weatherPlaceWords} />}
         <ErrorSummary errors={form.errors} labels={weatherPlaceWords} />
-        {place && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <Field
           label="Postcode or town"
