@@ -16,7 +16,9 @@ function worldIn(folder: string): World {
   const world = {
     today: dayInZone(Date.now(), 'Europe/London'),
     codes: column<string>(
-      `SELECT code FROM cultures WHERE status <> 'retired' AND place_id IS NOT NULL ORDER BY id`,
+      // of a colony that must be dead nobody counts twelve animals
+      `SELECT c.code FROM cultures c JOIN culture_estimates e ON e.culture_id = c.id
+       WHERE c.status <> 'retired' AND c.place_id IS NOT NULL AND e.median > 0 ORDER BY c.id`,
     ),
     openOrders: column<number>(`SELECT number FROM orders WHERE state = 'confirmed'`),
     orders: column<number>('SELECT number FROM orders ORDER BY number DESC LIMIT 400'),
