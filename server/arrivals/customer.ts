@@ -173,7 +173,7 @@ export async function serveCustomers(app: FastifyInstance, parts: Parts) {
     own.decorateRequest('orderLink', null);
     own.addHook('onRequest', async (request, reply) => {
       request.orderLink = linkByToken(parts.db, tokenOf(request), parts.clock.now());
-      reply.header('referrer-policy', 'no-referrer').header('x-robots-tag', 'noindex, nofollow');
+      reply.header('referrer-policy', 'no-referrer');
       reply.header('cache-control', 'no-store');
     });
     await own.register(rateLimit, {

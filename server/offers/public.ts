@@ -74,7 +74,7 @@ function listFor(parts: Parts, request: FastifyRequest) {
 
 function sendList(parts: Parts, request: FastifyRequest, reply: FastifyReply, back: CameBack | null) {
   const { business, speaker, settings, today, offers } = listFor(parts, request);
-  if (!settings.mayBeFound) reply.header('x-robots-tag', 'noindex, nofollow');
+  if (settings.mayBeFound) reply.header('x-robots-tag', 'all');
   const empty: CameBack = { values: { country: business.country }, faults: new Map() };
   const node = h(AvailablePage, {
     speaker,

@@ -30,5 +30,7 @@ export async function sendSafeHeaders(app: FastifyInstance, tls: boolean) {
   });
   app.addHook('onSend', async (_request, reply) => {
     if (!reply.hasHeader('cache-control')) reply.header('cache-control', 'no-store');
+    // A search engine finds what the owner lets it find, and nothing by chance.
+    if (!reply.hasHeader('x-robots-tag')) reply.header('x-robots-tag', 'noindex, nofollow');
   });
 }

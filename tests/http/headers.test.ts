@@ -14,6 +14,8 @@ const wanted: Record<string, string> = {
   'cross-origin-opener-policy': 'same-origin',
   'cross-origin-resource-policy': 'same-origin',
   'x-frame-options': 'DENY',
+  // RFC 9309 is for those who ask first; this is for whoever has the answer in hand (common practice of search engines).
+  'x-robots-tag': 'noindex, nofollow',
 };
 
 type Answered = { status: number; headers: Record<string, string>; text?: string };

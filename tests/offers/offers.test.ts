@@ -137,7 +137,7 @@ describe('the public list', () => {
     }
     saveOfferSettings(t.db, { ...on, mayBeFound: true });
     const found = await look(t);
-    expect([found.headers['x-robots-tag'], found.text.includes('noindex')]).toEqual([undefined, false]);
+    expect([found.headers['x-robots-tag'], found.text.includes('noindex')]).toEqual(['all', false]);
     await t.owner.post(`/offers/species/${t.kind.id}`, { listed: 'no' });
     expect((await look(t)).text.includes('rarum')).toBe(false);
   });
