@@ -1,7 +1,6 @@
 import { h } from 'preact';
 import { ownerForm } from '../../shared/people/form.ts';
-import { firstBusinessForm } from '../../shared/settings/form.ts';
-import { isTimeZone, likelyNumberForm } from '../../shared/settings/regions.ts';
+import { likelyNumberForm } from '../../shared/settings/regions.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { ClosedPage } from '../../views/people/page-closed.tsx';
 import { SetUpPage } from '../../views/people/page-set-up.tsx';
@@ -13,10 +12,11 @@ import type { Db } from '../plumbing/open-database.ts';
 import { hashPassword } from '../plumbing/passwords.ts';
 import { freshToken } from '../plumbing/sessions.ts';
 import { isSetUp, saveBusiness } from '../settings/queries.ts';
+import { readFirst, usualFor, yearOf } from './as-usual-there.ts';
 import { passwordErrors, withoutSecrets } from './choose-password.ts';
 import { addPerson } from './queries.ts';
 import { addLink, openLink, spendLink, withdrawSetUpLinks } from './queries-links.ts';
-import { startSession } from './start-session.ts';
+import { letInBefore, startSession } from './start-session.ts';
 
 /** At each start without an owner: a new one-time link; the one before opens nothing any more. */
 export function renewSetUpLink(db: Db, now: number): string | null {
@@ -36,30 +36,30 @@ function closed(call: Call, token: string): Answer {
   return page(h(ClosedPage, { furniture, why: 'set-up-link-over' }), 403);
 }
 
-function suggestions(): FormState['values'] {
-  const timeZone = new Intl.DateTimeFormat().resolvedOptions().timeZone;
-  // A machine that was left on UTC says nothing about where the business is.
-  const isSaid = timeZone !== 'UTC' && isTimeZone(timeZone);
-  return { timeZone: isSaid ? timeZone : '', units: 'metric', paper: 'A4' };
-}
+const fieldsByCountry = ['country', 'timeZone', 'currency', 'units', 'paper'] as const;
 
+/** The page asks itself again when a country is chosen, with what was chosen so far: then it says what is usual there. */
 export function showSetUp(call: Call): Answer {
   const token = call.query.token ?? '';
   if (isSetUp(call.db) || !openLink(call.db, 'set-up', token, call.clock.now())) return closed(call, token);
-  const form = { values: suggestions(), errors: {} };
-  return page(h(SetUpPage, { furniture: call.furniture, form, token }));
+  const values = Object.fromEntries(fieldsByCountry.map((name) => [name, call.query[name] ?? '']));
+  return setUpPage(call, { values, errors: {} }, token);
+}
+
+function setUpPage(call: Call, form: FormState, token: string, status = 200): Answer {
+  const usual = usualFor(String(form.values.country ?? ''), yearOf(call));
+  return page(h(SetUpPage, { furniture: call.furniture, form, token, usual }), status);
 }
 
 export async function setUp(call: Call): Promise<Answer> {
   const token = typeof call.body.token === 'string' ? call.body.token : '';
   const now = call.clock.now();
   const link = isSetUp(call.db) ? null : openLink(call.db, 'set-up', token, now);
-  if (!link) return closed(call, token);
-  const wrong = (form: FormState) =>
-    page(h(SetUpPage, { furniture: call.furniture, form: withoutSecrets(form), token }), 422);
+  if (!link) return letInBefore(call, token) ?? closed(call, token);
+  const wrong = (form: FormState) => setUpPage(call, withoutSecrets(form), token, 422);
 
   const owner = readForm(ownerForm, call.body);
-  const first = readForm(firstBusinessForm, call.body);
+  const first = readFirst(call);
   const form = withErrors(owner.form, first.form.errors);
   if (!owner.ok || !first.ok) return wrong(form);
   const { name, signInName } = owner.data;
@@ -87,5 +87,6 @@ export async function setUp(call: Call): Promise<Answer> {
     },
     { behavior: 'immediate' },
   );
-  return done ? redirect('/', null, await startSession(call, id)) : closed(call, token);
+  if (!done) return letInBefore(call, token) ?? closed(call, token);
+  return redirect('/', null, startSession(call, id, { token, to: '/' }));
 }

@@ -4,7 +4,6 @@ import { isCountryCode } from './countries.ts';
 import { languages } from './languages.ts';
 import { isCurrency, isNumberForm, isTimeZone } from './regions.ts';
 
-/** What is asked at the set-up; the rest of the business can wait. */
 const first = {
   businessName: neededLine(120, 'Write the name of the business, as it stands on papers.'),
   country: z
@@ -20,7 +19,16 @@ const first = {
   paper: z.enum(['A4', 'Letter'], { error: 'Choose the paper.' }),
 };
 
-export const firstBusinessForm = z.object(first);
+/** What is asked at the set-up; what may be left out is then as usual in the country. The rest can wait. */
+export const firstBusinessForm = z.object({
+  ...first,
+  timeZone: first.timeZone.optional(),
+  currency: first.currency.optional(),
+  units: first.units.optional(),
+  paper: first.paper.optional(),
+});
+
+export type FirstBusinessForm = z.infer<typeof firstBusinessForm>;
 
 export const businessForm = z.object({
   ...first,
@@ -32,8 +40,6 @@ export const businessForm = z.object({
     .string({ error: 'Choose how numbers and dates are written.' })
     .refine(isNumberForm, { error: 'Choose one from the list.' }),
   language: z.enum(languages, { error: 'Choose the language of new customers.' }).default('en'),
-  /** A print of what the form was filled with, so that two people who edit at once notice each other. */
-  seen: z.string().max(64).default(''),
 });
 
 export type BusinessForm = z.infer<typeof businessForm>;

@@ -112,20 +112,80 @@ describe('set-up', () => {
       signInName: 'o',
       again: 'three brown snail',
       country: 'XX',
-      currency: '',
+      currency: 'XYZ',
     };
     const answer = await t.outsider.post('/set-up', wrong);
     expect(answer.status).toBe(422);
     for (const message of [
       'Use at least 2 characters',
       'Choose a country from the list',
-      'Choose a currency.',
+      'Choose a currency from the list.',
     ])
       expect(answer.text).toContain(message);
     expect(answer.text).toContain('value="Leafmould Lane"');
     expect(answer.text).not.toContain('three brown');
     expect(answer.text).toContain('type the password again');
     expect(answer.text).toContain(token);
+  });
+
+  it('fills in what is left open as it is in the country', async () => {
+    const t = await bareApp();
+    const token = linkOf(t);
+    const open = { timeZone: '', currency: '', units: '', paper: '' };
+    const done = await t.outsider.post('/set-up', { ...answers, ...open, token, country: 'JP' });
+    expect(done.status).toBe(303);
+    expect(t.db.select().from(business).get()).toMatchObject({
+      country: 'JP',
+      timeZone: 'Asia/Tokyo',
+      currency: 'JPY',
+      units: 'metric',
+      paper: 'A4',
+    });
+  });
+
+  it('asks back for the zone, the country’s own first, and overwrites nothing that was chosen', async () => {
+    const t = await bareApp();
+    const token = linkOf(t);
+    const open = {
+      ...answers,
+      token,
+      country: 'US',
+      timeZone: '',
+      currency: 'CAD',
+      units: 'metric',
+      paper: '',
+    };
+    const asked = await t.outsider.post('/set-up', open);
+    expect(asked.status).toBe(422);
+    expect(asked.text).toContain('United States has 8 times of day: choose the town nearest to you.');
+    expect(asked.text).toContain('type the password again');
+    const zones = /<select id="field-timeZone".*?<\/select>/s.exec(asked.text)?.[0] ?? '';
+    expect(zones.indexOf('America/Chicago')).toBeLessThan(zones.indexOf('Africa/'));
+    // the list of what to mend follows the page: password, then time zone
+    const summary = /<div class="error-summary".*?<\/div>/s.exec(asked.text)?.[0] ?? '';
+    expect(summary.indexOf('#field-password')).toBeLessThan(summary.indexOf('#field-timeZone'));
+    const done = await t.outsider.post('/set-up', { ...open, timeZone: 'America/Chicago' });
+    expect(done.status).toBe(303);
+    expect(t.db.select().from(business).get()).toMatchObject({
+      timeZone: 'America/Chicago',
+      currency: 'CAD',
+      units: 'metric',
+      paper: 'Letter',
+    });
+  });
+
+  it('says what is usual in a country as soon as it is chosen', async () => {
+    const t = await bareApp();
+    const token = linkOf(t);
+    const plain = await t.outsider.get(`/set-up?token=${token}`);
+    expect(plain.text).toContain('As the country has it');
+    const chosen = await t.outsider.get(`/set-up?token=${token}&country=AT&currency=CHF`);
+    expect(chosen.text).toContain('As in Austria: Vienna');
+    expect(chosen.text).toContain('As in Austria: Euro (EUR)');
+    expect(chosen.text).toMatch(/<option value="CHF" selected/);
+    const nowhere = { ...answers, timeZone: '', currency: '', country: 'AQ', token };
+    const asked = await t.outsider.post('/set-up', nowhere);
+    expect(asked.text).toContain('choose the currency of your prices');
   });
 
   it('refuses a password about the owner or the business', async () => {

@@ -53,7 +53,7 @@ export type ErrorSummaryProps = {
   errors: FormState['errors'];
   /** The form's id, if it has one in its FormState. */
   formId?: string;
-  /** Names of fields as people read them, put before their message. */
+  /** Names of fields as people read them, put before their message; in the order of the page, which the list follows. */
   labels?: Record<string, string>;
   title?: string;
 };
@@ -61,7 +61,9 @@ export type ErrorSummaryProps = {
 /** On top of a form that came back: what is wrong, each linked to its field. Takes the focus. */
 export function ErrorSummary(props: ErrorSummaryProps) {
   const { errors, formId, labels = {}, title = 'Not saved yet. What to mend:' } = props;
-  const entries = Object.entries(errors);
+  const order = ['', ...Object.keys(labels)];
+  const placeOf = (name: string) => (order.includes(name) ? order.indexOf(name) : order.length);
+  const entries = Object.entries(errors).sort(([a], [b]) => placeOf(a) - placeOf(b));
   if (entries.length === 0) return null;
   return (
     <div class="error-summary" role="alert" tabIndex={-1} data-focus="now">

@@ -2,12 +2,12 @@ import { Actions, Button } from '../layout/button.tsx';
 import { ErrorSummary, Field, FieldSet, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { BusinessBasics, businessLabels } from '../settings/part-business-fields.tsx';
+import { BusinessBasics, businessLabels, type Usual } from '../settings/part-business-fields.tsx';
 import { PasswordFields, passwordLabels } from './part-password-fields.tsx';
 
-export type SetUpPageProps = { furniture: Furniture; form: FormState; token: string };
+export type SetUpPageProps = { furniture: Furniture; form: FormState; token: string; usual: Usual | null };
 
-export function SetUpPage({ furniture, form, token }: SetUpPageProps) {
+export function SetUpPage({ furniture, form, token, usual }: SetUpPageProps) {
   return (
     <Shell
       furniture={furniture}
@@ -40,7 +40,7 @@ export function SetUpPage({ furniture, form, token }: SetUpPageProps) {
           <PasswordFields form={form} />
         </FieldSet>
         <FieldSet legend="Your business">
-          <BusinessBasics form={form} />
+          <BusinessBasics form={form} usual={usual} />
         </FieldSet>
         <Actions>
           <Button kind="main">Set up and sign in</Button>
