@@ -8,6 +8,7 @@ import { exactTemp } from '../../views/climate/say.ts';
 import { formatDay, formatMoney } from '../../views/layout/format.ts';
 import type { PackingCard } from '../../views/parcels/page-packing-day.tsx';
 import { asSentence, type CardStand, loadWords, missingWords } from '../../views/parcels/say-packing.ts';
+import { sayBest, sayKept, sayParcel } from '../../views/parcels/say-worked-out.ts';
 import type { Business } from '../plumbing/call.ts';
 import { versionOf } from './choose.ts';
 import type { OrderOnItsWay } from './day-question.ts';
@@ -94,6 +95,14 @@ const shared = (one: OrderOnItsWay, outlook: OrderOutlook | undefined) => ({
   days: outlook?.days ?? [],
 });
 
+/** Why the best is the best, and what was reckoned with. */
+function soOf({ best, whyBest, limits }: OrderOutlook, one: OrderOnItsWay, reader: Reader): string[] {
+  if (!best || !whyBest || !limits) return [];
+  const { contents } = one;
+  const reckoned = { ran: whyBest.ran, contents, limits, units: reader.units };
+  return [...sayBest(best, whyBest, reader), ...sayParcel(reckoned, reader.locale)];
+}
+
 /** An order as a card of the packing day. */
 export function cardOf(
   one: OrderOnItsWay,
@@ -115,6 +124,7 @@ export function cardOf(
       curve: chosenCurve(choice),
       limits: choice.limits,
       finding: `Order ${order.number}: ${words}`,
+      so: sayKept(choice.curves, choice.limits, reader),
       take: null,
     };
   }
@@ -129,6 +139,7 @@ export function cardOf(
     curve: outlook?.curves.find(({ scenario }) => scenario === 'forecast') ?? null,
     limits: outlook?.limits ?? null,
     finding: `Order ${order.number}: ${words}`,
+    so: outlook && best ? soOf(outlook, one, reader) : [],
     take: best ? { ...optionFields(best), version: versionOf(order, null) } : null,
   };
 }

@@ -1,6 +1,7 @@
 import type { Day } from '../days.ts';
 import type { UnitSystem } from '../settings/units.ts';
 import type { ChoiceCurve } from './choice.ts';
+import type { FiguresOfRun } from './figures-of-run.ts';
 import type { Load, RefusedOption } from './loads.ts';
 import type { ParcelLimits } from './parcel-form.ts';
 import type { ParcelOption } from './parcel-options.ts';
@@ -63,10 +64,23 @@ export interface DayOutlook {
 /** `careful`: it can go, with help or close to a limit; `wait`: a later day; `never`: no day of those ahead. */
 export type Stand = 'go' | 'careful' | 'wait' | 'never' | 'later' | 'unknown';
 
+/** Why it is the best one: what else there was on its day, and what it was run with. */
+export interface WhyBest {
+  /** Ways to send it on that day in all, and how many of them are safe in every weather. */
+  ways: number;
+  safe: number;
+  /** The one that comes after it on that day. */
+  next: ParcelOption | null;
+  /** What being held at the counter costs, where it is held; minor units. */
+  heldPrice: number;
+  ran: FiguresOfRun;
+}
+
 export interface OrderOutlook {
   id: number;
   stand: Stand;
   best: ParcelOption | null;
+  whyBest: WhyBest | null;
   days: DayOutlook[];
   /** Why it does not leave on the first day it could. */
   why: string | null;

@@ -1,10 +1,11 @@
 import { addDays, type Day, daysBetween } from '../days.ts';
 import { CalculationError } from '../faults.ts';
 import { formatTemp } from '../settings/units.ts';
+import { figuresOfRun } from './figures-of-run.ts';
 import { keptCurve } from './kept-curve.ts';
 import type { Load } from './loads.ts';
 import { loadsOf, type RefusedOption } from './loads.ts';
-import { curvesOf } from './option-curves.ts';
+import { curvesOf, type ScenarioCurve } from './option-curves.ts';
 import type {
   DayOrder,
   DayOutlook,
@@ -14,6 +15,7 @@ import type {
   PackingDayQuestion,
   Picked,
   Stand,
+  WhyBest,
 } from './packing-day-form.ts';
 import type { ParcelLimits } from './parcel-form.ts';
 import { optionsOn, type ParcelOption, type SayTemp } from './parcel-options.ts';
@@ -147,6 +149,24 @@ function chosenWhy(
   return again.refused[0]?.why ?? null;
 }
 
+function whyBestOf(
+  best: ParcelOption,
+  load: Load,
+  curves: readonly ScenarioCurve[],
+  { options, refused }: Judged,
+  { heldPrice }: DayRoute,
+): WhyBest {
+  const isThatDay = ({ dispatchOn }: { dispatchOn: Day | null }) => dispatchOn === best.dispatchOn;
+  const safe = options.filter(isThatDay);
+  return {
+    ways: safe.length + refused.filter(isThatDay).length,
+    safe: safe.length,
+    next: safe.find((one) => one !== best) ?? null,
+    heldPrice: best.way === 'held' ? heldPrice : 0,
+    ran: figuresOfRun(load, curves),
+  };
+}
+
 export function outlookOf(
   question: Omit<PackingDayQuestion, 'orders' | 'routes'>,
   order: DayOrder,
@@ -156,17 +176,17 @@ export function outlookOf(
   const days = daysAhead(question).map((date) => dayOutlook(date, order, route, judged));
   const best = bestOf(judged.options, order.earliest);
   const made = best && madeOf(judged, best);
+  const curves = made ? curvesOf(made.trip, made.load, judged.limits, 120) : [];
   const firstOpen = days.find(({ kind }) => kind !== 'closed' && kind !== 'early');
   return {
     id: order.id,
     stand: standOf(best, days, judged.limits),
     best,
+    whyBest: best && made ? whyBestOf(best, made.load, curves, judged, route) : null,
     days,
     why: firstOpen?.why ?? days.find(({ kind }) => kind === 'closed')?.why ?? null,
     limits: judged.limits,
-    curves: made
-      ? curvesOf(made.trip, made.load, judged.limits, 120).map((curve) => keptCurve(curve, 40))
-      : [],
+    curves: curves.map((curve) => keptCurve(curve, 40)),
     chosenWhy: chosenWhy(question, order, judged),
   };
 }
@@ -175,6 +195,7 @@ const cannotBe = (order: DayOrder, why: string): OrderOutlook => ({
   id: order.id,
   stand: 'never',
   best: null,
+  whyBest: null,
   days: [],
   why,
   limits: null,

@@ -187,6 +187,43 @@ const ofSending: Reckoning[] = [
     within: 0.5,
   },
   {
+    what: 'hours until half of the difference to the outside is gone',
+    page: '/parcels/orders/2',
+    source: 'exponential fall with time constant C ÷ UA: Incropera and DeWitt, chapter 5 (from memory)',
+    said: one(/÷ 3,600 = ([\d.]+) hours/),
+    again: (text) => {
+      const [watts = 0] = all(text, /lets through ([\d.]+) W\/K/);
+      const [kg = 0, each = 0] = all(text, /In it ([\d.]+) kg × ([\d,]+) J/);
+      return (Math.log(2) * kg * each) / watts / 3600;
+    },
+    within: 0.06,
+  },
+  {
+    what: 'the lowest that a parcel of the packing day gets inside',
+    page: '/parcels/packing',
+    source: 'the least of the four weathers',
+    said: one(/inside (-?[\d.]+) to [\d.]+\s°C, all weathers/),
+    again: (text) => {
+      const [card = ''] = /Why so\?.*?<\/details>/s.exec(text) ?? [];
+      return Math.min(...[...card.matchAll(/so inside (-?[\d.]+)\s/g)].map(([, low]) => number(low)));
+    },
+    within: 0,
+  },
+  {
+    what: 'what the best way of a parcel costs',
+    page: '/parcels/packing',
+    source: 'box + packs + being held: addition',
+    said: one(/box €[^=;]*= €([\d.]+)/),
+    again: (text) => {
+      const [, sum = ''] = /: (box €[^=;]*)=/.exec(text) ?? [];
+      return sum.split(' + ').reduce((total, part) => {
+        const packs = /(\d+) × /.exec(part)?.[1] ?? '1';
+        return total + number(packs) * one(/€([\d.]+)/)(part);
+      }, 0);
+    },
+    within: 0,
+  },
+  {
     what: 'what a box lets through by its wall, in W/K',
     page: '/parcels/stock',
     source: 'films and wall in series: Incropera and DeWitt, section 3.1 (from memory)',

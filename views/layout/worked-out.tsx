@@ -86,6 +86,37 @@ export function WorkedOut({ of, label, open, here, so = [], children }: WorkedOu
   );
 }
 
+type CaseWorkedOutProps = {
+  of: WorkingName;
+  label: string;
+  so: readonly (string | null | false)[];
+  /** Says aloud which of several on a page it belongs to. */
+  about: string;
+};
+
+/** One of several cases on a page, reckoned through; the formula stands once at the page's foot. */
+export function CaseWorkedOut({ of, label, so, about }: CaseWorkedOutProps) {
+  const lines = so.filter((line): line is string => !!line);
+  if (lines.length === 0) return null;
+  return (
+    <details class="worked-out">
+      <summary>
+        {label} <span class="visually-hidden">{about}</span>
+      </summary>
+      <div class="worked-out-words">
+        <ul class="worked-out-so">
+          {lines.map((line) => (
+            <li key={line}>{line}</li>
+          ))}
+        </ul>
+        <p>
+          <a href={workingHref(of)}>The formula, in full</a>
+        </p>
+      </div>
+    </details>
+  );
+}
+
 /** More words behind a line, which explain no calculation. */
 export function More({ label, children }: { label: string; children: ComponentChildren }) {
   return (

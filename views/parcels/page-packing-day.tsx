@@ -11,7 +11,7 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { Computed, WorkedOut } from '../layout/worked-out.tsx';
+import { CaseWorkedOut, Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { DayStrip } from './part-day-strip.tsx';
 import { TripCurve } from './part-trip-curve.tsx';
 import { WeatherAge } from './part-weather-age.tsx';
@@ -33,6 +33,8 @@ export type PackingCard = {
   curve: ChoiceCurve | null;
   limits: ParcelLimits | null;
   finding: string;
+  /** Why this day, this box and this pack, step by step. */
+  so: readonly string[];
   /** The best option as a form's fields, where it can be taken. */
   take: Record<string, string> | null;
   warnings: readonly string[];
@@ -138,6 +140,7 @@ function Card({ card, ...page }: { card: PackingCard } & PackingDayPageProps) {
             <Mark kind="needs-you" /> {warning}
           </p>
         ))}
+        <CaseWorkedOut of="parcel" label="Why so?" about={`Order ${number}`} so={card.so} />
         <CardActions card={card} furniture={page.furniture} mayDecide={page.mayDecide} />
       </div>
       {curve && limits && (

@@ -1,40 +1,104 @@
+import type { ChoiceCurve } from '../../shared/parcels/choice.ts';
+import type { FiguresOfRun } from '../../shared/parcels/figures-of-run.ts';
+import type { WhyBest } from '../../shared/parcels/packing-day-form.ts';
+import type { ParcelLimits } from '../../shared/parcels/parcel-form.ts';
+import type { ParcelOption } from '../../shared/parcels/parcel-options.ts';
 import type { Scenario } from '../../shared/parcels/parcel-options-form.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { exactTemp } from '../climate/say.ts';
-import { formatNumber } from '../layout/format.ts';
+import { formatDay, formatMoney, formatNumber } from '../layout/format.ts';
 import { scenarioNames } from './part-looked-at.tsx';
+import { loadWords } from './say-packing.ts';
+
+type Safe = Pick<ParcelLimits, 'safeLowC' | 'safeHighC'>;
 
 /** A parcel as it was run through the weather. */
 export type ParcelReckoning = {
-  box: string;
-  conductanceWPerK: number;
-  contentsKg: number;
-  contentsJPerKgK: number;
-  /** Of the contents and the packs that melt. */
-  heatCapacityJPerK: number;
-  startTempC: number;
-  pack: { name: string; count: number; watts: number | null; hours: number | null } | null;
-  limits: { safeLowC: number; safeHighC: number };
-  cases: readonly { scenario: Scenario; outsideC: [number, number]; lowestC: number; highestC: number }[];
+  ran: FiguresOfRun;
+  contents: { massKg: number; heatCapacityJPerKgK: number };
+  limits: Safe;
   units: UnitSystem;
 };
 
+type Reader = { units: UnitSystem; locale?: string | undefined; currency: string };
+type Case = { scenario: Scenario; outsideC: readonly [number, number]; insideC: readonly [number, number] };
+
+function sayCase({ scenario, outsideC, insideC }: Case, units: UnitSystem, locale?: string): string {
+  const range = ([low, high]: readonly [number, number]) =>
+    `${exactTemp(low, units, locale)} to ${exactTemp(high, units, locale)}`;
+  return `${scenarioNames[scenario]}: outside ${range(outsideC)}, so inside ${range(insideC)}.`;
+}
+
+const sayBear = ({ safeLowC, safeHighC }: Safe, units: UnitSystem, locale?: string) =>
+  `They bear ${exactTemp(safeLowC, units, locale)} to ${exactTemp(safeHighC, units, locale)}.`;
+
 /** What went into the temperatures of a parcel, and what came out, step by step. */
-export function sayParcel(one: ParcelReckoning, locale?: string): string[] {
+export function sayParcel({ ran, contents, limits, units }: ParcelReckoning, locale?: string): string[] {
   const number = (value: number, digits = 0) => formatNumber(value, locale, digits);
-  const temp = (tempC: number) => exactTemp(tempC, one.units, locale);
-  const contentsJPerK = `${number(one.contentsKg, 3)} kg × ${number(one.contentsJPerKgK)} J/(kg K)`;
-  const { pack, limits } = one;
-  const heat =
-    pack && pack.watts !== null && pack.hours !== null
-      ? `: ${number(pack.watts, 1)} W each for ${number(pack.hours)} h`
-      : '';
+  const { pack } = ran;
+  const heats = pack && pack.watts !== null && pack.hours !== null;
+  const mass = `${number(contents.massKg, 3)} kg × ${number(contents.heatCapacityJPerKgK)} J/(kg K)`;
   return [
-    `${one.box} lets through ${number(one.conductanceWPerK, 3)} W/K. In it ${contentsJPerK}${pack && heat === '' ? ', with the packs' : ''} = ${number(one.heatCapacityJPerK)} J/K, closed at ${temp(one.startTempC)}.`,
-    ...(pack ? [`${pack.count} × ${pack.name}${heat}.`] : []),
-    ...one.cases.map(
-      ({ scenario, outsideC, lowestC, highestC }) =>
-        `${scenarioNames[scenario]}: outside ${temp(outsideC[0])} to ${temp(outsideC[1])}, so inside ${temp(lowestC)} to ${temp(highestC)}; they bear ${temp(limits.safeLowC)} to ${temp(limits.safeHighC)}.`,
+    `${ran.box} lets through ${number(ran.conductanceWPerK, 3)} W/K. In it ${mass}${pack && !heats ? ', with the packs' : ''} = ${number(ran.heatCapacityJPerK)} J/K, closed at ${exactTemp(ran.startTempC, units, locale)}.`,
+    `So half of the difference to the outside is gone after 0.693 × ${number(ran.heatCapacityJPerK)} ÷ ${number(ran.conductanceWPerK, 3)} ÷ 3,600 = ${number(ran.halfwayHours, 1)} hours, as far as no pack works against it.`,
+    ...(pack
+      ? [
+          `${pack.count} × ${pack.name}${heats ? `: ${number(pack.watts ?? 0, 1)} W each for ${number(pack.hours ?? 0)} h` : ''}.`,
+        ]
+      : []),
+    ...ran.cases.map(({ scenario, outsideC, lowestC, highestC }) =>
+      sayCase({ scenario, outsideC, insideC: [lowestC, highestC] }, units, locale),
     ),
+    sayBear(limits, units, locale),
+  ];
+}
+
+/** What an option costs, part by part: `€3.00 + 1 × €1.50 = €4.50`. */
+function sayCost(best: ParcelOption, { ran, heldPrice }: WhyBest, { currency, locale }: Reader): string {
+  const money = (minor: number) => formatMoney(minor, currency, locale);
+  const parts = [
+    `box ${money(ran.prices.box)}`,
+    ran.pack && `${ran.pack.count} × ${ran.pack.name} at ${money(ran.prices.pack)}`,
+    heldPrice > 0 && `held at the counter ${money(heldPrice)}`,
+  ].filter(Boolean);
+  return `${parts.join(' + ')} = ${money(best.cost)}`;
+}
+
+/** Why an order is to be sent in this way on this day, step by step. */
+export function sayBest(best: ParcelOption, why: WhyBest, reader: Reader): string[] {
+  const { safe, ways, next } = why;
+  const day = formatDay(best.dispatchOn, reader.locale, 'weekday');
+  const first = `${day} is the first day on which it can go safely in all weathers: ${safe} of ${ways} ways of that day ${safe === 1 ? 'is' : 'are'} safe.`;
+  const cost = sayCost(best, why, reader);
+  if (!next) return [first, `The only one: ${cost}.`];
+  const same = next.cost === best.cost;
+  const other = same
+    ? `${loadWords(next)} costs the same and comes nearer to what they bear`
+    : `next comes ${loadWords(next)} for ${formatMoney(next.cost, reader.currency, reader.locale)}`;
+  return [first, `The cheapest of them: ${cost}; ${other}.`];
+}
+
+const rangeOf = (temps: readonly number[]): [number, number] => [Math.min(...temps), Math.max(...temps)];
+
+/** What was reckoned with when a parcel was decided, as it was kept. */
+export function sayKept(
+  curves: readonly ChoiceCurve[],
+  limits: Safe,
+  { units, locale }: Pick<Reader, 'units' | 'locale'>,
+): string[] {
+  return [
+    'As it was worked out when it was decided:',
+    ...curves.map(({ scenario, points }) =>
+      sayCase(
+        {
+          scenario,
+          outsideC: rangeOf(points.map(({ outsideC }) => outsideC)),
+          insideC: rangeOf(points.map(({ insideC }) => insideC)),
+        },
+        units,
+        locale,
+      ),
+    ),
+    sayBear(limits, units, locale),
   ];
 }
