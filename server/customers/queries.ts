@@ -2,7 +2,7 @@ import { and, count, desc, eq, isNotNull, isNull, sql } from 'drizzle-orm';
 import type { CustomerForm } from '../../shared/customers/form.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { wordsToMatch } from '../plumbing/search-words.ts';
-import { audit, customers, orders, people } from '../schema/tables.ts';
+import { customers, orders } from '../schema/tables.ts';
 
 export type Customer = typeof customers.$inferSelect;
 
@@ -93,18 +93,6 @@ export function updateCustomer(tx: Db, id: number, values: Written) {
 }
 
 export const subjectOf = (id: number) => `customer ${id}`;
-
-/** Who last changed a customer, and when. */
-export function lastChange(db: Db, id: number): { name: string | null; at: number } | undefined {
-  return db
-    .select({ name: people.name, at: audit.at })
-    .from(audit)
-    .leftJoin(people, eq(people.id, audit.personId))
-    .where(eq(audit.subject, subjectOf(id)))
-    .orderBy(desc(audit.id))
-    .limit(1)
-    .get();
-}
 
 /** How many orders a customer has in all. */
 export function countOrdersOf(db: Db, id: number): number {

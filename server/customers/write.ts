@@ -1,30 +1,25 @@
 import { h } from 'preact';
-import { type CustomerForm, customerForm } from '../../shared/customers/form.ts';
-import { countryName } from '../../shared/settings/countries.ts';
-import { isLanguage, languageNames } from '../../shared/settings/languages.ts';
-import { customerLabels, paperWords, unitWords } from '../../views/customers/customer-fields.tsx';
+import { customerForm } from '../../shared/customers/form.ts';
 import { CustomerFormPage, type CustomerFormPageProps } from '../../views/customers/page-customer-form.tsx';
-import type { Difference } from '../../views/layout/both-versions.tsx';
 import type { FormState } from '../../views/layout/form-state.ts';
-import { formatMoment } from '../../views/layout/format.ts';
 import { addressWith } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { tooLate } from '../plumbing/edits.ts';
 import { conflict, notFound } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import {
   type Customer,
   columnsOf,
   insertCustomer,
-  lastChange,
   readCustomer,
   subjectOf,
   updateCustomer,
 } from './queries.ts';
 import { customerIn } from './read.ts';
 
-type Extra = Pick<CustomerFormPageProps, 'customer' | 'forOrder' | 'conflict'>;
+type Extra = Pick<CustomerFormPageProps, 'customer' | 'forOrder'>;
 
 const formPage = (call: StaffCall, form: FormState, extra: Extra) =>
   h(CustomerFormPage, { furniture: call.furniture, form, ...extra });
@@ -77,44 +72,10 @@ export function editCustomer(call: StaffCall): Answer {
   return page(formPage(call, { values: valuesOf(customer), errors: {} }, { customer }));
 }
 
-const inWords: Partial<Record<string, (value: string) => string>> = {
-  country: countryName,
-  units: (value) => unitWords[value as 'metric'] ?? value,
-  paper: (value) => paperWords[value as 'A4'] ?? value,
-  language: (value) => (isLanguage(value) ? languageNames[value] : value),
-  retired: (value) => (value === 'yes' ? 'yes' : 'no'),
-};
-
-function differencesBetween(stored: Customer, yours: CustomerForm): Difference[] {
-  const before = valuesOf(stored) as Record<string, unknown>;
-  const after = { ...yours, retired: yours.retired ?? '' } as Record<string, unknown>;
-  return Object.entries(customerLabels)
-    .filter(([name]) => before[name] !== after[name])
-    .map(([name, field]) => {
-      const words = inWords[name] ?? ((value: string) => value);
-      return { field, stored: words(String(before[name] ?? '')), yours: words(String(after[name] ?? '')) };
-    });
-}
-
-function conflictPage(call: StaffCall, form: FormState, stored: Customer, yours: CustomerForm): Answer {
-  const last = lastChange(call.db, stored.id);
-  const when = last ? formatMoment(last.at, call.business.timeZone, call.business.locale) : null;
-  const conflict = {
-    savedBy: last?.name ?? null,
-    savedWhen: when ? `on ${when}` : 'meanwhile',
-    differences: differencesBetween(stored, yours),
-  };
-  return page(formPage(call, form, { customer: stored, conflict }), 409);
-}
-
 export function saveCustomer(call: StaffCall): Answer {
   const customer = customerIn(call);
   const read = readForm(customerForm, call.body);
-  if (!read.ok) {
-    // The version it was read at stays in the form: what somebody saved meanwhile is still noticed.
-    const version = Number(read.form.values.version) || customer.version;
-    return wrongForm(formPage(call, read.form, { customer: { ...customer, version } }));
-  }
+  if (!read.ok) return wrongForm(formPage(call, read.form, { customer }));
   const now = call.clock.now();
   const saved = call.once((tx) => {
     const stored = readCustomer(tx, customer.id);
@@ -133,6 +94,10 @@ export function saveCustomer(call: StaffCall): Answer {
     });
     return true;
   });
-  if (!saved) return conflictPage(call, read.form, customer, read.data);
+  if (!saved) {
+    const now = customerIn(call);
+    const late = tooLate(call, valuesOf(now), { subject: subjectOf(now.id) }, String(now.version));
+    return page(formPage(call, late, { customer: now }), 409);
+  }
   return redirect(`/customers/${customer.id}`, `${read.data.name} is saved.`);
 }

@@ -11,12 +11,19 @@ import { LEAST_MODULE_MM } from '../../views/documents/label.ts';
 import { SheetFormPage, type SheetFormPageProps } from '../../views/labels/page-sheet-form.tsx';
 import { SheetsPage } from '../../views/labels/page-sheets.tsx';
 import { SheetPreview, type SheetPreviewData } from '../../views/labels/part-preview.tsx';
-import { differencesBetween } from '../../views/layout/differences.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, part, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { FormBody, FormState, StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
+import {
+  filledWith,
+  isOvertaken,
+  isWrong,
+  type Outcome,
+  overtaken,
+  saved,
+  tooLate,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { readForm, withErrors } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -34,8 +41,7 @@ import {
 
 const subjectOf = (id: number) => `label sheet ${id}`;
 
-/** What the version of a sheet is made from: printing moves `nextLabel`, which no form shows. */
-const versionOf = ({ nextLabel: _next, ...sheet }: LabelSheet) => fingerprintOf(sheet);
+const keptNow = (call: StaffCall, sheet: LabelSheet) => sheetFormValues(sheet, call.business.units);
 
 function sheetIn(call: StaffCall): LabelSheet {
   const sheet = readSheet(call.db, numberIn(call, 'id', 'sheet of labels'));
@@ -77,7 +83,7 @@ function read(call: StaffCall, body: FormBody, before: StoredSheet | null): Read
 function formPage(
   call: StaffCall,
   form: FormState,
-  extra: Pick<SheetFormPageProps, 'sheet' | 'conflict'> & { preview?: SheetPreviewData | null },
+  extra: Pick<SheetFormPageProps, 'sheet'> & { preview?: SheetPreviewData | null },
 ) {
   const named = { ...(form.values as FormBody), name: 'not named yet' };
   const preview = extra.preview ?? read(call, named, null).preview;
@@ -130,21 +136,7 @@ export function addSheet(call: StaffCall): Answer {
 
 export function askEditSheet(call: StaffCall): Answer {
   const sheet = sheetIn(call);
-  const values = { ...sheetFormValues(sheet, call.business.units), version: versionOf(sheet) };
-  return page(formPage(call, { values, errors: {} }, { sheet }));
-}
-
-function conflictPage(call: StaffCall, sheet: LabelSheet, form: FormState): Answer {
-  const conflict = {
-    ...lastSaved(call.db, subjectOf(sheet.id), call.business),
-    differences: differencesBetween(
-      sheetFormValues(sheet, call.business.units),
-      form.values,
-      labelSheetWords,
-    ),
-  };
-  const values = { ...form.values, version: versionOf(sheet) };
-  return page(formPage(call, { values, errors: {} }, { sheet, conflict }), 409);
+  return page(formPage(call, filledWith(keptNow(call, sheet)), { sheet }));
 }
 
 export function saveSheet(call: StaffCall): Answer {
@@ -155,7 +147,7 @@ export function saveSheet(call: StaffCall): Answer {
   const outcome = call.once((tx): Outcome => {
     const stored = readSheet(tx, sheet.id);
     if (!stored) throw notFound('sheet of labels');
-    if (versionOf(stored) !== call.body.version) return overtaken;
+    if (isOvertaken(call, keptNow(call, stored))) return overtaken;
     const errors = nameFault(tx, made.values.name, stored.id);
     if (isWrong({ errors })) return { ...saved, errors };
     // Another cut of the paper: the part-used sheet in the printer is not this one.
@@ -165,7 +157,10 @@ export function saveSheet(call: StaffCall): Answer {
     note(tx, { at, personId: call.who.id, action: 'changed', subject: subjectOf(stored.id), ...changes });
     return saved;
   });
-  if (outcome.overtaken) return conflictPage(call, readSheet(call.db, sheet.id) ?? sheet, made.form);
+  if (outcome.overtaken) {
+    const late = tooLate(call, keptNow(call, sheetIn(call)), { subject: subjectOf(sheet.id) });
+    return page(formPage(call, late, { sheet }), 409);
+  }
   if (isWrong(outcome)) return wrongForm(formPage(call, withErrors(made.form, outcome.errors), { sheet }));
   return redirect('/label-sheets', `${made.values.name} is saved.`);
 }

@@ -1,40 +1,34 @@
 import { h } from 'preact';
 import { type BusinessForm, businessForm } from '../../shared/settings/form.ts';
-import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
-import { allBusinessLabels, BusinessPage } from '../../views/settings/page-business.tsx';
-import { type Answer, page, redirect } from '../plumbing/answers.ts';
+import { BusinessPage } from '../../views/settings/page-business.tsx';
+import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { Business, StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf, lastSaved } from '../plumbing/edits.ts';
+import { filledWith, isOvertaken, tooLate } from '../plumbing/edits.ts';
 import { readForm } from '../plumbing/forms.ts';
 import { readBusiness, saveBusiness } from './queries.ts';
 
-type Values = Omit<BusinessForm, 'seen'>;
-
-function asForm({ name, id: _id, madeAt: _madeAt, ...rest }: Business): Values {
+function asForm({ name, id: _id, madeAt: _madeAt, ...rest }: Business): BusinessForm {
   return { businessName: name, ...rest };
 }
 
-function asRow({ businessName, seen: _seen, ...rest }: BusinessForm): Omit<Business, 'id' | 'madeAt'> {
+function asRow({ businessName, ...rest }: BusinessForm): Omit<Business, 'id' | 'madeAt'> {
   return { name: businessName, ...rest };
 }
 
-export function showBusiness({ furniture, business }: StaffCall): Answer {
-  const form: FormState = { values: asForm(business), errors: {} };
-  return page(h(BusinessPage, { furniture, form, seen: fingerprintOf(asForm(business)) }));
+const businessPage = ({ furniture }: StaffCall, form: FormState) => h(BusinessPage, { furniture, form });
+
+export function showBusiness(call: StaffCall): Answer {
+  return page(businessPage(call, filledWith(asForm(call.business))));
 }
 
 export function changeBusiness(call: StaffCall): Answer {
-  const { furniture } = call;
   const read = readForm(businessForm, call.body);
-  if (!read.ok) {
-    const seen = typeof call.body.seen === 'string' ? call.body.seen.slice(0, 64) : '';
-    return page(h(BusinessPage, { furniture, form: read.form, seen }), 422);
-  }
+  if (!read.ok) return wrongForm(businessPage(call, read.form));
   const outcome = call.once((tx) => {
     const stored = readBusiness(tx);
-    if (fingerprintOf(asForm(stored)) !== read.data.seen) return 'changed meanwhile';
+    if (isOvertaken(call, asForm(stored))) return 'changed meanwhile';
     const row = asRow(read.data);
     saveBusiness(tx, row, call.clock.now());
     const { before, after } = changesBetween(stored, row);
@@ -45,11 +39,6 @@ export function changeBusiness(call: StaffCall): Answer {
     return 'saved';
   });
   if (outcome === 'saved') return redirect('/settings', 'Saved.');
-  const now = readBusiness(call.db);
-  const meanwhile = {
-    ...lastSaved(call.db, 'business', now),
-    differences: differencesBetween(asForm(now), read.form.values, allBusinessLabels),
-  };
-  const seen = fingerprintOf(asForm(now));
-  return page(h(BusinessPage, { furniture, form: read.form, seen, meanwhile }), 409);
+  const late = tooLate(call, asForm(readBusiness(call.db)), { subject: 'business' });
+  return page(businessPage(call, late), 409);
 }

@@ -6,6 +6,7 @@ import { defaultsFor } from '../../shared/species/defaults.ts';
 import {
   changeRows,
   emptyLayer,
+  layersInWords,
   shownLayers,
   type TypedLayer,
   typedLayers,
@@ -18,7 +19,7 @@ import { StartSafety } from '../../views/species/part-safety.tsx';
 import { offeredEnclosures } from '../enclosures/queries.ts';
 import { type Answer, page, part } from '../plumbing/answers.ts';
 import type { FormBody, StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf } from '../plumbing/edits.ts';
+import { filledWith } from '../plumbing/edits.ts';
 import { typed } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readCare, readLayers, recordOf, type Species } from './queries.ts';
@@ -35,12 +36,17 @@ const noCare = {
   'not-normal': '',
 };
 
-export type Editing = Pick<SpeciesFormPageProps, 'species' | 'conflict'>;
+export type Editing = Pick<SpeciesFormPageProps, 'species'>;
 
-/** What the form was filled from, so that somebody else's save in between is noticed. */
-export function markOf(db: Db, species: Species): string {
-  return fingerprintOf([species, readCare(db, species.id), readLayers(db, species.id)]);
-}
+/** The rows of the layers as the form shows them. */
+const layersNow = ({ business }: StaffCall, db: Db, { id }: Species) =>
+  shownLayers(readLayers(db, id), fieldUnitsOf(business.units).length);
+
+/** What the form shows of a species, its layers in words. */
+export const keptNow = (call: StaffCall, db: Db, species: Species) => ({
+  ...speciesFormValues(recordOf(species, readCare(db, species.id)), call.business),
+  layers: layersInWords(layersNow(call, db, species)),
+});
 
 export function formPage(call: StaffCall, form: FormState, rows: TypedLayer[], editing: Editing) {
   const { db, business, furniture } = call;
@@ -81,13 +87,8 @@ export function askNewSpecies(call: StaffCall): Answer {
 
 export function askEditSpecies(call: StaffCall): Answer {
   const species = speciesIn(call);
-  const care = readCare(call.db, species.id);
-  const rows = shownLayers(readLayers(call.db, species.id), fieldUnitsOf(call.business.units).length);
-  const values = {
-    ...speciesFormValues(recordOf(species, care), call.business),
-    version: markOf(call.db, species),
-  };
-  return page(formPage(call, { values, errors: {} }, rows, { species }));
+  const form = filledWith(keptNow(call, call.db, species));
+  return page(formPage(call, form, layersNow(call, call.db, species), { species }));
 }
 
 /** A button for rows was pressed: the form comes back as it was typed, with the rows changed. Nothing is saved. */

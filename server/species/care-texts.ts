@@ -4,23 +4,21 @@ import {
   againForm,
   careOfForm,
   careTextForm,
-  careTextWords,
   readTerms,
   termFields,
   termsOf,
 } from '../../shared/species/care-form.ts';
 import { careHeadings } from '../../shared/species/columns.ts';
 import { careField } from '../../shared/species/form.ts';
-import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { formatMoment } from '../../views/layout/format.ts';
-import { CareTextsPage, type CareTextsPageProps } from '../../views/species/page-care-texts.tsx';
+import { CareTextsPage } from '../../views/species/page-care-texts.tsx';
 import { tradeWord } from '../../views/words/trade.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf } from '../plumbing/edits.ts';
+import { filledWith, isOvertaken, tooLate } from '../plumbing/edits.ts';
 import { Refusal } from '../plumbing/errors.ts';
 import { readForm } from '../plumbing/forms.ts';
 import type { Db } from '../plumbing/open-database.ts';
@@ -49,15 +47,21 @@ function wordsInUse(db: Db, species: Species, language: Language): CareWords {
   return language === 'en' ? englishOf(db, species) : (newestVersion(db, species.id, language) ?? noWords());
 }
 
-const valuesOf = (words: CareWords): Record<string, string> => ({
-  commonName: words.commonName,
+/** The words of the drawing in one line, so that two people's can be told apart. */
+const termsInWords = (terms: Record<string, string>) =>
+  Object.entries(terms)
+    .map(([english, said]) => `${english}: ${said}`)
+    .sort()
+    .join('; ');
+
+/** What the form shows of a text. The English name stands with the species and is changed there. */
+const keptNow = (words: CareWords, language: Language) => ({
+  ...(language !== 'en' && { commonName: words.commonName, terms: termsInWords(words.terms) }),
   cautions: words.cautions,
   ...Object.fromEntries(careHeadings.map((heading) => [careField(heading), words.text[heading]])),
 });
 
 const isBlank = ({ text }: CareWords) => careHeadings.every((heading) => text[heading] === '');
-
-const markOf = (words: CareWords) => fingerprintOf([valuesOf(words), words.terms]);
 
 /** The words of the drawing beside what they are called, also those that are no longer in it. */
 function termRows(db: Db, species: Species, language: Language, said: Record<string, string>) {
@@ -73,7 +77,8 @@ function termRows(db: Db, species: Species, language: Language, said: Record<str
   }));
 }
 
-type Back = { form?: FormState; terms?: Record<string, string>; conflict?: CareTextsPageProps['conflict'] };
+/** What comes back of a form that was sent. */
+type Back = { form?: FormState; terms?: Record<string, string> };
 
 function careTextsPage(call: StaffCall, species: Species, language: Language, back: Back = {}) {
   const { db, business } = call;
@@ -85,12 +90,10 @@ function careTextsPage(call: StaffCall, species: Species, language: Language, ba
     species,
     language,
     written: [...languagesWritten(db, species.id), ...(isBlank(english) ? [] : (['en'] as const))],
-    form: back.form ?? { values: valuesOf(used), errors: {} },
-    seen: markOf(used),
+    form: back.form ?? filledWith(keptNow(used, language)),
     english,
     usualName: tradeWord(language, english.commonName) ?? null,
     terms: language === 'en' ? [] : termRows(db, species, language, back.terms ?? used.terms),
-    conflict: back.conflict,
     versions: versions.map((version, index) => ({
       id: version.id,
       by: version.by,
@@ -138,12 +141,12 @@ export function saveCareTexts(call: StaffCall): Answer {
   const terms = readTerms(call.body);
   const asked = languageIn(call.body.language);
   if (!read.ok) return wrongForm(careTextsPage(call, species, asked, { form: read.form, terms }));
-  const { language, seen, commonName, cautions } = read.data;
+  const { language, commonName, cautions } = read.data;
   const words: CareWords = { commonName, cautions, text: careOfForm(read.data), terms };
   const outcome = call.once((tx) => {
     const used = wordsInUse(tx, readSpecies(tx, species.id) ?? species, language);
     const own = language === 'en' ? { ...words, commonName: used.commonName, terms: {} } : words;
-    if (markOf(used) !== seen) return 'overtaken' as const;
+    if (isOvertaken(call, keptNow(used, language))) return 'overtaken' as const;
     if (saysTheSame(used, own)) return 'same' as const;
     put(tx, call, species, language, own);
     return 'saved' as const;
@@ -154,15 +157,22 @@ export function saveCareTexts(call: StaffCall): Answer {
       back,
       outcome === 'same' ? 'Nothing was changed.' : `The ${languageNames[language]} care text is saved.`,
     );
-  const used = wordsInUse(call.db, readSpecies(call.db, species.id) ?? species, language);
+  const form = overtakenForm(call, species, language, termsInWords(terms));
+  return page(careTextsPage(call, species, language, { form, terms }), 409);
+}
+
+/** What was typed beside the version that somebody saved meanwhile; each version knows who wrote it. */
+function overtakenForm(call: StaffCall, species: Species, language: Language, terms: string): FormState {
+  const kept = keptNow(wordsInUse(call.db, speciesIn(call), language), language);
+  const late = tooLate(call, kept, { subject: subjectOf(species.id) });
   const [last] = listVersions(call.db, species.id, language, 1);
   const { timeZone, locale } = call.business;
-  const conflict = {
-    savedBy: last?.by ?? null,
-    savedWhen: last ? `on ${formatMoment(last.madeAt, timeZone, locale)}` : 'meanwhile',
-    differences: differencesBetween(valuesOf(used), read.form.values, careTextWords),
+  const savedWhen = last ? `on ${formatMoment(last.madeAt, timeZone, locale)}` : 'meanwhile';
+  return {
+    ...late,
+    values: { ...late.values, terms },
+    meanwhile: { savedBy: last?.by ?? null, savedWhen, stored: kept },
   };
-  return page(careTextsPage(call, species, language, { form: read.form, terms, conflict }), 409);
 }
 
 /** An earlier version becomes the newest. */

@@ -1,19 +1,24 @@
-import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { SubstrateLayer } from '../../shared/species/columns.ts';
-import { speciesFieldWords } from '../../shared/species/form.ts';
-import { layersInWords, shownLayers, typedLayers } from '../../shared/species/form-layers.ts';
-import { type SpeciesRecord, speciesFormValues } from '../../shared/species/form-values.ts';
+import { layersInWords, typedLayers } from '../../shared/species/form-layers.ts';
+import type { SpeciesRecord } from '../../shared/species/form-values.ts';
 import { surplusSettings } from '../../shared/species/profile.ts';
-import { differencesBetween } from '../../views/layout/differences.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { workOutAnew } from '../counts/queries-outdated.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
 import type { StaffCall } from '../plumbing/call.ts';
-import { fingerprintOf, isWrong, lastSaved, type Outcome, overtaken, saved } from '../plumbing/edits.ts';
+import {
+  fingerprintOf,
+  isOvertaken,
+  isWrong,
+  type Outcome,
+  overtaken,
+  saved,
+  tooLate,
+} from '../plumbing/edits.ts';
 import { notFound } from '../plumbing/errors.ts';
 import { withErrors } from '../plumbing/forms.ts';
-import { type Editing, formPage, markOf, withChangedRows } from './ask.ts';
+import { type Editing, formPage, keptNow, withChangedRows } from './ask.ts';
 import {
   columnsOf,
   culturesOfSpecies,
@@ -77,20 +82,11 @@ function beliefsDiffer(before: Species, after: SpeciesRecord): boolean {
   return beliefs(before) !== beliefs(after.figures);
 }
 
-function conflictPage(call: StaffCall, species: Species, form: FormState): Answer {
-  const stored = speciesFormValues(recordOf(species, readCare(call.db, species.id)), call.business);
-  const layers = shownLayers(readLayers(call.db, species.id), fieldUnitsOf(call.business.units).length);
-  const conflict = {
-    ...lastSaved(call.db, subjectOf(species.id), call.business),
-    differences: differencesBetween(
-      { ...stored, layers: layersInWords(layers) },
-      { ...form.values, layers: layersInWords(typedLayers(form.values)) },
-      { ...speciesFieldWords, layers: 'Layers' },
-    ),
-  };
-  const values = { ...form.values, version: markOf(call.db, species) };
-  const shown = formPage(call, { values, errors: {} }, typedLayers(form.values), { species, conflict });
-  return page(shown, 409);
+function overtakenPage(call: StaffCall, species: Species): Answer {
+  const late = tooLate(call, keptNow(call, call.db, species), { subject: subjectOf(species.id) });
+  const rows = typedLayers(late.values);
+  const form = { ...late, values: { ...late.values, layers: layersInWords(rows) } };
+  return page(formPage(call, form, rows, { species }), 409);
 }
 
 export function saveSpecies(call: StaffCall): Answer {
@@ -103,7 +99,7 @@ export function saveSpecies(call: StaffCall): Answer {
   const outcome = call.once((tx): Outcome => {
     const stored = readSpecies(tx, species.id);
     if (!stored) throw notFound('species');
-    if (markOf(tx, stored) !== call.body.version) return overtaken;
+    if (isOvertaken(call, keptNow(call, tx, stored))) return overtaken;
     const errors = storedFaults(tx, call, made, stored);
     if (isWrong({ errors })) return { ...saved, errors };
     const before = forTheRecord(recordOf(stored, readCare(tx, stored.id)), readLayers(tx, stored.id));
@@ -114,7 +110,7 @@ export function saveSpecies(call: StaffCall): Answer {
     if (beliefsDiffer(stored, made.record)) workOutAnew(tx, culturesOfSpecies(tx, stored.id), call.today, at);
     return saved;
   });
-  if (outcome.overtaken) return conflictPage(call, readSpecies(call.db, species.id) ?? species, made.form);
+  if (outcome.overtaken) return overtakenPage(call, speciesIn(call));
   if (isWrong(outcome)) return again(call, made.form, outcome.errors, { species });
   return redirect(`/species/${species.id}`, `${made.record.scientificName} is saved.`);
 }

@@ -14,8 +14,6 @@ export const careTextForm = z.object({
   commonName: optionalLine(120),
   cautions: optionalLines(4000),
   ...careFields,
-  /** A print of what the form was filled with, so that two people who edit at once notice each other. */
-  seen: z.string().max(64).default(''),
 });
 
 export type CareTextForm = z.infer<typeof careTextForm>;
@@ -33,6 +31,7 @@ export const careTextWords: Record<string, string> = {
   commonName: 'Common name',
   ...Object.fromEntries(careHeadings.map((heading) => [careField(heading), careHeadingWords[heading]])),
   cautions: 'Cautions',
+  terms: 'Words of the drawing',
 };
 
 /** The text of the form by heading. */

@@ -15,10 +15,10 @@ const filled = {
   paper: 'Letter',
 };
 
-async function seenIn(t: TestApp): Promise<string> {
+async function markIn(t: TestApp): Promise<string> {
   const page = await t.owner.get('/settings/business');
   expect(page.status).toBe(200);
-  return /name="seen" value="([^"]+)"/.exec(page.text)?.[1] ?? '';
+  return /name="version" value="([^"]+)"/.exec(page.text)?.[1] ?? '';
 }
 
 describe('the settings', () => {
@@ -40,7 +40,7 @@ describe('the settings', () => {
 
   it('are changed as a whole, and the change is written down', async () => {
     const t = await testApp();
-    const answer = await t.owner.post('/settings/business', { ...filled, seen: await seenIn(t) });
+    const answer = await t.owner.post('/settings/business', { ...filled, version: await markIn(t) });
     expect([answer.status, answer.headers.location]).toEqual([303, '/settings']);
     expect(readBusiness(t.db)).toMatchObject({
       name: 'Leafmould Lane',
@@ -58,7 +58,7 @@ describe('the settings', () => {
     expect(notes[0]).toMatchObject({ action: 'changed settings', subject: 'business' });
     expect(JSON.parse(notes[0]?.before ?? '')).toMatchObject({ name: 'Test Bench', currency: 'EUR' });
 
-    await t.owner.post('/settings/business', { ...filled, seen: await seenIn(t) });
+    await t.owner.post('/settings/business', { ...filled, version: await markIn(t) });
     expect(t.db.select().from(audit).all()).toHaveLength(1);
   });
 
@@ -75,7 +75,7 @@ describe('the settings', () => {
       units: 'stones',
       paper: 'A0',
       address: 'x'.repeat(501),
-      seen: await seenIn(t),
+      version: await markIn(t),
     };
     const answer = await t.owner.post('/settings/business', wrong);
     expect(answer.status).toBe(422);
@@ -87,24 +87,24 @@ describe('the settings', () => {
 
   it('notice that somebody else saved meanwhile, and show both', async () => {
     const t = await testApp();
-    const seen = await seenIn(t);
-    await t.owner.post('/settings/business', { ...filled, seen });
-    const mine = { ...filled, email: 'mine@example.org', seen };
+    const version = await markIn(t);
+    await t.owner.post('/settings/business', { ...filled, version });
+    const mine = { ...filled, email: 'mine@example.org', version };
     const answer = await t.owner.post('/settings/business', mine);
     expect(answer.status).toBe(409);
     expect(answer.text).toContain('Olive Owner saved this');
     expect(answer.text).toContain('lane@example.org');
     expect(answer.text).toContain('value="mine@example.org"');
     expect(readBusiness(t.db).email).toBe('lane@example.org');
-    const seenNow = /name="seen" value="([^"]+)"/.exec(answer.text)?.[1] ?? '';
-    expect((await t.owner.post('/settings/business', { ...mine, seen: seenNow })).status).toBe(303);
+    const versionNow = /name="version" value="([^"]+)"/.exec(answer.text)?.[1] ?? '';
+    expect((await t.owner.post('/settings/business', { ...mine, version: versionNow })).status).toBe(303);
     expect(readBusiness(t.db).email).toBe('mine@example.org');
   });
 
   it('show script in a name as text', async () => {
     const t = await testApp();
     const businessName = '<script>alert(1)</script>';
-    await t.owner.post('/settings/business', { ...filled, businessName, seen: await seenIn(t) });
+    await t.owner.post('/settings/business', { ...filled, businessName, version: await markIn(t) });
     const page = await t.owner.get('/settings');
     expect(page.text).not.toContain('<script>alert');
     expect(page.text).toContain('&lt;script>alert(1)');

@@ -25,16 +25,16 @@ import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp } from '../support/test-app.ts';
 
-/** What the form of a page would send as it stands. */
+/** What the first form of the main part would send as it stands. */
 function fieldsOf(html: string): Record<string, string> {
   const found: Record<string, string> = {};
   for (const [, name = '', value = ''] of html.matchAll(/<input[^>]*?name="([^"]+)"[^>]*?value="([^"]*)"/g))
-    found[name] = value;
+    found[name] ??= value;
   for (const [, name = '', text = ''] of html.matchAll(
     /<textarea[^>]*?name="([^"]+)"[^>]*>([^<]*)<\/textarea>/g,
   ))
     found[name] = text;
-  for (const name of ['_csrf', 'formKey', 'version']) delete found[name];
+  for (const name of ['_csrf', 'formKey']) delete found[name];
   return found;
 }
 

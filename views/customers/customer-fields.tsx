@@ -29,6 +29,21 @@ export const customerLabels: Record<string, string> = {
 export const unitWords = { metric: 'Metric (°C, ml, cm)', us: 'US (°F, cups, inches)' } as const;
 export const paperWords = { A4: 'A4', Letter: 'US Letter' } as const;
 
+const optionsOf = (words: Record<string, string>) =>
+  Object.entries(words).map(([value, label]) => ({ value, label }));
+
+/** What may be chosen, by the names of the fields. */
+export const customerChoices = {
+  country: countries().map(({ code, name }) => ({ value: code, label: name })),
+  language: languages.map((value) => ({ value, label: languageNames[value] })),
+  units: optionsOf(unitWords),
+  paper: optionsOf(paperWords),
+  retired: [
+    { value: 'yes', label: 'yes' },
+    { value: '', label: 'no' },
+  ],
+};
+
 const label = (name: string) => customerLabels[name] ?? name;
 
 type FieldsProps = { form: FormState };
@@ -53,7 +68,7 @@ function Address({ form }: FieldsProps) {
           label={label('country')}
           {...fieldOf(form, 'country')}
           empty="Choose a country"
-          options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+          options={customerChoices.country}
         />
       </div>
     </FieldSet>
@@ -69,19 +84,11 @@ function Papers({ form }: FieldsProps) {
       <ChoiceField
         label={label('language')}
         {...fieldOf(form, 'language')}
-        options={languages.map((value) => ({ value, label: languageNames[value] }))}
+        options={customerChoices.language}
       />
       <div class="field-row">
-        <ChoiceField
-          label={label('units')}
-          {...fieldOf(form, 'units')}
-          options={Object.entries(unitWords).map(([value, words]) => ({ value, label: words }))}
-        />
-        <ChoiceField
-          label={label('paper')}
-          {...fieldOf(form, 'paper')}
-          options={Object.entries(paperWords).map(([value, words]) => ({ value, label: words }))}
-        />
+        <ChoiceField label={label('units')} {...fieldOf(form, 'units')} options={customerChoices.units} />
+        <ChoiceField label={label('paper')} {...fieldOf(form, 'paper')} options={customerChoices.paper} />
       </div>
     </FieldSet>
   );

@@ -1,22 +1,21 @@
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { CheckField, checkOf, ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { CustomerFields, customerLabels } from './customer-fields.tsx';
+import { CustomerFields, customerChoices, customerLabels } from './customer-fields.tsx';
 
 export type CustomerFormPageProps = {
   furniture: Furniture;
   form: FormState;
   /** Null while the customer is being written down for the first time. */
-  customer: { id: number; name: string; version: number } | null;
+  customer: { id: number; name: string } | null;
   /** Goes back to an order that waits for its customer. */
   forOrder?: { culture: string | null };
-  conflict?: BothVersionsProps;
 };
 
 /** Writes a new customer down, or changes one. */
-export function CustomerFormPage({ furniture, form, customer, forOrder, conflict }: CustomerFormPageProps) {
+export function CustomerFormPage({ furniture, form, customer, forOrder }: CustomerFormPageProps) {
   const action = customer ? `/customers/${customer.id}` : '/customers';
   return (
     <Shell
@@ -29,9 +28,8 @@ export function CustomerFormPage({ furniture, form, customer, forOrder, conflict
       ]}
     >
       <ErrorSummary errors={form.errors} labels={customerLabels} />
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={action}>
-        {customer && <input type="hidden" name="version" value={customer.version} />}
+        {customer && <FilledFrom form={form} words={customerLabels} choices={customerChoices} />}
         {forOrder && <input type="hidden" name="for" value="order" />}
         {forOrder?.culture && <input type="hidden" name="culture" value={forOrder.culture} />}
         <CustomerFields form={form} />

@@ -2,8 +2,8 @@ import { labelSheetWords } from '../../shared/labels/form.ts';
 import type { LabelPaper } from '../../shared/labels/sheet.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   checkOf,
@@ -23,7 +23,6 @@ export type SheetFormPageProps = {
   form: FormState;
   /** The one that is changed; null makes a new one. */
   sheet: { id: number; name: string } | null;
-  conflict?: BothVersionsProps;
   preview: SheetPreviewData | null;
   paper: LabelPaper;
   units: UnitSystem;
@@ -84,7 +83,7 @@ function Measures({ form, paper, units }: Pick<SheetFormPageProps, 'form' | 'pap
 }
 
 export function SheetFormPage(props: SheetFormPageProps) {
-  const { furniture, form, sheet, conflict, preview, paper, units } = props;
+  const { furniture, form, sheet, preview, paper, units } = props;
   const action = sheet ? `/label-sheets/${sheet.id}` : '/label-sheets';
   return (
     <Shell
@@ -97,11 +96,10 @@ export function SheetFormPage(props: SheetFormPageProps) {
       ]}
       width="wide"
     >
-      {conflict && <BothVersions {...conflict} />}
       <div class="columns">
         <Form furniture={furniture} action={action} id="sheet-form">
+          {sheet && <FilledFrom form={form} words={labelSheetWords} />}
           <ErrorSummary errors={form.errors} labels={labelSheetWords} />
-          {sheet && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
           <Field
             label="Name"
             maxLength={80}

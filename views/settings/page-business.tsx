@@ -1,7 +1,8 @@
+import { countries } from '../../shared/settings/countries.ts';
 import { languageNames, languages } from '../../shared/settings/languages.ts';
-import { numberFormChoices } from '../../shared/settings/regions.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
+import { currencies, numberFormChoices } from '../../shared/settings/regions.ts';
 import { Actions, Button } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -15,9 +16,11 @@ import {
 } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
-import { BusinessBasics, businessLabels } from './part-business-fields.tsx';
+import { BusinessBasics, businessLabels, paperChoices, unitChoices } from './part-business-fields.tsx';
 
-export const allBusinessLabels = {
+const languageChoices = languages.map((value) => ({ value, label: languageNames[value] }));
+
+const allBusinessLabels = {
   ...businessLabels,
   address: 'Postal address',
   email: 'E-mail',
@@ -25,16 +28,21 @@ export const allBusinessLabels = {
   language: 'Language of new customers',
 };
 
+const choicesOf = (form: FormState) => ({
+  country: countries().map(({ code, name }) => ({ value: code, label: name })),
+  currency: currencies(),
+  units: unitChoices,
+  paper: paperChoices,
+  locale: numberFormChoices(String(fieldOf(form, 'locale').value ?? '')),
+  language: languageChoices,
+});
+
 export type BusinessPageProps = {
   furniture: Furniture;
   form: FormState;
-  /** What the form was filled with, as a print. */
-  seen: string;
-  /** Set when somebody saved while this form was open. */
-  meanwhile?: BothVersionsProps;
 };
 
-export function BusinessPage({ furniture, form, seen, meanwhile }: BusinessPageProps) {
+export function BusinessPage({ furniture, form }: BusinessPageProps) {
   const locale = fieldOf(form, 'locale');
   return (
     <Shell
@@ -43,10 +51,9 @@ export function BusinessPage({ furniture, form, seen, meanwhile }: BusinessPageP
       purpose="Name and address stand on every paper; time zone, units, currency and language decide how everything is written."
       breadcrumbs={[{ href: '/settings', label: 'Settings' }]}
     >
-      {meanwhile && <BothVersions {...meanwhile} />}
       <Form furniture={furniture} action="/settings/business">
+        <FilledFrom form={form} words={allBusinessLabels} choices={choicesOf(form)} />
         <ErrorSummary errors={form.errors} labels={allBusinessLabels} />
-        <input type="hidden" name="seen" value={seen} />
         <BusinessBasics form={form} />
         <SelectField
           label={allBusinessLabels.locale}
@@ -58,7 +65,7 @@ export function BusinessPage({ furniture, form, seen, meanwhile }: BusinessPageP
         <ChoiceField
           label={allBusinessLabels.language}
           required
-          options={languages.map((value) => ({ value, label: languageNames[value] }))}
+          options={languageChoices}
           help="Each customer and each order can have another. Your own pages are in English."
           {...fieldOf(form, 'language')}
         />

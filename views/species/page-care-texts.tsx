@@ -2,9 +2,9 @@ import { type Language, languageNames, languages } from '../../shared/settings/l
 import { careTextWords } from '../../shared/species/care-form.ts';
 import { type CareText, careHeadings, careHeadingWords } from '../../shared/species/columns.ts';
 import { careField } from '../../shared/species/form.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   ErrorSummary,
   Field,
@@ -26,7 +26,6 @@ export type CareTextsPageProps = {
   /** Languages that something is written in. */
   written: readonly Language[];
   form: FormState;
-  seen: string;
   /** What stands in for what is missing. */
   english: { commonName: string; text: CareText; cautions: string };
   /** The words of the drawing and the recipe; none in English. */
@@ -40,7 +39,6 @@ export type CareTextsPageProps = {
     usual: string | null;
   }[];
   versions: readonly CareVersionRow[];
-  conflict?: BothVersionsProps | undefined;
 };
 
 export type CareVersionRow = {
@@ -210,7 +208,7 @@ function Versions({ furniture, species, versions, language }: CareTextsPageProps
 
 /** A species' care texts, one language at a time, and every version that was saved. */
 export function CareTextsPage(props: CareTextsPageProps) {
-  const { furniture, species, language, written, form, seen, conflict } = props;
+  const { furniture, species, language, written, form } = props;
   const path = `/species/${species.id}`;
   const name = languageNames[language];
   return (
@@ -241,10 +239,9 @@ export function CareTextsPage(props: CareTextsPageProps) {
         </Notice>
       )}
       <ErrorSummary errors={form.errors} labels={careTextWords} />
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={`${path}/care`}>
+        <FilledFrom form={form} words={careTextWords} />
         <input type="hidden" name="language" value={language} />
-        <input type="hidden" name="seen" value={seen} />
         <TextFields {...props} />
         <Terms {...props} />
         <Actions>

@@ -2,9 +2,9 @@ import type { UnitSystem } from '../../shared/settings/units.ts';
 import { careHeadings, careHeadingWords } from '../../shared/species/columns.ts';
 import { careField, speciesFieldWords } from '../../shared/species/form.ts';
 import { layerFields, type TypedLayer } from '../../shared/species/form-layers.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, FieldSet, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
@@ -22,7 +22,6 @@ export type SpeciesFormPageProps = {
   enclosures: { id: number; name: string }[];
   /** The one that is edited; null makes a new one. */
   species: { id: number; scientificName: string; homeEnclosureId: number | null } | null;
-  conflict?: BothVersionsProps;
   safety: Safety | null;
   units: UnitSystem;
   currency: string;
@@ -65,7 +64,7 @@ function HomeField({ form, enclosures }: Pick<SpeciesFormPageProps, 'form' | 'en
 }
 
 export function SpeciesFormPage(props: SpeciesFormPageProps) {
-  const { furniture, form, layers, species, conflict, safety, units, currency } = props;
+  const { furniture, form, layers, species, safety, units, currency } = props;
   const action = species ? `/species/${species.id}/edit` : '/species';
   const back = species ? `/species/${species.id}` : '/species';
   const save = species ? 'Save' : 'Write it down';
@@ -94,7 +93,6 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
         </Button>
       }
     >
-      {conflict && <BothVersions {...conflict} />}
       {isNew && (
         <Notice>
           The figures filled in are common practice without a source: a careful beginning. Change them to
@@ -102,8 +100,8 @@ export function SpeciesFormPage(props: SpeciesFormPageProps) {
         </Notice>
       )}
       <Form furniture={furniture} action={action} id="species-form">
+        {species && <FilledFrom form={form} words={{ ...words, layers: 'Layers' }} />}
         <ErrorSummary errors={form.errors} labels={{ ...words, ...layerWords(layers) }} />
-        {species && <input type="hidden" name="version" value={fieldOf(form, 'version').value ?? ''} />}
         <Names form={form} />
         <StarterGroup {...{ form, currency, safety, isNew }} locale={furniture.locale} />
         <WhatStays form={form} isNew={isNew} />
