@@ -61,7 +61,7 @@ function readSlot(
 
 const sayNone = 'Choose a CSV file.';
 const sayTwo = (kind: FileKind) =>
-  `Both files look like ${kind === 'cultures' ? 'a list of cultures' : 'a diary'}. Say what this one is, or bring them in one after the other.`;
+  `Both files look like ${kind === 'cultures' ? 'a list of cultures' : 'a diary'}. Choose both files once more (a page cannot keep them) and say what each is, or bring them in one after the other.`;
 
 /** Takes the files of the form in to be looked at; nothing of them is written yet. */
 export function takeFiles(call: StaffCall): Answer {

@@ -26,36 +26,40 @@ export const meanings = [
 ] as const;
 export type Meaning = (typeof meanings)[number];
 
-// Words as breeders write them (common practice, no source). "count" alone is not here: it may mean every animal
+// Words as breeders write them, also in German and Spanish (common practice, no source). "count" alone is not here: it may mean every animal
 // or only those that showed, and taking one for the other would be wrong several times over, so it is asked.
 const WORDS: Record<Exclude<Meaning, 'leave out'>, string> = {
   check:
-    'check|checked|check up|checkup|inspection|inspected|look|looked|looked in|round|ok|all well|surface|moisture',
+    'check|checked|check up|checkup|inspection|inspected|look|looked|looked in|round|ok|all well|surface|moisture|kontrolle|kontrolliert|alles gut|revisión|revisado',
   'visible count':
-    'seen|saw|see|visible|visible count|sighted|sighting|spotted|counted visible|visible animals|seen at surface|rough count|estimate|estimated',
+    'seen|saw|see|visible|visible count|sighted|sighting|spotted|counted visible|visible animals|seen at surface|rough count|estimate|estimated|gesehen|sichtbar|visto|vistos',
   'full count':
-    'full count|head count|headcount|total count|counted all|complete count|full|census|inventory|tipped out',
+    'full count|head count|headcount|total count|counted all|complete count|full|census|inventory|tipped out|alle gezählt|vollzählung',
   'sample count': 'sample count|sample|sampled|subsample',
   'removal count': 'removal count|depletion count|depletion',
   'mark-recapture count': 'mark-recapture count|mark recapture|mark-recapture|recapture',
-  water: 'water|watered|watering|mist|misted|misting|spray|sprayed|spraying|moistened|water ml',
-  feed: 'feed|fed|food|feeding|fed them|foods',
+  water:
+    'water|watered|watering|mist|misted|misting|spray|sprayed|spraying|moistened|water ml|gegossen|bewässert|gesprüht|befeuchtet|wasser|regado|riego|agua',
+  feed: 'feed|fed|food|feeding|fed them|foods|gefüttert|futter|fütterung|alimentado|comida',
   'fruit in': 'fruit in|fruit-in|fruit|fruit added|fresh food|veg in',
   'fruit out':
     'fruit out|fruit-out|fruit removed|removed fruit|food out|leftovers out|removed food|removed leftovers',
   harvest:
-    'harvest|harvested|sold|sale|sell|sales|shipped|taken|took|took out|removed animals|culled|given away|gave|order',
-  addition: 'addition|added|add|introduced|new animals|added animals|put in|top up',
-  split: 'split|splitted|split off|divided|division|new culture|started new',
+    'harvest|harvested|sold|sale|sell|sales|shipped|taken|took|took out|removed animals|culled|given away|gave|order|verkauft|entnommen|abgegeben|vendido|vendidos|venta',
+  addition:
+    'addition|added|add|introduced|new animals|added animals|put in|top up|dazugesetzt|zugesetzt|añadido|añadidos',
+  split:
+    'split|splitted|split off|divided|division|new culture|started new|geteilt|abgeteilt|dividido|división',
   'die-off': 'die-off|die off|dieoff|died|crash|crashed|losses|loss|lost|mortality',
-  deaths: 'deaths|dead|found dead|doa|dead ones',
-  mites: 'mites|mite|grain mites',
-  mould: 'mould|mold|mouldy|moldy|fungus|fungi',
-  move: 'move|moved|relocated|new place|shelf change',
-  quarantine: 'quarantine|quarantined|isolated|isolation',
+  deaths: 'deaths|dead|found dead|doa|dead ones|tot|tote|muertos',
+  mites: 'mites|mite|grain mites|milben|milbe|ácaros',
+  mould: 'mould|mold|mouldy|moldy|fungus|fungi|schimmel|moho',
+  move: 'move|moved|relocated|new place|shelf change|umgestellt|umgezogen|trasladado',
+  quarantine: 'quarantine|quarantined|isolated|isolation|quarantäne|cuarentena',
   release: 'release|released|out of quarantine|quarantine over|quarantine ended|cleared',
-  retirement: 'retirement|retired|ended|end|closed|gone|discarded|binned|finished|extinct',
-  note: 'note|notes|remark|comment|other|observation|misc',
+  retirement:
+    'retirement|retired|ended|end|closed|gone|discarded|binned|finished|extinct|aufgelöst|beendet|terminado',
+  note: 'note|notes|remark|comment|other|observation|misc|notiz|bemerkung|nota',
 };
 
 const MEANING_OF = new Map<string, Meaning>([

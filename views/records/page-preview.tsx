@@ -68,6 +68,13 @@ function BringIn({ props }: { props: PreviewProps }) {
   );
 }
 
+function nothingYet({ files, rows }: PreviewProps, asks: boolean): string {
+  const which = files.length === 1 ? 'this file' : 'these files';
+  return asks && rows.alreadyThere === 0
+    ? `No row of ${which} can be read yet: answer first what is asked here.`
+    : `Nothing new is in ${which} to bring in.`;
+}
+
 /** Where the whole stands, in one sentence, and what is open. */
 function Standing(props: PreviewProps) {
   const { rows, ready, furniture } = props;
@@ -80,7 +87,7 @@ function Standing(props: PreviewProps) {
       </h2>
       <p class="verdict">
         {rows.accepted === 0
-          ? `Nothing new is in ${props.files.length === 1 ? 'this file' : 'these files'} to bring in.`
+          ? nothingYet(props, open.length > 0)
           : `${number(rows.accepted)} of ${number(rows.all)} rows ${ready ? 'come in' : 'could come in'}: ${madeWords(props)}.`}
       </p>
       {rows.alreadyThere > 0 && (
