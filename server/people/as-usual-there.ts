@@ -37,5 +37,5 @@ export function readFirst(call: Call) {
 function askZone(usual: Usual | null): string {
   const count = usual?.zones.length ?? 0;
   if (!usual || count === 0) return 'This country does not say it: choose a time zone.';
-  return `${usual.country} has ${count} times of day: choose the town nearest to you. They stand first in the list.`;
+  return `${usual.country}: there are ${count} times of day. Choose the town nearest to you; they stand first in the list.`;
 }

@@ -157,7 +157,7 @@ describe('set-up', () => {
     };
     const asked = await t.outsider.post('/set-up', open);
     expect(asked.status).toBe(422);
-    expect(asked.text).toContain('United States has 8 times of day: choose the town nearest to you.');
+    expect(asked.text).toContain('United States: there are 8 times of day. Choose the town nearest to you');
     expect(asked.text).toContain('type the password again');
     const zones = /<select id="field-timeZone".*?<\/select>/s.exec(asked.text)?.[0] ?? '';
     expect(zones.indexOf('America/Chicago')).toBeLessThan(zones.indexOf('Africa/'));
