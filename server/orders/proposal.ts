@@ -133,6 +133,8 @@ function leftIn(stock: StockBySpecies, taken: Map<number, Taken>): CultureLeft[]
         code: row.code,
         place: row.place,
         scientificName: row.scientificName,
+        promisable: row.promisable,
+        promised: row.promised,
         spare,
         taken: had.animals,
         left: spare - had.animals,

@@ -16,6 +16,7 @@ import {
   type ProposedLine,
   ProposedLineSection,
 } from './part-proposal.tsx';
+import { sayProposal } from './say-worked-out.ts';
 
 export type ProposedOrder = {
   number: number;
@@ -142,7 +143,14 @@ export function ProposeDayPage(props: ProposeDayPageProps) {
             {orders.map((order) => (
               <OrderSection key={order.number} order={order} form={form} furniture={furniture} />
             ))}
-            <WorkedOut of={['allocation', 'surplus', 'population', 'kinship']} />
+            <WorkedOut
+              of={['allocation', 'surplus', 'population', 'kinship']}
+              so={sayProposal(
+                orders.flatMap((order) => order.lines),
+                leaves,
+                locale,
+              )}
+            />
             <ProposalActions again={again} back={ofDay} />
           </Form>
         </>

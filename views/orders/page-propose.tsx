@@ -11,6 +11,7 @@ import {
   type ProposedLine,
   ProposedLineSection,
 } from './part-proposal.tsx';
+import { sayProposal } from './say-worked-out.ts';
 
 export type ProposePageProps = ProposalState & {
   furniture: Furniture;
@@ -51,7 +52,10 @@ export function ProposePage(props: ProposePageProps) {
           />
         ))}
         <Leaves rows={leaves} locale={furniture.locale} />
-        <WorkedOut of={['allocation', 'surplus', 'population']} />
+        <WorkedOut
+          of={['allocation', 'surplus', 'population']}
+          so={sayProposal(lines, leaves, furniture.locale)}
+        />
         <ProposalActions again={`${path}/propose`} back={path} />
       </Form>
     </Shell>

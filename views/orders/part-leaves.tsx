@@ -8,6 +8,9 @@ export type CultureLeft = {
   code: string;
   place: string | null;
   scientificName: string;
+  /** Animals that can go while enough stay, and those that were promised before. */
+  promisable: number;
+  promised: number;
   /** Animals it can spare before, those taken, those left; below 0 when too many are taken. */
   spare: number;
   taken: number;

@@ -140,8 +140,8 @@ function Card({ card, ...page }: { card: PackingCard } & PackingDayPageProps) {
             <Mark kind="needs-you" /> {warning}
           </p>
         ))}
-        <CaseWorkedOut of="parcel" label="Why so?" about={`Order ${number}`} so={card.so} />
         <CardActions card={card} furniture={page.furniture} mayDecide={page.mayDecide} />
+        <CaseWorkedOut of="parcel" label="Why so?" about={`Order ${number}`} so={card.so} />
       </div>
       {curve && limits && (
         <TripCurve curve={curve} limits={limits} units={page.units} finding={finding} size="card" />

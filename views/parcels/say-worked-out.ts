@@ -32,6 +32,17 @@ function sayCase({ scenario, outsideC, insideC }: Case, units: UnitSystem, local
 const sayBear = ({ safeLowC, safeHighC }: Safe, units: UnitSystem, locale?: string) =>
   `They bear ${exactTemp(safeLowC, units, locale)} to ${exactTemp(safeHighC, units, locale)}.`;
 
+/** Up to two hours in minutes. */
+function sayHalfway({ heatCapacityJPerK, conductanceWPerK, halfwayHours }: FiguresOfRun, locale?: string) {
+  const number = (value: number, digits = 0) => formatNumber(value, locale, digits);
+  const start = `0.693 × ${number(heatCapacityJPerK)} ÷ ${number(conductanceWPerK, 3)}`;
+  const time =
+    halfwayHours < 2
+      ? `${start} ÷ 60 = ${number(halfwayHours * 60)} minutes`
+      : `${start} ÷ 3,600 = ${number(halfwayHours, 1)} hours`;
+  return `So half of the difference to the outside is gone after ${time}, as far as no pack works against it.`;
+}
+
 /** What went into the temperatures of a parcel, and what came out, step by step. */
 export function sayParcel({ ran, contents, limits, units }: ParcelReckoning, locale?: string): string[] {
   const number = (value: number, digits = 0) => formatNumber(value, locale, digits);
@@ -40,7 +51,7 @@ export function sayParcel({ ran, contents, limits, units }: ParcelReckoning, loc
   const mass = `${number(contents.massKg, 3)} kg × ${number(contents.heatCapacityJPerKgK)} J/(kg K)`;
   return [
     `${ran.box} lets through ${number(ran.conductanceWPerK, 3)} W/K. In it ${mass}${pack && !heats ? ', with the packs' : ''} = ${number(ran.heatCapacityJPerK)} J/K, closed at ${exactTemp(ran.startTempC, units, locale)}.`,
-    `So half of the difference to the outside is gone after 0.693 × ${number(ran.heatCapacityJPerK)} ÷ ${number(ran.conductanceWPerK, 3)} ÷ 3,600 = ${number(ran.halfwayHours, 1)} hours, as far as no pack works against it.`,
+    sayHalfway(ran, locale),
     ...(pack
       ? [
           `${pack.count} × ${pack.name}${heats ? `: ${number(pack.watts ?? 0, 1)} W each for ${number(pack.hours ?? 0)} h` : ''}.`,
