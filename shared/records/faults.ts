@@ -14,8 +14,11 @@ export const faultKinds = {
   'cell-too-long': ['A cell is too long', 'Shorten the text to 10,000 characters.'],
   'broken-text': ['Letters that cannot be read', 'Save the file again as UTF-8, or choose its encoding.'],
   'control-character': ['Invisible characters', 'Type the cell again.'],
-  'date-missing': ['No date', 'Write the day.'],
-  'date-not-understood': ['A date that is not understood', 'Write it as year-month-day, 2026-03-09.'],
+  'date-missing': ['No date', 'Write the day; where only the month is known, its first day will do.'],
+  'date-not-understood': [
+    'A date that is not understood',
+    'Write it as year-month-day, 2026-03-09; where only the month is known, its first day will do.',
+  ],
   'date-impossible': ['A day that is not on the calendar', 'Write the day that was meant.'],
   'date-ambiguous': ['Day first or month first?', 'Say in which order this column has day and month.'],
   'date-too-old': ['A date before 1950', 'Write the year in full.'],

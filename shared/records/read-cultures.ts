@@ -11,6 +11,7 @@ import { guessStatus, type StatusMeaning } from './origins.ts';
 import { readPlace } from './places.ts';
 import { readAnimals } from './read-entry.ts';
 import { plainNumber } from './rough-numbers.ts';
+import { morphInName } from './species-guess.ts';
 import type { Table, TableRow } from './table.ts';
 
 /** A row of a file of cultures while it is read: what could be read of it, and what was found wrong. */
@@ -68,13 +69,15 @@ function readRow(row: TableRow, reading: Reading): CultureDraft {
   findings.faults.push(...row.faults);
   const { columns } = reading.mapping;
   const cell = (role: CulturesRole) => reading.cells.cell(row, columns[role]);
+  // Where a column of its own holds the morphs, the name is as it was meant.
+  const quoted = columns.morph ? null : morphInName(cell('species'));
   const draft: CultureDraft = {
     row,
     findings,
     code: null,
-    species: cell('species'),
+    species: quoted?.species ?? cell('species'),
     commonName: cell('commonName') || null,
-    morph: cell('morph'),
+    morph: quoted?.morph ?? cell('morph'),
     lineName: cell('lineName') || null,
     enclosure: cell('enclosure') || null,
     place: readPlace(cell('place')),

@@ -40,6 +40,20 @@ export function meantSpecies(name: string): string {
 }
 
 /**
+ * A morph that is written in quotes behind a whole scientific name. Behind “sp.” such a name is all that tells the
+ * species, and stays with it.
+ *
+ * @example morphInName('Porcellio laevis "Dairy Cow"') // { species: 'Porcellio laevis', morph: 'Dairy Cow' }
+ */
+export function morphInName(name: string): { species: string; morph: string } | null {
+  const quoted = /^(\p{Lu}\p{Ll}+ \p{Ll}{2,}(?: \p{Ll}{3,})?) ["'“”„‘’«]([^"'“”„‘’«»]{1,80})["'“”‘’»]$/u.exec(
+    name.replace(/\s+/g, ' ').trim(),
+  );
+  const [, species = '', morph = ''] = quoted ?? [];
+  return species === '' ? null : { species, morph: morph.trim() };
+}
+
+/**
  * The animal group of a species: by its genus, else by a word in what it is called. null where neither tells it.
  *
  * @example guessGroup('Armadillidium vulgare', []) // 'isopod'

@@ -48,6 +48,25 @@ describe('the rows of a list of cultures', () => {
     expect(noticesOf(reading)).toContain('code-tidied');
   });
 
+  it('may have the morph in quotes behind the name, and headings in German', () => {
+    const reading = readBoth(
+      [
+        'A-1;Porcellio laevis "Dairy Cow";Dose 3 L;01.03.2026;14',
+        'A-2;Cubaris sp. "Rubber Ducky";Dose 3 L;02.03.2026;12',
+        'A-3;Porcellio laevis;Dose 3 L;13.3.26;20',
+      ],
+      [],
+      { header: 'Nr;Tierart;Behälter;Angesetzt;Anzahl' },
+    );
+    expect(
+      reading.cultures.map(({ species, morph, foundingAnimals }) => [species, morph, foundingAnimals]),
+    ).toEqual([
+      ['Porcellio laevis', 'Dairy Cow', 14],
+      ['Cubaris sp. "Rubber Ducky"', '', 12],
+      ['Porcellio laevis', '', 20],
+    ]);
+  });
+
   it('tell every fault they have', () => {
     const header = 'Code,Species,Started,From,Started with,Status';
     const reading = readBoth(

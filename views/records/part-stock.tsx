@@ -198,7 +198,10 @@ export function StockNeeded(props: PreviewProps) {
   return (
     <section id="stock" aria-labelledby="stock-title">
       <h2 id="stock-title">What the cultures need</h2>
-      <p>What is not there yet is written down with them. Say where something of yours is meant.</p>
+      <p>
+        What is not there yet is written down with them. Say where something of yours is meant. Two new names
+        for one species become two species: give them one name in your file and bring it again.
+      </p>
       <SayForm
         furniture={props.furniture}
         action={`/records/drafts/${props.uploadKey}/stock`}
