@@ -1,29 +1,33 @@
 import { languageNames } from '../../shared/settings/languages.ts';
-import type { BothVersionsProps, Difference } from '../../views/layout/both-versions.tsx';
-import { formatDay, formatMoment, formatMoney } from '../../views/layout/format.ts';
+import type { FormState } from '../../views/layout/form-state.ts';
+import { formatDay, formatMoney } from '../../views/layout/format.ts';
+import type { toldApart } from '../../views/orders/page-order-form.tsx';
 import type { StaffCall } from '../plumbing/call.ts';
-import { type Customer, type LoadedOrder, lastStep, linesOf, speciesToOrder } from './queries.ts';
+import { tooLate } from '../plumbing/edits.ts';
+import { type Customer, type LoadedOrder, linesOf, speciesToOrder } from './queries.ts';
 import type { OrderForm } from './read-form.ts';
+import { subjectOf } from './save.ts';
 
 const unrelated = ', unrelated starts';
 
-type InWords = Record<string, string>;
+/** By the names under which the form's page tells both versions apart: lines mean something only as a whole. */
+type InWords = Record<keyof typeof toldApart, string>;
 
 function storedInWords(call: StaffCall, { order, customer }: LoadedOrder): InWords {
   const { locale } = call.business;
   const money = (minor: number) => formatMoney(minor, order.currency, locale);
   return {
-    Customer: customer.name,
-    Lines: linesOf(call.db, order.id)
+    toldCustomer: customer.name,
+    toldLines: linesOf(call.db, order.id)
       .map((line) => {
         const words = `${line.groups} × ${line.scientificName} at ${money(line.priceMinor)}`;
         return `${words}${line.separateLines ? unrelated : ''}`;
       })
       .join('; '),
-    'Dispatch day': order.dispatchOn ? formatDay(order.dispatchOn, locale) : '',
-    Postage: money(order.postageMinor),
-    Language: order.language ? languageNames[order.language] : '',
-    Note: order.note,
+    toldDispatch: order.dispatchOn ? formatDay(order.dispatchOn, locale) : '',
+    toldPostage: money(order.postageMinor),
+    toldLanguage: order.language ? languageNames[order.language] : '',
+    toldNote: order.note,
   };
 }
 
@@ -42,8 +46,8 @@ function typedInWords(
     ).map((one) => [one.id, one]),
   );
   return {
-    Customer: customer.name,
-    Lines: lines
+    toldCustomer: customer.name,
+    toldLines: lines
       .map((line) => {
         const known = species.get(line.species);
         const price = line.price ?? known?.priceMinor;
@@ -51,26 +55,21 @@ function typedInWords(
         return `${words}${line.separateLines ? unrelated : ''}`;
       })
       .join('; '),
-    'Dispatch day': head.dispatchOn ? formatDay(head.dispatchOn, locale) : '',
-    Postage: money(head.postage ?? 0),
-    Language: head.language ? languageNames[head.language] : '',
-    Note: head.note,
+    toldDispatch: head.dispatchOn ? formatDay(head.dispatchOn, locale) : '',
+    toldPostage: money(head.postage ?? 0),
+    toldLanguage: head.language ? languageNames[head.language] : '',
+    toldNote: head.note,
   };
 }
 
-/** What is stored now beside what was typed, for two people who edited the same order. */
-export function conflictOf(
+/** What was typed beside what is stored now, for two people who edited the same order. */
+export function overtakenForm(
   call: StaffCall,
   stored: LoadedOrder,
   data: OrderForm,
   customer: Customer,
-): BothVersionsProps {
-  const before = storedInWords(call, stored);
-  const after = typedInWords(call, stored, data, customer);
-  const differences: Difference[] = Object.keys(before)
-    .filter((field) => before[field] !== after[field])
-    .map((field) => ({ field, stored: before[field], yours: after[field] }));
-  const step = lastStep(call.db, stored.order.id);
-  const when = step ? formatMoment(step.at, call.business.timeZone, call.business.locale) : null;
-  return { savedBy: step?.by ?? null, savedWhen: when ? `on ${when}` : 'meanwhile', differences };
+): FormState {
+  const { number, version } = stored.order;
+  const late = tooLate(call, storedInWords(call, stored), { subject: subjectOf(number) }, String(version));
+  return { ...late, values: { ...late.values, ...typedInWords(call, stored, data, customer) } };
 }

@@ -12,7 +12,7 @@ import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { conflict } from '../plumbing/errors.ts';
 import { typed, withErrors } from '../plumbing/forms.ts';
-import { conflictOf } from './both-versions.ts';
+import { overtakenForm } from './both-versions.ts';
 import { byOf } from './by.ts';
 import { type Customer, latestDrafts, linesOf, loadOrder, type Order, speciesToOrder } from './queries.ts';
 import { stockByCode } from './queries-stock.ts';
@@ -22,7 +22,7 @@ import { addOrder, NotSaved, orderAddress, saveOrder } from './save.ts';
 /** Rows that are shown empty, so that a line can be added without a step in between. */
 const spareRows = 2;
 
-type Shown = Pick<OrderFormPageProps, 'form' | 'rows' | 'conflict'> & {
+type Shown = Pick<OrderFormPageProps, 'form' | 'rows'> & {
   order: Order | null;
   customer: Customer;
 };
@@ -32,7 +32,7 @@ function cultureOf(call: StaffCall): string | null {
   return typeof said === 'string' && said !== '' ? said.slice(0, 24) : null;
 }
 
-function formPage(call: StaffCall, { form, rows, order, customer, conflict: both }: Shown) {
+function formPage(call: StaffCall, { form, rows, order, customer }: Shown) {
   const culture = cultureOf(call);
   const path = order ? `/orders/${order.number}/edit` : '/orders/new';
   const town = [`${customer.postcode} ${customer.city}`.trim(), countryName(customer.country)];
@@ -51,7 +51,6 @@ function formPage(call: StaffCall, { form, rows, order, customer, conflict: both
     rows: Math.min(rows, mostLines),
     currency: order?.currency ?? call.business.currency,
     culture,
-    conflict: both,
   });
 }
 
@@ -147,6 +146,7 @@ function valuesOf(call: StaffCall, order: Order): FormState['values'] {
     postage: order.postageMinor === 0 ? '' : writeMoney(order.postageMinor, digits),
     language: order.language,
     note: order.note,
+    version: order.version,
   };
   for (const [row, line] of linesOf(call.db, order.id).entries()) {
     values[rowField('line', row)] = line.id;
@@ -178,29 +178,23 @@ export function editOrder(call: StaffCall): Answer {
   );
 }
 
-/** The version the form was opened with: what somebody saved meanwhile is still noticed after a wrong form. */
-const openedWith = (order: Order, form: FormState): Order => ({
-  ...order,
-  version: Number(form.values.version) || order.version,
-});
-
-function conflictPage(call: StaffCall, form: FormState, data: OrderForm, customer: Customer): Answer {
+function overtakenPage(call: StaffCall, data: OrderForm, customer: Customer): Answer {
   const stored = loadOrder(call.db, numberIn(call, 'number', 'order'));
   const rows = Math.max(1 + spareRows, rowsOf(call.body));
-  const both = conflictOf(call, stored, data, customer);
-  return page(formPage(call, { form, rows, order: stored.order, customer, conflict: both }), 409);
+  const form = overtakenForm(call, stored, data, customer);
+  return page(formPage(call, { form, rows, order: stored.order, customer }), 409);
 }
 
 export function changeOrderForm(call: StaffCall): Answer {
   const { order, customer: before } = loadOrder(call.db, numberIn(call, 'number', 'order'));
   const customer = customerNamed(call) ?? before;
-  const shown = { order: openedWith(order, typed(call.body)), customer };
+  const shown = { order, customer };
   if (call.body.more) return roomier(call, shown);
   const read = readOrderForm(call.body, order.currency);
   if (!read.ok) return wrong(call, { ...shown, form: read.form });
   try {
     const saved = call.once((tx) => saveOrder(tx, order.number, read.data, call.body, byOf(call)));
-    if (!saved) return conflictPage(call, read.form, read.data, customer);
+    if (!saved) return overtakenPage(call, read.data, customer);
     return redirect(orderAddress(order.number, cultureOf(call)), `Order ${order.number} is saved.`);
   } catch (error) {
     if (!(error instanceof NotSaved)) throw error;

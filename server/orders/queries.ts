@@ -73,18 +73,6 @@ export function historyOf(db: Db, orderId: number) {
     .all();
 }
 
-/** The latest step of an order: who wrote it, and when. */
-export function lastStep(db: Db, orderId: number): { by: string | null; at: number } | undefined {
-  return db
-    .select({ by: people.name, at: orderHistory.madeAt })
-    .from(orderHistory)
-    .leftJoin(people, eq(people.id, orderHistory.madeBy))
-    .where(eq(orderHistory.orderId, orderId))
-    .orderBy(desc(orderHistory.id))
-    .limit(1)
-    .get();
-}
-
 /** Who does something, when: goes on every row that is written. */
 export type By = { personId: string; now: number; today: string };
 

@@ -16,7 +16,7 @@ export class NotSaved extends Error {
   }
 }
 
-const subjectOf = (number: number) => `order ${number}`;
+export const subjectOf = (number: number) => `order ${number}`;
 
 function check(errors: Errors) {
   if (Object.keys(errors).length > 0) throw new NotSaved(errors);

@@ -56,7 +56,7 @@ export const isWrong = (outcome: { errors: Record<string, string> }) =>
   Object.keys(outcome.errors).length > 0;
 
 /** Who changed a thing last, and when, in words. */
-export function lastSaved(db: Db, subject: string, business: Business, action?: string) {
+function lastSaved(db: Db, subject: string, business: Business, action?: string) {
   const last = db
     .select({ at: audit.at, name: people.name })
     .from(audit)

@@ -4,7 +4,7 @@ import { DataTable } from './table.tsx';
 
 export type Difference = { field: string; stored: ComponentChildren; yours: ComponentChildren };
 
-export type BothVersionsProps = {
+type BothVersionsProps = {
   /** Who saved meanwhile, and when, in words; null when that is not known. */
   savedBy: string | null;
   savedWhen: ComponentChildren;

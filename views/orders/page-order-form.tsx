@@ -1,8 +1,8 @@
 import { rowField } from '../../shared/orders/form.ts';
 import { makeUpWords } from '../../shared/orders/make-up.ts';
 import { type Language, languageNames, languages } from '../../shared/settings/languages.ts';
-import { BothVersions, type BothVersionsProps } from '../layout/both-versions.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FilledFrom } from '../layout/filled-from.tsx';
 import {
   CheckField,
   checkOf,
@@ -33,13 +33,22 @@ export type OrderFormPageProps = {
   furniture: Furniture;
   form: FormState;
   /** Null while the order is being written down for the first time. */
-  order: { number: number; version: number } | null;
+  order: { number: number } | null;
   customer: { id: number; name: string; place: string; language: Language; changeHref: string };
   species: readonly SpeciesChoice[];
   rows: number;
   currency: string;
   culture: string | null;
-  conflict?: BothVersionsProps;
+};
+
+/** By what both versions of an order are told apart, in words. */
+export const toldApart = {
+  toldCustomer: 'Customer',
+  toldLines: 'Lines',
+  toldDispatch: 'Dispatch day',
+  toldPostage: 'Postage',
+  toldLanguage: 'Language',
+  toldNote: 'Note',
 };
 
 function labelsFor(rows: number): Record<string, string> {
@@ -181,7 +190,7 @@ function Whom({ customer }: Pick<OrderFormPageProps, 'customer'>) {
 
 /** Writes an order down, or changes a draft. */
 export function OrderFormPage(props: OrderFormPageProps) {
-  const { furniture, form, order, customer, rows, culture, conflict } = props;
+  const { furniture, form, order, customer, rows, culture } = props;
   const back = order ? `/orders/${order.number}` : '/orders';
   const trail = [{ href: '/orders', label: 'Orders' }];
   if (order) trail.push({ href: back, label: `Order ${order.number}` });
@@ -194,13 +203,12 @@ export function OrderFormPage(props: OrderFormPageProps) {
       breadcrumbs={trail}
     >
       <ErrorSummary errors={form.errors} labels={labelsFor(rows)} />
-      {conflict && <BothVersions {...conflict} />}
       <Form furniture={furniture} action={back}>
         {/* Enter presses the first button of a form: it must save, not make room for more lines. */}
         <button type="submit" class="visually-hidden" tabIndex={-1} aria-hidden="true">
           Save
         </button>
-        {order && <input type="hidden" name="version" value={order.version} />}
+        {order && <FilledFrom form={form} words={toldApart} />}
         {culture && <input type="hidden" name="culture" value={culture} />}
         <input type="hidden" name="customer" value={customer.id} id="field-customer" />
         <Whom customer={customer} />
