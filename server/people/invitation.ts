@@ -11,7 +11,7 @@ import { hashPassword } from '../plumbing/passwords.ts';
 import { passwordErrors, withoutSecrets } from './choose-password.ts';
 import { addPerson, personNamed } from './queries.ts';
 import { type Link, openLink, spendLink } from './queries-links.ts';
-import { startSession } from './start-session.ts';
+import { letInBefore, startSession } from './start-session.ts';
 
 const closed = (call: Call): Answer =>
   page(h(ClosedPage, { furniture: call.furniture, why: 'invitation-over' }), 410);
@@ -30,7 +30,7 @@ export async function acceptInvitation(call: Call): Promise<Answer> {
   const token = typeof call.body.token === 'string' ? call.body.token : '';
   const now = call.clock.now();
   const link = openLink(call.db, 'invitation', token, now);
-  if (!link) return closed(call);
+  if (!link) return letInBefore(call, token) ?? closed(call);
   const wrong = (form: FormState) => page(asks(call, link, token, withoutSecrets(form)), 422);
 
   const read = readForm(joinForm, call.body);
@@ -60,10 +60,12 @@ export async function acceptInvitation(call: Call): Promise<Answer> {
     },
     { behavior: 'immediate' },
   );
+  const again = outcome === 'joined' ? null : letInBefore(call, token);
+  if (again) return again;
   if (outcome === 'link over') return closed(call);
   if (outcome === 'name taken')
     return wrong(
       withErrors(read.form, { signInName: 'Somebody here has this name already. Choose another.' }),
     );
-  return redirect('/', null, await startSession(call, id));
+  return redirect('/', null, startSession(call, id, { token, to: '/' }));
 }

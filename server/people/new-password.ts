@@ -15,6 +15,7 @@ import { changePerson, findPerson, type PersonRow } from './queries.ts';
 import { type Link, openLink, spendLink } from './queries-links.ts';
 import { forgetDevicesOf, forgetTries } from './queries-tries.ts';
 import { letIn } from './sign-in-code.ts';
+import { letInBefore } from './start-session.ts';
 
 const closed = (call: Call): Answer =>
   page(h(ClosedPage, { furniture: call.furniture, why: 'reset-over' }), 410);
@@ -38,7 +39,7 @@ export function showNewPassword(call: Call): Answer {
 export async function setNewPassword(call: Call): Promise<Answer> {
   const token = typeof call.body.token === 'string' ? call.body.token : '';
   const found = opened(call, token);
-  if (!found) return closed(call);
+  if (!found) return letInBefore(call, token) ?? closed(call);
   const { link, person } = found;
   const wrong = (form: FormState) => page(asks(call, person, token, withoutSecrets(form)), 422);
 
@@ -67,5 +68,6 @@ export async function setNewPassword(call: Call): Promise<Answer> {
     },
     { behavior: 'immediate' },
   );
-  return done ? letIn(call, { ...person, passwordHash }, null) : closed(call);
+  if (!done) return letInBefore(call, token) ?? closed(call);
+  return letIn(call, { ...person, passwordHash }, null, token);
 }

@@ -1,7 +1,7 @@
 import { and, desc, eq, gt, lte, or, sql } from 'drizzle-orm';
 import type { Db } from '../plumbing/open-database.ts';
-import { aheadMs, sessionDays } from '../plumbing/sessions.ts';
-import { knownDevices, sessions } from '../schema/tables.ts';
+import { aheadMs, sessionDays, sha256 } from '../plumbing/sessions.ts';
+import { formKeys, knownDevices, sessions } from '../schema/tables.ts';
 
 const msPerDay = 86_400_000;
 const inSeconds = (ms: number) => Math.floor(ms / 1000);
@@ -44,4 +44,61 @@ export function forgetEndedSessions(db: Db, now: number): number {
       .where(lte(knownDevices.usedAt, now - 400 * msPerDay))
       .run().changes
   );
+}
+
+/** The session that a form began last, and how many it began before that one had ended. Only its hash is kept. */
+export type Begun = { turn: number; id: string };
+export type SignInForm = { personId: string; formKey: string; now: number };
+
+const begunPath = 'session';
+
+export function begunBy(db: Db, { personId, formKey }: SignInForm): Begun | null {
+  const which = and(
+    eq(formKeys.personId, personId),
+    eq(formKeys.path, begunPath),
+    eq(formKeys.formKey, formKey),
+  );
+  const kept = db.select({ outcome: formKeys.outcome }).from(formKeys).where(which).get();
+  const begun = kept && (JSON.parse(kept.outcome) as Begun | true);
+  // Forms of before only said that they had come.
+  return begun === true ? { turn: 0, id: '' } : (begun ?? null);
+}
+
+export function keepBegun(tx: Db, { personId, formKey, now }: SignInForm, begun: Begun): void {
+  const outcome = JSON.stringify(begun);
+  tx.insert(formKeys)
+    .values({ personId, formKey, path: begunPath, outcome, madeAt: now })
+    .onConflictDoUpdate({ target: [formKeys.personId, formKeys.path, formKeys.formKey], set: { outcome } })
+    .run();
+}
+
+/** What is good once and let somebody in: a code, a link. Where they were led is kept under its hash. */
+export type Proof = { token: string; to: string };
+const proofPath = (token: string) => `let in ${sha256(token)}`;
+const againMs = 10 * 60_000;
+
+export function keepProof(tx: Db, { personId, formKey, now }: SignInForm, { token, to }: Proof): void {
+  tx.insert(formKeys)
+    .values({ personId, formKey, path: proofPath(token), outcome: JSON.stringify(to), madeAt: now })
+    .onConflictDoNothing()
+    .run();
+}
+
+/** Whom this very form let in with this very proof in the last ten minutes, as long as the session it began stands. */
+export function letInBy(
+  db: Db,
+  token: string,
+  formKey: string,
+  now: number,
+): { personId: string; to: string } | null {
+  const lately = and(gt(formKeys.madeAt, now - againMs), lte(formKeys.madeAt, now));
+  const found = db
+    .select({ personId: formKeys.personId, to: formKeys.outcome })
+    .from(formKeys)
+    .where(and(eq(formKeys.path, proofPath(token)), eq(formKeys.formKey, formKey), lately))
+    .get();
+  const begun = found && begunBy(db, { personId: found.personId, formKey, now });
+  if (!begun) return null;
+  const stands = openSessionsOf(db, found.personId, now).some(({ id }) => id === begun.id);
+  return stands ? { personId: found.personId, to: JSON.parse(found.to) as string } : null;
 }

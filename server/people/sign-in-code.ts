@@ -10,14 +10,16 @@ import { freshToken } from '../plumbing/sessions.ts';
 import type { PersonRow } from './queries.ts';
 import { beginHalf, endHalf, halfOf, isAsked, useCode } from './queries-second-factor.ts';
 import { beginTry, type Claim, codeLimits, tryWasRight } from './queries-tries.ts';
-import { startSession } from './start-session.ts';
+import { letInBefore, startSession } from './start-session.ts';
 import { againFrom } from './try-again.ts';
 
-/** Lets somebody in whose password was right, or asks for their code first. */
-export async function letIn(call: Call, person: PersonRow, next: string | null): Promise<Answer> {
+/** Lets somebody in whose password was right, or whose link to a new one was, or asks for their code first. */
+export function letIn(call: Call, person: PersonRow, next: string | null, linkToken?: string): Answer {
   if (!isAsked(call.db, person.id)) {
     call.log.info({ personId: person.id }, 'signed in');
-    return redirect(next ?? '/', null, await startSession(call, person.id));
+    const to = next ?? '/';
+    const proof = linkToken === undefined ? undefined : { token: linkToken, to };
+    return redirect(to, null, startSession(call, person.id, proof));
   }
   const token = freshToken();
   beginHalf(call.db, token, person, call.clock.now());
@@ -27,11 +29,11 @@ export async function letIn(call: Call, person: PersonRow, next: string | null):
 /** Asked for by itself there is nothing to type a code for. */
 export const showCode = (): Answer => redirect('/sign-in');
 
-export async function signInWithCode(call: Call): Promise<Answer> {
+export function signInWithCode(call: Call): Answer {
   const { token, next, ...read } = readParts(call);
   const now = call.clock.now();
   const person = halfOf(call.db, token, now);
-  if (!person) return redirect('/sign-in');
+  if (!person) return letInBefore(call, token) ?? redirect('/sign-in');
   const asksAgain = (form: FormState, code: string, status: 422 | 429) =>
     page(
       h(CodePage, {
@@ -61,8 +63,8 @@ export async function signInWithCode(call: Call): Promise<Answer> {
   }
   tryWasRight(call.db, claim, tried, now);
   call.log.info({ personId, used }, 'signed in with a code');
-  const cookies = await startSession(call, person.id);
-  return redirect(used === 'recovery' ? '/account/second-factor' : (next ?? '/'), null, cookies);
+  const to = used === 'recovery' ? '/account/second-factor' : (next ?? '/');
+  return redirect(to, null, startSession(call, person.id, { token, to }));
 }
 
 function readParts(call: Call) {

@@ -1,47 +1,72 @@
 import { tellPerson } from '../mails/queries-tell-person.ts';
+import { type Answer, redirect } from '../plumbing/answers.ts';
 import type { Call } from '../plumbing/call.ts';
-import { isFormKey, once, outcomeOf } from '../plumbing/once.ts';
-import { freshToken } from '../plumbing/sessions.ts';
+import { isFormKey } from '../plumbing/once.ts';
+import type { Db } from '../plumbing/open-database.ts';
+import { freshToken, sha256 } from '../plumbing/sessions.ts';
 import { tokenForForm } from './links.ts';
 import { findPerson } from './queries.ts';
+import { begunBy, keepBegun, keepProof, letInBy, type Proof } from './queries-sessions.ts';
 import { isKnownDevice, isNewDevice, rememberDevice } from './queries-tries.ts';
 
-/** Whether this very form has signed the person in before. */
-function cameBefore(call: Call, personId: string): boolean {
-  const { formKey } = call.body;
-  if (!isFormKey(formKey)) return false;
-  const form = { key: formKey, personId, path: 'session', now: call.clock.now() };
-  if (outcomeOf(call.db, form) !== null) return true;
-  once(call.db, form, () => true);
-  return false;
+/** Begins a session in place of the one this browser had before. */
+function beginAnew(call: Call, personId: string, token: string): string {
+  if (call.sessionId) call.sessions.end(call.sessionId);
+  return call.sessions.begin(personId, call.device, token);
+}
+
+/**
+ * The session of a form, begun once however often it comes. The value of a session is kept nowhere, so one that was begun
+ * before the service was started anew cannot be given again: it ends, and another takes its place. One that was ended
+ * since is never given again either.
+ */
+function sessionOfForm(tx: Db, call: Call, personId: string, formKey: string): string {
+  const form = { personId, formKey, now: call.clock.now() };
+  const tokenOf = (turn: number) => tokenForForm('session', personId, `${formKey} ${turn}`);
+  const before = begunBy(tx, form);
+  if (before) {
+    const stands = call.sessions.cookieOf(tokenOf(before.turn), personId);
+    if (stands) return stands;
+    call.sessions.end(before.id);
+  }
+  const turn = before ? before.turn + 1 : 0;
+  keepBegun(tx, form, { turn, id: sha256(tokenOf(turn)) });
+  return beginAnew(call, personId, tokenOf(turn));
 }
 
 /**
  * Signs somebody in who has just proved who they are: a new session, the one this browser had before ended, and the
- * browser remembered; where it is a new one, the person is written to. Returns the cookies. A form that comes twice by a
- * nervous thumb is given the same session again, as long as that stands; never one that was ended.
+ * browser remembered; where it is a new one, the person is written to. Returns the cookies. A form that comes again, by a
+ * nervous thumb or after a restart, has one session still. What was proved by something that is good once is kept as
+ * `proof`, so that the same form can come again: see `letInBefore`.
  */
-export async function startSession(call: Call, personId: string): Promise<string[]> {
-  const isAgain = cameBefore(call, personId);
-  const sameFor = (what: 'session' | 'device') =>
-    isFormKey(call.body.formKey) ? tokenForForm(what, personId, call.body.formKey) : freshToken();
-  const given = call.knownDevice;
-  const device = given && isKnownDevice(call.db, given) ? given : sameFor('device');
-  const stands = isAgain ? call.sessions.cookieOf(sameFor('session'), personId) : null;
-  if (stands) return [stands, call.sessions.deviceCookie(device)];
-  if (call.sessionId) call.sessions.end(call.sessionId);
-  const cookie = await call.sessions.begin(
-    personId,
-    call.device,
-    isAgain ? freshToken() : sameFor('session'),
-  );
-  call.db.transaction(
+export function startSession(call: Call, personId: string, proof?: Proof): string[] {
+  const { formKey } = call.body;
+  const now = call.clock.now();
+  return call.db.transaction(
     (tx) => {
+      const given = call.knownDevice;
+      const isKept = isFormKey(formKey);
+      const made = isKept ? tokenForForm('device', personId, formKey) : freshToken();
+      const device = given && isKnownDevice(tx, given) ? given : made;
+      const cookie = isKept
+        ? sessionOfForm(tx, call, personId, formKey)
+        : beginAnew(call, personId, freshToken());
+      if (proof && isKept) keepProof(tx, { personId, formKey, now }, proof);
       const person = findPerson(tx, personId);
       if (person && isNewDevice(tx, personId, device)) tellPerson(tx, call, person, 'Device');
-      rememberDevice(tx, personId, device, call.clock.now());
+      rememberDevice(tx, personId, device, now);
+      return [cookie, call.sessions.deviceCookie(device)];
     },
     { behavior: 'immediate' },
   );
-  return [cookie, call.sessions.deviceCookie(device)];
+}
+
+/** The answer to a form that has let somebody in before by what is good once; null where it is another form. */
+export function letInBefore(call: Call, token: string): Answer | null {
+  const { formKey } = call.body;
+  if (!isFormKey(formKey) || token === '') return null;
+  const before = letInBy(call.db, token, formKey, call.clock.now());
+  if (!before || !findPerson(call.db, before.personId)?.active) return null;
+  return redirect(before.to, null, startSession(call, before.personId));
 }

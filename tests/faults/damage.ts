@@ -74,6 +74,15 @@ export type Outcome = {
   isFound: boolean;
 };
 
+/** Of somebody who is signed in, or of nobody where the damaged database cannot keep that. */
+function cookieFor({ db, clock }: Pick<Prepared, 'db'> & { clock: TestClock }): string | null {
+  try {
+    return makeSessions(db, clock).begin(cast.owner.id, 'test');
+  } catch {
+    return null;
+  }
+}
+
 const pages = ['/round', '/orders', '/orders/1', '/cultures', '/species', '/customers', '/surplus', '/mails'];
 
 type Scene = { prepared: Prepared; folder: string; backup: string; spoilNow: () => void };
@@ -91,10 +100,7 @@ async function serve({ prepared, folder, backup, spoilNow }: Scene): Promise<Omi
   const wrong: string[] = [];
   let hasMet = false;
   try {
-    const cookie = await makeSessions(db, clock)
-      .begin(cast.owner.id, 'test')
-      .catch(() => null);
-    const owner = new Visitor(app, cookie);
+    const owner = new Visitor(app, cookieFor({ db, clock }));
     spoilNow();
     for (const path of pages) {
       const { status, text } = await owner.get(path);
