@@ -1,6 +1,8 @@
 import { closeSync, existsSync, mkdirSync, openSync, writeFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import { parseArgs } from 'node:util';
+import { databaseFaultOf } from '../server/plumbing/database-faults.ts';
+import { noteReadByCommand } from '../server/plumbing/reads.ts';
 import { exportText, exportWriters } from '../server/records/export-files.ts';
 import { photosTar } from '../server/records/photos-tar.ts';
 import type { World } from './import-command.ts';
@@ -13,7 +15,7 @@ const WRONG = 2;
 const USAGE = `usage: npm run export -- --dir DIR [options]
 
 Writes everything that is in the records into DIR: one CSV file for each kind of thing, and one JSON file with all of
-it, and the photos that were counted on as one tar archive. cultures.csv and diary.csv can be brought in again by npm
+it, and the photos that were counted on as one tar archive. It is written down among who looked at whose data. cultures.csv and diary.csv can be brought in again by npm
 run import. Files that are there already stay.
 
   --dir DIR       where to; it is made when it is not there
@@ -53,9 +55,11 @@ function writePhotos(file: string, chunks: Iterable<Buffer>) {
 
 /** Everything as it was at one moment: all files but the photos are read in one transaction. */
 function writeAll(folder: string, dataDir: string | undefined, world: World): string[] {
-  const { db, sqlite } = openRecords(dataDir, world.env, world.now());
+  const { db, sqlite, today } = openRecords(dataDir, world.env, world.now());
   try {
     const now = world.now();
+    // By itself, so that nobody who writes has to wait until everything is read.
+    noteReadByCommand(db, 'export of everything', now, today);
     const texts = db.transaction((tx) =>
       Object.keys(exportWriters).map((name) => [name, exportText(tx, name, now)]),
     );
@@ -92,6 +96,8 @@ export function exportRecords(args: readonly string[], world: World): number {
     return OK;
   } catch (error) {
     if (error instanceof CannotOpen) return complain(error.message, NO_DATABASE);
+    if (databaseFaultOf(error) === 'busy')
+      return complain('Somebody else is writing to the database just now. Try again.', NO_DATABASE);
     throw error;
   }
 }

@@ -3,14 +3,23 @@ import type { Db } from '../plumbing/open-database.ts';
 import { people, personalReads } from '../schema/tables.ts';
 import type { RowsAsked } from './queries-changes.ts';
 
+/** Whoever runs a command is signed in nowhere. */
+const unnamed = 'by command on the machine';
+
 /** Who read whose data, the newest first, at most `most`. */
 export function listReads(db: Db, { who, subject, from, until, before }: RowsAsked, most: number) {
   const { id, at, way } = personalReads;
   const found = subject && `%${subject.replace(/[\\%_]/g, (sign) => `\\${sign}`)}%`;
   return db
-    .select({ id, at, way, subject: personalReads.subject, who: people.name })
+    .select({
+      id,
+      at,
+      way,
+      subject: personalReads.subject,
+      who: sql<string>`coalesce(${people.name}, ${unnamed})`,
+    })
     .from(personalReads)
-    .innerJoin(people, eq(people.id, personalReads.personId))
+    .leftJoin(people, eq(people.id, personalReads.personId))
     .where(
       and(
         lt(id, before ?? Number.MAX_SAFE_INTEGER),

@@ -3,6 +3,7 @@ import { personalReads } from '../schema/tables.ts';
 import type { Answer } from './answers.ts';
 import type { StaffCall } from './call.ts';
 import { inPassing } from './database-faults.ts';
+import type { Db } from './open-database.ts';
 
 /**
  * Writes down that somebody reads what is about a person, once for each matter, way and day. Reading goes on where it
@@ -29,6 +30,14 @@ export function noteRead(
   if (found) return;
   const row = { onDay, at: clock.now(), personId, subject, way };
   inPassing(() => db.insert(personalReads).values(row).onConflictDoNothing().run());
+}
+
+/**
+ * Writes down that a command gives out what is about people. Whoever runs it is not known, so each time is a line; and
+ * nothing is given out where that cannot be written.
+ */
+export function noteReadByCommand(tx: Db, subject: string, at: number, onDay: string): void {
+  tx.insert(personalReads).values({ onDay, at, personId: null, subject, way: 'command' }).run();
 }
 
 function wayOf(answer: Answer) {

@@ -102,9 +102,10 @@ export const personalReads = sqliteTable('personal_reads', {
   id: integer('id').primaryKey(),
   onDay: text('on_day').notNull(),
   at: integer('at').notNull(),
-  personId: text('person_id').notNull(),
+  /** Null for a command, which whoever has the machine runs. */
+  personId: text('person_id'),
   subject: text('subject').notNull(),
-  way: text('way', { enum: ['page', 'paper', 'file'] }).notNull(),
+  way: text('way', { enum: ['page', 'paper', 'file', 'command'] }).notNull(),
 });
 
 export const secondFactors = sqliteTable('second_factors', {

@@ -265,6 +265,9 @@ export const fillings: Record<number, string> = {
   39: `
     INSERT INTO clock_seen VALUES (1, 2000, 1000);
   `,
+  40: `
+    INSERT INTO personal_reads VALUES (2, '2020-07-01', 1000, NULL, 'export of everything', 'command');
+  `,
 };
 
 /** The diary names orders, which came with schema 3: before that nothing could be written into it. */

@@ -190,7 +190,7 @@ describe('the import command', () => {
 
 describe('the export command', () => {
   it('writes every file once, for the owner’s eyes only', async () => {
-    const { dir, paths } = await bench(both);
+    const { dir, paths, read } = await bench(both);
     await run(['--data-dir', dir, ...paths]);
     const out = join(dir, 'out');
     const { made, said } = world();
@@ -206,5 +206,10 @@ describe('the export command', () => {
     expect(exportRecords(['--data-dir', dir], made)).toBe(2);
     expect(exportRecords(['--data-dir', folder(), '--dir', out, '--replace'], made)).toBe(1);
     expect(exportRecords(['--help'], made)).toBe(0);
+    // Whoever runs it is signed in nowhere, and each time is a line of its own.
+    const lines = read((sqlite) =>
+      sqlite.prepare('SELECT person_id, subject, way FROM personal_reads').raw().all(),
+    );
+    expect(lines).toEqual(Array.from({ length: 2 }, () => [null, 'export of everything', 'command']));
   });
 });

@@ -11,7 +11,7 @@ export type ReadRow = {
   who: string;
   /** 'customer 12', or a list: 'customers'. */
   subject: string;
-  way: 'page' | 'paper' | 'file';
+  way: 'page' | 'paper' | 'file' | 'command';
 };
 
 export type ReadsPageProps = Pick<RecordFilterProps, 'people' | 'asked'> & {
@@ -23,7 +23,12 @@ export type ReadsPageProps = Pick<RecordFilterProps, 'people' | 'asked'> & {
   locale: string;
 };
 
-const ways = { page: 'on a page', paper: 'as a PDF', file: 'saved as a file' } as const;
+const ways = {
+  page: 'on a page',
+  paper: 'as a PDF',
+  file: 'saved as a file',
+  command: 'written into a folder',
+} as const;
 
 const homes: Record<string, string> = {
   customer: '/customers/',
