@@ -23,10 +23,11 @@ const moneyNow = (call: StaffCall, loaded: LoadedOrder) =>
 
 function formPage(call: StaffCall, loaded: LoadedOrder, form: FormState) {
   const { number, currency } = loaded.order;
-  const { settlement } = moneyNow(call, loaded);
+  const { owedMinor, settlement } = moneyNow(call, loaded);
   return h(PaymentPage, {
     furniture: call.furniture,
     order: { number, currency },
+    owedMinor,
     settlement,
     ways: listWays(call.db).filter(({ retiredAt }) => retiredAt === null),
     form,

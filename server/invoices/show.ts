@@ -14,6 +14,7 @@ import {
   leftOf,
   listInvoices,
   loadInvoice,
+  taxesOfInvoice,
 } from './queries.ts';
 import { paymentsOf, settlementOf } from './queries-payments.ts';
 
@@ -51,12 +52,13 @@ export function showInvoice(call: StaffCall): Answer {
   return page(
     h(InvoicePage, {
       furniture,
-      doc: docOf(db, invoice),
+      doc: { ...docOf(db, invoice), taxes: taxesOfInvoice(db, invoice.id) },
       id: invoice.id,
       creditsId: invoice.creditsId,
       credits: credits.map(({ id, number, totalMinor }) => ({ id, number, totalMinor })),
       leftMinor: leftOf(invoice, credits),
       payments: paymentsOf(db, invoice.orderId),
+      owedMinor: owed,
       settlement: settlementOf(db, invoice.orderId, owed),
       today,
     }),

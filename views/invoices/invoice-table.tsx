@@ -1,10 +1,13 @@
+import type { LineKind } from '../../shared/invoices/tax.ts';
 import { Latin } from '../layout/code.tsx';
 import { Money } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { taxWords } from './say.ts';
+import { sayInvoice } from './say-worked-out.ts';
 
 type Line = {
+  kind: LineKind;
   words: string;
   scientificName: string;
   detail: string;
@@ -17,6 +20,8 @@ type Tax = {
   name: string;
   rateThousandths: number;
   mode: 'included' | 'added';
+  onGoods: boolean;
+  onCarriage: boolean;
   baseMinor: number;
   taxMinor: number;
 };
@@ -102,6 +107,7 @@ export function InvoiceTable(props: InvoiceTableProps) {
       />
       <WorkedOut
         of="invoice"
+        so={sayInvoice(props)}
         here={[
           {
             term: 'Lines',

@@ -6,19 +6,22 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
 import { Day, Money } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
-import { InvoiceTable } from './invoice-table.tsx';
+import { InvoiceTable, type InvoiceTableProps } from './invoice-table.tsx';
 import { isOverdue, settledWords } from './say.ts';
+import { saySettled } from './say-worked-out.ts';
 
 export type InvoicePageProps = {
   furniture: Furniture;
   id: number;
-  doc: InvoiceDoc;
+  doc: InvoiceDoc & Pick<InvoiceTableProps, 'taxes'>;
   /** The invoice that a credit note takes back. */
   creditsId: number | null;
   credits: readonly { id: number; number: string; totalMinor: number }[];
   /** What credit notes have left of it. */
   leftMinor: number;
   payments: readonly unknown[];
+  /** By all invoices of the order. */
+  owedMinor: number;
   settlement: Settlement;
   today: string;
 };
@@ -57,7 +60,7 @@ function Credits({ credits, doc, furniture }: InvoicePageProps) {
   );
 }
 
-function About({ doc, creditsId, settlement, furniture, today }: InvoicePageProps) {
+function About({ doc, creditsId, owedMinor, settlement, furniture, today }: InvoicePageProps) {
   const { locale } = furniture;
   const { term, minor } = settledWords(settlement);
   const isLate = isOverdue({ dueOn: doc.dueOn, openMinor: settlement.openMinor }, today);
@@ -90,6 +93,7 @@ function About({ doc, creditsId, settlement, furniture, today }: InvoicePageProp
           term: `${term}, of the whole order`,
           computed: 'invoice',
           value: <Money minor={minor} currency={doc.currency} locale={locale} />,
+          note: saySettled(owedMinor, settlement, { currency: doc.currency, locale }),
         },
       ]}
     />

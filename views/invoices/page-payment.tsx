@@ -6,10 +6,12 @@ import { Money } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { settledWords } from './say.ts';
+import { saySettled } from './say-worked-out.ts';
 
 export type PaymentPageProps = {
   furniture: Furniture;
   order: { number: number; currency: string };
+  owedMinor: number;
   settlement: Settlement;
   ways: readonly { id: number; name: string }[];
   form: FormState;
@@ -31,7 +33,7 @@ function NoteField({ form }: { form: FormState }) {
 }
 
 /** Money that came in for an order, or went back. */
-export function PaymentPage({ furniture, order, settlement, ways, form }: PaymentPageProps) {
+export function PaymentPage({ furniture, order, owedMinor, settlement, ways, form }: PaymentPageProps) {
   const path = `/orders/${order.number}`;
   const { term, minor } = settledWords(settlement);
   return (
@@ -85,7 +87,10 @@ export function PaymentPage({ furniture, order, settlement, ways, form }: Paymen
           <LinkButton href={path}>Leave</LinkButton>
         </Actions>
       </Form>
-      <WorkedOut of="invoice" />
+      <WorkedOut
+        of="invoice"
+        so={[saySettled(owedMinor, settlement, { currency: order.currency, locale: furniture.locale })]}
+      />
     </Shell>
   );
 }

@@ -7,6 +7,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Day, Money } from '../layout/number.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { isOverdue, settledWords } from './say.ts';
+import { saySettled } from './say-worked-out.ts';
 
 export type MoneyPartProps = {
   furniture: Furniture;
@@ -147,7 +148,7 @@ export function MoneyPart(props: MoneyPartProps) {
           },
         ]}
       />
-      <WorkedOut of="invoice" />
+      <WorkedOut of="invoice" so={[saySettled(owedMinor, settlement, { currency, locale })]} />
       {hasInvoice && <Documents {...props} />}
       <Payments {...props} />
       <Actions>

@@ -7,11 +7,12 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LogChart, type LogChartProps } from './part-log-chart.tsx';
+import { sayLog, sayWall, type Walls } from './say-box.ts';
 import { doubtful, wattsPerKelvin } from './say-stock.ts';
 
 export type LogPageProps = Pick<LogChartProps, 'readings' | 'fittedC'> & {
   furniture: Furniture;
-  box: { id: number; name: string; emptyMassG: number };
+  box: Walls & { id: number; emptyMassG: number };
   log: {
     id: number;
     contentsMassG: number;
@@ -34,9 +35,10 @@ export type LogPageProps = Pick<LogChartProps, 'readings' | 'fittedC'> & {
 const isFarFrom = (measured: number, byWall: number) => measured > 2 * byWall || measured < byWall / 2;
 
 /** How the fit is made, and what it does not know. */
-function HowFitted() {
+function HowFitted({ box, log, byWallWPerK, furniture: { locale } }: LogPageProps) {
+  const byWall = ['By its wall alone:', ...sayWall(box, byWallWPerK, locale)];
   return (
-    <WorkedOut of="box">
+    <WorkedOut of="box" so={[...sayLog(log, locale), ...byWall]}>
       <p>
         The contents are taken as one lump that loses heat in proportion to its difference from the air
         outside. The conductance, and the temperature at the start, are those whose curve lies nearest to the
@@ -120,7 +122,7 @@ export function LogPage(props: LogPageProps) {
         locale={locale}
       />
       <LogFacts {...props} />
-      <HowFitted />
+      <HowFitted {...props} />
       <p>
         <LinkButton href={`/parcels/boxes/${box.id}/measure`}>Measure it again</LinkButton>
       </p>

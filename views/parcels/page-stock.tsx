@@ -6,14 +6,11 @@ import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
+import { sayBox, type Walls } from './say-box.ts';
 import { insideWords, leftWords, packWords, priceWords, wattsPerKelvin } from './say-stock.ts';
 
-export type BoxRow = {
+export type BoxRow = Walls & {
   id: number;
-  name: string;
-  lengthMm: number;
-  widthMm: number;
-  heightMm: number;
   insideL: number;
   wPerK: number;
   conductanceWPerK: number | null;
@@ -225,7 +222,13 @@ export function StockPage(props: StockPageProps) {
           keyPart="starting"
         />
       )}
-      <WorkedOut of={['box', 'volume']} label="What does “lets through” mean?">
+      <WorkedOut
+        of={['box', 'volume']}
+        label="What does “lets through” mean?"
+        so={boxes
+          .filter(({ retiredAt }) => retiredAt === null)
+          .flatMap((box) => sayBox(box, furniture.locale))}
+      >
         <p>
           How many watts leave the box for each kelvin between inside and outside: less is better. From the
           wall it is the mean of the inside and outside surface over the resistances of the inside air film,
