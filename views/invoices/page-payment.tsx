@@ -36,6 +36,7 @@ function NoteField({ form }: { form: FormState }) {
 export function PaymentPage({ furniture, order, owedMinor, settlement, ways, form }: PaymentPageProps) {
   const path = `/orders/${order.number}`;
   const { term, minor } = settledWords(settlement);
+  const said = { currency: order.currency, locale: furniture.locale };
   return (
     <Shell
       furniture={furniture}
@@ -44,7 +45,7 @@ export function PaymentPage({ furniture, order, owedMinor, settlement, ways, for
         <>
           Money that came in or went back. {term}:{' '}
           <Computed of="invoice">
-            <Money minor={minor} currency={order.currency} locale={furniture.locale} />
+            <Money minor={minor} {...said} />
           </Computed>
         </>
       }
@@ -87,10 +88,7 @@ export function PaymentPage({ furniture, order, owedMinor, settlement, ways, for
           <LinkButton href={path}>Leave</LinkButton>
         </Actions>
       </Form>
-      <WorkedOut
-        of="invoice"
-        so={[saySettled(owedMinor, settlement, { currency: order.currency, locale: furniture.locale })]}
-      />
+      <WorkedOut of="invoice" so={[saySettled(owedMinor, settlement, said)]} />
     </Shell>
   );
 }

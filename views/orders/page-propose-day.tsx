@@ -102,6 +102,7 @@ export function ProposeDayPage(props: ProposeDayPageProps) {
   const { locale } = furniture;
   const ofDay = `/orders?from=${day}&to=${day}`;
   const when = formatDay(day, locale, 'weekday');
+  const lines = orders.flatMap((order) => order.lines);
   return (
     <Shell
       furniture={furniture}
@@ -145,11 +146,7 @@ export function ProposeDayPage(props: ProposeDayPageProps) {
             ))}
             <WorkedOut
               of={['allocation', 'surplus', 'population', 'kinship']}
-              so={sayProposal(
-                orders.flatMap((order) => order.lines),
-                leaves,
-                locale,
-              )}
+              so={sayProposal(lines, leaves, locale)}
             />
             <ProposalActions again={again} back={ofDay} />
           </Form>
