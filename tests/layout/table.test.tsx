@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { FilterBar } from '../../views/layout/filter-bar.tsx';
+import { chosenOf, FilterBar } from '../../views/layout/filter-bar.tsx';
 import { Pager } from '../../views/layout/pager.tsx';
 import { renderPart } from '../../views/layout/render.ts';
 import { type Column, DataTable, TableRow } from '../../views/layout/table.tsx';
@@ -82,6 +82,25 @@ describe('around a table', () => {
     expect(pager(14, 412)).toContain('391 to 412 of 412 cultures');
     expect(pager(14, 412)).not.toContain('?page=15');
     expect(pager(1, 12)).toContain('>12 cultures<');
+  });
+
+  it('several filters fold into a line that names what is set', () => {
+    const bar = (chosen: (string | null)[]) =>
+      renderPart(
+        <FilterBar action="/surplus" clearHref="/surplus" chosen={chosen}>
+          <input name="q" />
+        </FilterBar>,
+      );
+    const options = [
+      { value: 'all', label: 'All' },
+      { value: 'spare', label: 'Spare now' },
+    ];
+    const folded = bar([null, '“moss”', chosenOf(options, 'spare')]);
+    expect(folded).toContain('<details><summary>Filters: “moss”, Spare now</summary></details>');
+    expect(folded.match(/Show all/g)).toHaveLength(2);
+    const plain = bar([chosenOf(options, 'all'), chosenOf(options, undefined)]);
+    expect(plain).toContain('<summary>Filters</summary>');
+    expect(plain.match(/Show all/g)).toHaveLength(1);
   });
 
   it('filters are a GET form that keeps the order', () => {

@@ -4,8 +4,8 @@ import { Trend } from '../counts/part-trend.tsx';
 import { LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
-import { PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
+import { chosenPlace, chosenSpecies, PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatInTen } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -139,9 +139,22 @@ function columns(filter: CultureFilter, locale: string | undefined): Column<Cult
   ];
 }
 
+const statusOptions = [
+  { value: 'current', label: 'All kept now' },
+  { value: 'active', label: 'Active' },
+  { value: 'quarantine', label: 'In quarantine' },
+  { value: 'retired', label: 'Retired' },
+];
+
 function Filters({ filter, species, places }: Pick<CultureListProps, 'filter' | 'species' | 'places'>) {
+  const chosen = [
+    filter.q && `“${filter.q}”`,
+    chosenSpecies(species, filter.species),
+    chosenPlace(places, filter.place),
+    chosenOf(statusOptions, filter.status),
+  ];
   return (
-    <FilterBar action="/cultures" keep={{ sort: filter.sort }} clearHref="/cultures">
+    <FilterBar action="/cultures" keep={{ sort: filter.sort }} clearHref="/cultures" chosen={chosen}>
       <Field
         label="Search"
         name="q"
@@ -151,17 +164,7 @@ function Filters({ filter, species, places }: Pick<CultureListProps, 'filter' | 
       />
       <SpeciesFilter value={filter.species} species={species} />
       <PlaceFilter value={filter.place} places={places} />
-      <SelectField
-        label="Status"
-        name="status"
-        value={filter.status}
-        options={[
-          { value: 'current', label: 'All kept now' },
-          { value: 'active', label: 'Active' },
-          { value: 'quarantine', label: 'In quarantine' },
-          { value: 'retired', label: 'Retired' },
-        ]}
-      />
+      <SelectField label="Status" name="status" value={filter.status} options={statusOptions} />
     </FilterBar>
   );
 }

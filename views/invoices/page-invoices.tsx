@@ -1,7 +1,8 @@
 import { LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
 import { ChoiceField, Field } from '../layout/form.tsx';
+import { formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Day, Money } from '../layout/number.tsx';
@@ -127,7 +128,15 @@ export function InvoicesPage(props: InvoicesPageProps) {
         </>
       }
     >
-      <FilterBar action="/invoices" clearHref={isFiltered ? '/invoices' : undefined}>
+      <FilterBar
+        action="/invoices"
+        clearHref={isFiltered ? '/invoices' : undefined}
+        chosen={[
+          chosenOf(shows, filter.show),
+          filter.from && `from ${formatDay(filter.from, furniture.locale)}`,
+          filter.to && `until ${formatDay(filter.to, furniture.locale)}`,
+        ]}
+      >
         <ChoiceField label="Which" name="show" value={filter.show} options={[...shows]} hideLabel />
         <Field label="Written from" name="from" type="date" size="short" value={filter.from} />
         <Field label="until" name="to" type="date" size="short" value={filter.to} />

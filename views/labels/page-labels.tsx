@@ -3,8 +3,8 @@ import { cultureHref } from '../cultures/page-list.tsx';
 import { Actions, Button } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
-import { PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
+import { chosenPlace, chosenSpecies, PlaceFilter, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, manyOf, SelectField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
@@ -34,18 +34,21 @@ export type LabelsPageProps = {
   onlyHere: string | null;
 };
 
+const whichOptions = [
+  { value: 'new', label: 'No label yet' },
+  { value: 'all', label: 'All kept now' },
+];
+
 function Filters({ filter, species, places }: Pick<LabelsPageProps, 'filter' | 'species' | 'places'>) {
+  const which = filter.only ? 'all' : filter.which;
+  const chosen = [
+    chosenOf(whichOptions, which),
+    chosenSpecies(species, filter.species),
+    chosenPlace(places, filter.place),
+  ];
   return (
-    <FilterBar action="/labels" clearHref="/labels?which=all">
-      <SelectField
-        label="Which"
-        name="which"
-        value={filter.only ? 'all' : filter.which}
-        options={[
-          { value: 'new', label: 'No label yet' },
-          { value: 'all', label: 'All kept now' },
-        ]}
-      />
+    <FilterBar action="/labels" clearHref="/labels?which=all" chosen={chosen}>
+      <SelectField label="Which" name="which" value={which} options={whichOptions} />
       <SpeciesFilter value={filter.species} species={species} />
       <PlaceFilter value={filter.place} places={places} />
     </FilterBar>

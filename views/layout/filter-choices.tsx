@@ -1,11 +1,20 @@
 import { SelectField } from './form.tsx';
 
+type NamedSpecies = readonly { id: number; scientificName: string }[];
+type NamedPlaces = readonly { id: number; name: string }[];
+
+/** The chosen species' name, for a folded bar. */
+export const chosenSpecies = (species: NamedSpecies, id: number | undefined) =>
+  species.find((one) => one.id === id)?.scientificName;
+
+/** The chosen place's name, for a folded bar. */
+export const chosenPlace = (places: NamedPlaces, id: number | undefined) =>
+  places.find((one) => one.id === id)?.name;
+
 type Chosen = { value: number | string | undefined };
 
 /** One species of a list, or all. */
-export function SpeciesFilter(
-  props: Chosen & { species: readonly { id: number; scientificName: string }[] },
-) {
+export function SpeciesFilter(props: Chosen & { species: NamedSpecies }) {
   return (
     <SelectField
       label="Species"
@@ -20,7 +29,7 @@ export function SpeciesFilter(
 }
 
 /** One place of a list, or all. */
-export function PlaceFilter(props: Chosen & { places: readonly { id: number; name: string }[] }) {
+export function PlaceFilter(props: Chosen & { places: NamedPlaces }) {
   return (
     <SelectField
       label="Place"

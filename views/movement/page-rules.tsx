@@ -144,8 +144,13 @@ const columnsFor = (furniture: Furniture): Column<RuleRow>[] => [
 
 function Filter({ filter }: { filter: RuleFilter }) {
   const isFiltered = filter.words !== '' || filter.effect !== '' || filter.needs || filter.retired;
+  const chosen = [
+    filter.words && `“${filter.words}”`,
+    filter.effect && effectWords[filter.effect],
+    filter.needs ? 'wants something done' : filter.retired && 'given up',
+  ];
   return (
-    <FilterBar action="/movement" clearHref={isFiltered ? '/movement' : undefined}>
+    <FilterBar action="/movement" clearHref={isFiltered ? '/movement' : undefined} chosen={chosen}>
       <Field label="Words" name="words" type="search" value={filter.words} maxLength={100} />
       <SelectField
         label="Does"

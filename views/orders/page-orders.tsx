@@ -2,9 +2,9 @@ import { type OrderState, orderStates, stateWords } from '../../shared/orders/st
 import { LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
-import { formatCount } from '../layout/format.ts';
+import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
@@ -214,9 +214,30 @@ function NewLosses({ losses }: Pick<OrdersPageProps, 'losses'>) {
   );
 }
 
+function Filters({ furniture, filter, counts, filtered }: OrdersPageProps) {
+  return (
+    <FilterBar
+      action="/orders"
+      label="Find orders"
+      clearHref={filtered ? '/orders' : undefined}
+      chosen={[
+        chosenOf(stateOptions(counts), filter.state),
+        filter.words && `“${filter.words}”`,
+        filter.from && `from ${formatDay(filter.from, furniture.locale)}`,
+        filter.to && `to ${formatDay(filter.to, furniture.locale)}`,
+      ]}
+    >
+      <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />
+      <Field label="Number or customer" name="words" type="search" value={filter.words} />
+      <Field label="Dispatch from" name="from" type="date" value={filter.from} class="desk-only" />
+      <Field label="Dispatch to" name="to" type="date" value={filter.to} class="desk-only" />
+    </FilterBar>
+  );
+}
+
 /** Orders by their dispatch day. */
 export function OrdersPage(props: OrdersPageProps) {
-  const { furniture, rows, total, page, pageSize, pageHref, filter, filtered, counts, mayWrite } = props;
+  const { furniture, rows, total, page, pageSize, pageHref, filtered, mayWrite } = props;
   const { days, draftDays } = props;
   return (
     <Shell
@@ -240,12 +261,7 @@ export function OrdersPage(props: OrdersPageProps) {
       <NewLosses losses={props.losses} />
       <LostMails count={props.openMails} />
       <AllDays days={days} draftDays={draftDays} locale={furniture.locale} />
-      <FilterBar action="/orders" label="Find orders" clearHref={filtered ? '/orders' : undefined}>
-        <SelectField label="State" name="state" value={filter.state} options={stateOptions(counts)} />
-        <Field label="Number or customer" name="words" type="search" value={filter.words} />
-        <Field label="Dispatch from" name="from" type="date" value={filter.from} class="desk-only" />
-        <Field label="Dispatch to" name="to" type="date" value={filter.to} class="desk-only" />
-      </FilterBar>
+      <Filters {...props} />
       {rows.length === 0 ? (
         <NoRows filtered={filtered} mayWrite={mayWrite} />
       ) : (

@@ -1,5 +1,6 @@
 import { FilterBar } from '../layout/filter-bar.tsx';
 import { Field, SelectField } from '../layout/form.tsx';
+import { formatDay } from '../layout/format.ts';
 
 export type RecordFilterProps = {
   action: string;
@@ -12,8 +13,14 @@ export type RecordFilterProps = {
 
 /** Who, what and when, for the lists of what was changed and of what was read. */
 export function RecordFilter({ action, label, nobody, people, asked }: RecordFilterProps) {
+  const chosen = [
+    asked.who === nobody?.value ? nobody.label : people.find(({ id }) => id === asked.who)?.name,
+    asked.subject,
+    asked.from && `from ${formatDay(asked.from)}`,
+    asked.until && `until ${formatDay(asked.until)}`,
+  ];
   return (
-    <FilterBar action={action} label={label}>
+    <FilterBar action={action} label={label} chosen={chosen}>
       <SelectField
         label="Who"
         name="who"

@@ -1,8 +1,8 @@
 import type { PlannedMethod } from '../../shared/counts/habits.ts';
 import type { CountNextFilter } from '../../shared/surplus/count-next-filter.ts';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
-import { SpeciesFilter } from '../layout/filter-choices.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
+import { chosenSpecies, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -58,33 +58,33 @@ function addressOf(filter: CountNextFilter, page: number): string {
   return `/surplus/count-next?${new URLSearchParams(entries.map(([k, v]) => [k, String(v)])).toString()}`;
 }
 
+const sortOptions = [
+  { value: 'gain', label: 'Most for each minute' },
+  { value: 'groups', label: 'Most groups' },
+  { value: 'place', label: 'Walking order' },
+  { value: 'code', label: 'Code' },
+];
+
+const showOptions = [
+  { value: 'worth', label: 'Worth a count' },
+  { value: 'old', label: 'Old counts' },
+  { value: 'held', label: 'Held for health' },
+  { value: 'all', label: 'All' },
+];
+
 function Filters({ filter, species }: Pick<CountNextPageProps, 'filter' | 'species'>) {
+  const chosen = [
+    filter.q && `“${filter.q}”`,
+    chosenSpecies(species, filter.species),
+    chosenOf(sortOptions, filter.sort),
+    chosenOf(showOptions, filter.show),
+  ];
   return (
-    <FilterBar action="/surplus/count-next" clearHref="/surplus/count-next">
+    <FilterBar action="/surplus/count-next" clearHref="/surplus/count-next" chosen={chosen}>
       <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph, line or place" />
       <SpeciesFilter value={filter.species} species={species} />
-      <SelectField
-        label="Order by"
-        name="sort"
-        value={filter.sort}
-        options={[
-          { value: 'gain', label: 'Most for each minute' },
-          { value: 'groups', label: 'Most groups' },
-          { value: 'place', label: 'Walking order' },
-          { value: 'code', label: 'Code' },
-        ]}
-      />
-      <ChoiceField
-        label="Show"
-        name="show"
-        value={filter.show}
-        options={[
-          { value: 'worth', label: 'Worth a count' },
-          { value: 'old', label: 'Old counts' },
-          { value: 'held', label: 'Held for health' },
-          { value: 'all', label: 'All' },
-        ]}
-      />
+      <SelectField label="Order by" name="sort" value={filter.sort} options={sortOptions} />
+      <ChoiceField label="Show" name="show" value={filter.show} options={showOptions} />
     </FilterBar>
   );
 }

@@ -4,8 +4,8 @@ import { MorphAndLine, NumberCell } from '../cultures/part-cells.tsx';
 import { healthWords, limitedByWords } from '../cultures/say.ts';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { FilterBar } from '../layout/filter-bar.tsx';
-import { SpeciesFilter } from '../layout/filter-choices.tsx';
+import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
+import { chosenSpecies, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -182,37 +182,37 @@ function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] 
   ];
 }
 
+const sortOptions = [
+  { value: 'spare', label: 'Most to spare' },
+  { value: 'ready', label: 'Next group first' },
+  { value: 'animals', label: 'Most animals' },
+  { value: 'fullness', label: 'Fullest' },
+  { value: 'count', label: 'Oldest count' },
+  { value: 'common', label: 'Commonest genes first' },
+  { value: 'code', label: 'Code' },
+];
+
+const showOptions = [
+  { value: 'all', label: 'All' },
+  { value: 'spare', label: 'Spare now' },
+  { value: 'soon', label: 'Soon' },
+  { value: 'held', label: 'Held for health' },
+  { value: 'stale', label: 'Count too old' },
+];
+
 function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species'>) {
+  const chosen = [
+    filter.q && `“${filter.q}”`,
+    chosenSpecies(species, filter.species),
+    chosenOf(sortOptions, filter.sort),
+    chosenOf(showOptions, filter.show),
+  ];
   return (
-    <FilterBar action="/surplus" clearHref="/surplus">
+    <FilterBar action="/surplus" clearHref="/surplus" chosen={chosen}>
       <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph or line" />
       <SpeciesFilter value={filter.species} species={species} />
-      <SelectField
-        label="Order by"
-        name="sort"
-        value={filter.sort}
-        options={[
-          { value: 'spare', label: 'Most to spare' },
-          { value: 'ready', label: 'Next group first' },
-          { value: 'animals', label: 'Most animals' },
-          { value: 'fullness', label: 'Fullest' },
-          { value: 'count', label: 'Oldest count' },
-          { value: 'common', label: 'Commonest genes first' },
-          { value: 'code', label: 'Code' },
-        ]}
-      />
-      <ChoiceField
-        label="Show"
-        name="show"
-        value={filter.show}
-        options={[
-          { value: 'all', label: 'All' },
-          { value: 'spare', label: 'Spare now' },
-          { value: 'soon', label: 'Soon' },
-          { value: 'held', label: 'Held for health' },
-          { value: 'stale', label: 'Count too old' },
-        ]}
-      />
+      <SelectField label="Order by" name="sort" value={filter.sort} options={sortOptions} />
+      <ChoiceField label="Show" name="show" value={filter.show} options={showOptions} />
     </FilterBar>
   );
 }
