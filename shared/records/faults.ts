@@ -47,7 +47,7 @@ export const faultKinds = {
     'A word that is not understood',
     'Say what this word means, or that its rows are left out.',
   ],
-  'number-missing': ['No number', 'Write how many.'],
+  'number-missing': ['No number', 'Write how many; a guess such as “about 40” will do.'],
   'number-not-understood': ['Not a number', 'Write a number; “about 40”, “40+” and “40-50” are understood.'],
   'number-negative': ['A number below zero', 'Write how many as a number of 0 or more.'],
   'number-not-whole': ['Not a whole number', 'Animals are counted in whole numbers.'],

@@ -77,7 +77,6 @@ function LeftOut({ file, id }: { file: FileData; id: number }) {
 }
 
 function Next({ unmeasured, brought }: ImportPageProps) {
-  if (unmeasured.length === 0 && brought.made.species === 0) return null;
   return (
     <section aria-labelledby="next-title">
       <h2 id="next-title">Next</h2>
@@ -94,6 +93,9 @@ function Next({ unmeasured, brought }: ImportPageProps) {
             <a href="/species">To the species</a>
           </li>
         )}
+        <li>
+          Walk the round: what wants a look today, in walking order. <a href="/round">To the round</a>
+        </li>
       </ul>
     </section>
   );

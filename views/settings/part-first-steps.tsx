@@ -25,9 +25,10 @@ const cultureHref = (code: string) => `/cultures/${encodeURIComponent(code)}`;
 const plain: Record<'species' | 'enclosures' | 'places' | 'cultures', Words> = {
   species: {
     title: 'What you keep',
-    what: 'Begin with common species and make their figures yours, or write down your own. What a group of starters costs stands there too.',
+    what: 'Begin with common species and make their figures yours, or write down your own. What a group of starters costs stands there too. If you keep a list or a diary in a spreadsheet, bring it: species, enclosures, places and cultures come with it.',
     href: '/species',
     label: 'Write down species',
+    also: { href: '/records', label: 'Bring your lists' },
   },
   enclosures: {
     title: 'What they live in',
