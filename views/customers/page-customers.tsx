@@ -89,7 +89,6 @@ export function CustomersPage(props: CustomersPageProps) {
         label="Find customers"
         submit="Find"
         clearHref={filter.words !== '' || filter.retired ? '/customers' : undefined}
-        chosen={[filter.words && `“${filter.words}”`, filter.retired && 'put away']}
       >
         <Field label="Name, town or e-mail" name="words" type="search" value={filter.words} />
         <CheckField label="Put away" name="retired" checked={filter.retired} />

@@ -110,12 +110,7 @@ function NoSpecies({ furniture, mayEdit }: SpeciesListPageProps) {
 function Filters({ filter, retiredCount }: SpeciesListPageProps) {
   const filtered = filter.words !== '' || filter.retired;
   return (
-    <FilterBar
-      action="/species"
-      submit="Search"
-      clearHref={filtered ? '/species' : undefined}
-      chosen={[filter.words && `“${filter.words}”`, filter.retired && 'the retired ones too']}
-    >
+    <FilterBar action="/species" submit="Search" clearHref={filtered ? '/species' : undefined}>
       <Field label="Any name of it" name="words" type="search" value={filter.words} />
       {retiredCount > 0 && (
         <CheckField label="Show the retired ones" name="retired" checked={filter.retired} />
