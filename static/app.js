@@ -43,6 +43,22 @@ document.addEventListener('htmx:afterSettle', () => {
     ?.focus({ preventScroll: true });
 });
 
+// A row that is done has less in it. It keeps its height until the page is opened again, so that nothing below it moves up
+// under a thumb that is on its way.
+const rowHeights = new Map();
+const rememberHeight = ({ detail: { target } }) => {
+  if (target?.matches?.('#round [data-code]')) rowHeights.set(target.id, target.offsetHeight);
+};
+document.addEventListener('htmx:beforeSwap', rememberHeight);
+document.addEventListener('htmx:oobBeforeSwap', rememberHeight);
+document.addEventListener('htmx:afterSettle', () => {
+  for (const [id, height] of rowHeights) {
+    const row = document.getElementById(id);
+    if (row) row.style.minHeight = `${height}px`;
+  }
+  rowHeights.clear();
+});
+
 document.addEventListener('htmx:sendError', () => say(noAnswer));
 document.addEventListener('htmx:timeout', () => say(noAnswer));
 

@@ -104,5 +104,6 @@ export function markAllWell(call: StaffCall): Answer {
   const row = round.rows.find((r) => r.code === code);
   if (!row) return redirect(back, notice);
   const own = h(RoundRow, { furniture: call.furniture, row, part });
-  return partAnswer(h(Fragment, null, own, ...alongWithRows(call, round, [code], part)), notice);
+  // The row says what was done, and undoes it: a notice above would push it from under the thumb.
+  return partAnswer(h(Fragment, null, own, ...alongWithRows(call, round, [code], part)), { heard: text });
 }

@@ -62,5 +62,7 @@ export function showPlaces(call: StaffCall): Answer {
 /** The tree after a change: only the tree for htmx, the page again otherwise. */
 export function treeAnswer(call: StaffCall, notice: Notice): Answer {
   if (!call.wantsPart) return redirect('/places', notice);
-  return part(h(PlacesTree, { furniture: call.furniture, rows: placeRows(call.db), mayEdit: true }), notice);
+  return part(h(PlacesTree, { furniture: call.furniture, rows: placeRows(call.db), mayEdit: true }), {
+    notice,
+  });
 }

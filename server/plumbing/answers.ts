@@ -8,7 +8,7 @@ export type Notice = NonNullable<Furniture['notice']>;
 /** What a handler gives back; serve.ts turns it into HTTP. */
 export type Answer =
   | { kind: 'page'; node: JSX.Element; status: number }
-  | { kind: 'part'; node: JSX.Element; status: number; notice: Notice | null }
+  | { kind: 'part'; node: JSX.Element; status: number; notice?: Notice; heard?: string }
   | { kind: 'redirect'; to: string; notice: Notice | null; cookies: string[] }
   | { kind: 'data'; data: object }
   | { kind: 'events'; start: Start; otherwise: string }
@@ -22,17 +22,17 @@ export type Answer =
 
 export const page = (node: JSX.Element, status = 200): Answer => ({ kind: 'page', node, status });
 
-/** A part of a page, for htmx; a notice travels along out of band. */
-export const part = (node: JSX.Element, notice: Notice | null = null): Answer => ({
+/** A part of a page, for htmx. What shows in it is said beside it, in a notice or for ears alone (`heard`). */
+export const part = (node: JSX.Element, said: { notice?: Notice; heard?: string } = {}): Answer => ({
   kind: 'part',
   node,
   status: 200,
-  notice,
+  ...said,
 });
 
 /** A form that came back wrong: 422, as a whole page or as the part that htmx swaps. */
 export const wrongForm = (node: JSX.Element, asPart = false): Answer =>
-  asPart ? { kind: 'part', node, status: 422, notice: null } : { kind: 'page', node, status: 422 };
+  asPart ? { kind: 'part', node, status: 422 } : { kind: 'page', node, status: 422 };
 
 export const redirect = (
   to: string,

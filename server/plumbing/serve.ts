@@ -2,7 +2,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { h } from 'preact';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { Furniture } from '../../views/layout/furniture.ts';
-import { NoticeSlot } from '../../views/layout/notice.tsx';
+import { Heard, NoticeSlot } from '../../views/layout/notice.tsx';
 import type { Config } from '../config.ts';
 import type { Answer } from './answers.ts';
 import type { Keeper } from './backups.ts';
@@ -134,8 +134,10 @@ function send(s: Serving, call: Call, request: FastifyRequest, reply: FastifyRep
       markForCopy(call, reply);
       return reply.code(answer.status).page(answer.node);
     case 'part': {
-      const furniture = { ...call.furniture, notice: answer.notice };
-      const nodes = answer.notice ? [answer.node, h(NoticeSlot, { furniture, oob: true })] : [answer.node];
+      const { notice, heard } = answer;
+      const nodes = [answer.node];
+      if (notice) nodes.push(h(NoticeSlot, { furniture: { ...call.furniture, notice }, oob: true }));
+      if (heard) nodes.push(h(Heard, { text: heard, oob: true }));
       return reply.code(answer.status).parts(...nodes);
     }
     case 'redirect':

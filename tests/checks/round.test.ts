@@ -117,7 +117,7 @@ describe('all well', () => {
     expect(after.text).toContain(`${code}: all well.`);
   });
 
-  it('answers a script with the row, the progress and the notice', async () => {
+  it('answers a script with the row, the progress and what is heard', async () => {
     const app = await testApp();
     const { code } = kept(app, { checkedDaysAgo: 8 });
     kept(app, { checkedDaysAgo: 9 });
@@ -127,6 +127,8 @@ describe('all well', () => {
     expect(text).toContain('Looked at today');
     expect(text).toContain('1 of 2 cultures done');
     expect(text.match(/hx-swap-oob="true"/g)).toHaveLength(2);
+    expect(text).toContain(`${code}: all well.`);
+    expect(text).not.toContain('id="notice"');
     expect(text).not.toContain('<html');
   });
 

@@ -39,6 +39,8 @@ export const htmxConfig = {
   historyCacheSize: 0,
   refreshOnHistoryMiss: true,
   defaultSwapStyle: 'outerHTML',
+  // Nothing here moves by a transition, so there is nothing to settle a paint later.
+  defaultSettleDelay: 0,
   scrollIntoViewOnBoost: false,
   timeout: 15_000,
   responseHandling: [

@@ -65,3 +65,10 @@ export function NoticeSlot({ furniture, oob = false }: { furniture: Furniture; o
     </div>
   );
 }
+
+/** For ears alone: what a part that htmx puts in says for itself, and would only move if it stood in a notice too. */
+export const Heard = ({ text = '', oob = false }: { text?: string; oob?: boolean }) => (
+  <div id="heard" class="visually-hidden" role="status" hx-swap-oob={oob ? 'true' : undefined}>
+    {text}
+  </div>
+);

@@ -2,7 +2,7 @@ import type { ComponentChildren } from 'preact';
 import type { Furniture } from './furniture.ts';
 import { Head } from './head.tsx';
 import { BarNavigation, TopNavigation } from './navigation.tsx';
-import { Notice, NoticeSlot } from './notice.tsx';
+import { Heard, Notice, NoticeSlot } from './notice.tsx';
 
 export type Breadcrumb = { href: string; label: string };
 
@@ -66,6 +66,7 @@ export function Shell(props: ShellProps) {
             </Notice>
           ))}
           <NoticeSlot furniture={furniture} />
+          <Heard />
           {children}
         </main>
         {furniture.who && <BarNavigation furniture={furniture} />}

@@ -27,7 +27,7 @@ export function SearchPage(props: FoundProps & { furniture: Furniture }) {
               spellcheck={false}
               data-focus={found.typed === '' ? 'now' : undefined}
               hx-get="/search"
-              hx-trigger="input changed delay:200ms"
+              hx-trigger="input changed delay:50ms"
               hx-target="#found"
               hx-replace-url="true"
               hx-sync="this:replace"

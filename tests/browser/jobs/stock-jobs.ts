@@ -13,7 +13,7 @@ const round: Job = async ({ hand, db }) => {
   await hand.go('/round');
   await hand.press('Q-1: all well');
   await expect.poll(() => row('Q-1').textContent()).toContain('Looked at today');
-  await hand.press('Undo');
+  await hand.press('Undo the check of Q-1');
   await expect.poll(() => row('Q-1').textContent()).not.toContain('Looked at today');
   await hand.tick('Tick Q-2');
   await hand.tick('Tick Q-3');
