@@ -16,6 +16,7 @@ import { cultures } from '../server/schema/tables.ts';
 import { allContacts } from '../server/traces/queries-contacts.ts';
 import { addDays } from '../shared/days.ts';
 import { dayInZone } from '../shared/zone-day.ts';
+import { sayActions } from './bench/actions.ts';
 import { sayAllocation } from './bench/allocation.ts';
 import { writeContacts } from './bench/contacts.ts';
 import { sayDailyWork } from './bench/daily-work.ts';
@@ -25,6 +26,12 @@ import { sayPrinting } from './bench/printing.ts';
 import { writeStock as writeManyCultures } from './bench/stock.ts';
 import { inTurn, ms, spreadOf } from './bench/timing.ts';
 import { hashDemoPasswords, writeBusiness, writePlaces, writeStock } from './demo/business.ts';
+
+// What people wait for in a browser is measured by itself: it needs Chromium and minutes of a quiet machine.
+if (process.argv[2] === 'actions') {
+  await sayActions();
+  process.exit();
+}
 
 const howMany = Number(process.env.BENCH_CULTURES ?? 2_000);
 const folder = mkdtempSync(join(tmpdir(), 'broodbench-bench-'));
