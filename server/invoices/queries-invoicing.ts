@@ -48,6 +48,13 @@ export const ratesOn = (db: Db, day: string): TaxRate[] =>
     .orderBy(asc(taxRates.id))
     .all();
 
+/** Whether prices of animals hold the taxes of a day, or they come on top; null where there is none, or some of each. */
+export function taxesOn(db: Db, day: string): TaxRate['mode'] | null {
+  const rates = readInvoicing(db).exempt ? [] : ratesOn(db, day).filter(({ onGoods }) => onGoods);
+  const [first] = rates;
+  return first && rates.every(({ mode }) => mode === first.mode) ? first.mode : null;
+}
+
 export type RateValues = Omit<TaxRate, 'id' | 'madeAt' | 'retiredAt'>;
 
 export const insertRate = (tx: Db, values: RateValues, madeAt: number): number =>

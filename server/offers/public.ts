@@ -9,6 +9,7 @@ import { type ApologyKind, ApologyPage } from '../../views/arrivals/page-apology
 import { AvailablePage } from '../../views/offers/page-available.tsx';
 import { speakerFor } from '../../views/words/speaker.ts';
 import type { Config } from '../config.ts';
+import { taxesOn } from '../invoices/queries-invoicing.ts';
 import { tellRequests } from '../mails/queries-tell.ts';
 import { networkOf } from '../people/queries-tries.ts';
 import type { Business } from '../plumbing/call.ts';
@@ -82,6 +83,8 @@ function sendList(parts: Parts, request: FastifyRequest, reply: FastifyReply, ba
     offers,
     currency: business.currency,
     today,
+    mostShown: settings.mostShown,
+    taxes: taxesOn(parts.db, today),
     mayBeFound: settings.mayBeFound,
     form: settings.takesRequests ? { formKey: randomUUID(), ...(back ?? empty) } : null,
     wasSent: (request.query as Record<string, unknown>).sent === 'yes',

@@ -31,6 +31,16 @@ export const arrivalHabitsForm = z.object({
 });
 
 /**
+ * Days that a parcel may be on its way: as a rule, or by a computed trip that is longer.
+ *
+ * @example daysOnWay(firstArrivalHabits, 74) // 4
+ */
+export const daysOnWay = (
+  { usualTransitDays }: Pick<ArrivalHabits, 'usualTransitDays'>,
+  transitHours = 0,
+): number => Math.max(usualTransitDays, Math.ceil(transitHours / 24));
+
+/**
  * The last civil day (at the business) on which a customer may report how a parcel of that day arrived. Nobody tells us
  * when a parcel arrives, so the days it may take are reckoned from the day it left; a computed trip that is longer than
  * usual counts instead.
@@ -43,5 +53,5 @@ export function lastReportDay(
   { usualTransitDays, reportDays }: Pick<ArrivalHabits, 'usualTransitDays' | 'reportDays'>,
   transitHours = 0,
 ): Day {
-  return addDays(sentOn, Math.max(usualTransitDays, Math.ceil(transitHours / 24)) + reportDays);
+  return addDays(sentOn, daysOnWay({ usualTransitDays }, transitHours) + reportDays);
 }

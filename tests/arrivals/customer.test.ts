@@ -1,11 +1,17 @@
+import { eq } from 'drizzle-orm';
 import sharp from 'sharp';
 import request from 'supertest';
 import { beforeEach, describe, expect, it } from 'vitest';
 import { addressOfOrder, endLink, ensureLink, renewLink } from '../../server/arrivals/queries-links.ts';
 import { reportsOf } from '../../server/arrivals/queries-reports.ts';
 import { keepTrip } from '../../server/arrivals/queries-trips.ts';
+import { choicesOf } from '../../server/parcels/queries-choices.ts';
+import { orders } from '../../server/schema/tables.ts';
 import { firstArrivalHabits, lastReportDay } from '../../shared/arrivals/habits.ts';
+import { speakerFor } from '../../views/words/speaker.ts';
 import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
+import { readyToPack, toPack } from '../support/packing-day.ts';
+import { formsOn } from '../support/page-parts.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { cast, type TestApp, testApp, testNow } from '../support/test-app.ts';
 
@@ -53,6 +59,8 @@ const photo = (shade = 90) =>
     .jpeg()
     .toBuffer();
 
+const choiceOf = (id: number) => choicesOf(t.db, [id]).get(id);
+const dayWords = (day: string) => speakerFor({ language: 'en', locale: 'en-GB' }).day(day);
 const reports = (id = order.id) => reportsOf(t.db, id);
 
 describe("the customer's page", () => {
@@ -69,6 +77,26 @@ describe("the customer's page", () => {
     expect(text).toContain('doubtful example');
     expect(text).toContain('bench@example.org');
     expect(text).not.toMatch(/<script|pays late|Carla|EX-\d|12\.50/);
+  });
+
+  it('says when it should arrive and how warm it stays, once its way is decided', async () => {
+    readyToPack(t.db, { lowC: () => 14 });
+    const { order: made } = toPack(t.db);
+    ensureLink(t.db, made, by);
+    const at = pathOf(made.id);
+    expect((await t.outsider.get(at)).text).not.toMatch(/should arrive|°C/);
+    const day = await t.owner.get('/parcels/packing');
+    const take = formsOn(day.text, '/parcels/packing').find(({ action }) => action.endsWith('/choose'));
+    expect((await t.owner.post(take?.action ?? '', take?.untouched)).status).toBe(303);
+    const choice = choiceOf(made.id);
+    const { text } = await t.outsider.get(at);
+    expect(text).toContain(`It should arrive on ${dayWords(choice?.arrivesOn ?? '')}`);
+    const temp = (tempC = 0) => `${Math.round(tempC * 10) / 10}\u00a0°C`;
+    expect(text).toContain(`it stays at ${temp(choice?.lowestC)} to ${temp(choice?.highestC)} in the box`);
+    expect(text).not.toMatch(/Foam|3\.00|Example Post/);
+    // It leaves on another day than was decided: what was worked out holds no longer.
+    t.db.update(orders).set({ dispatchOn: '2026-12-02' }).where(eq(orders.id, made.id)).run();
+    expect((await t.outsider.get(at)).text).not.toMatch(/should arrive|°C/);
   });
 
   it("is in the order's language, or else the customer's", async () => {

@@ -21,9 +21,9 @@ const ownWords: Record<string, readonly number[]> = {
   '/settings': [12345.6],
   '/settings/reads': [400],
 };
-/** A page by its address, or by how that begins or ends where it holds a code. */
+/** A page by its address, or by how that begins or ends where it holds a code or an order's own address. */
 const addressed = (path: string, page: string) =>
-  page.endsWith('-') ? path.startsWith(page) && !path.slice(page.length).includes('/') : path.endsWith(page);
+  /[-/]$/.test(page) ? path.startsWith(page) && !path.slice(page.length).includes('/') : path.endsWith(page);
 
 const amountIn = (number: string) => Number(number.replaceAll(',', ''));
 
@@ -36,8 +36,6 @@ describe('numbers that were worked out', () => {
     pages = [];
     for (const path of [...gets(walk).map(walk.at), ...walk.more]) {
       if (/\.(pdf|csv|zip|json|jpg|ics)$|\/live$|^\/(static|workings)/.test(path)) continue;
-      // Strangers and customers are told what they get, not how the house reckons.
-      if (/^\/(o|available)(\/|$)/.test(path)) continue;
       const { status, text: html = '', headers } = await walk.owner.get(path);
       const isPage = status === 200 && /text\/html/.test(headers['content-type'] ?? '');
       if (isPage && html.includes('<main')) pages.push({ path, html });
@@ -48,6 +46,15 @@ describe('numbers that were worked out', () => {
     const wrong = pages.flatMap(({ path, html }) => unexplained(html).map((name) => `${path}: ${name}`));
     expect(wrong).toEqual([]);
     expect(pages.length).toBeGreaterThan(100);
+  });
+
+  it('are told of on customers’ pages too, in words of their own', () => {
+    const theirs = pages.filter(({ path }) => /^\/(o\/|available)/.test(path));
+    expect(theirs.map(({ html }) => namesOf(html, 'data-computed').length > 0)).toEqual([true, true]);
+    for (const { html } of theirs) {
+      expect(html).toContain('<summary>How do we know?</summary>');
+      expect(html).not.toMatch(/\/workings|EX-\d|Shelf/);
+    }
   });
 
   // A number that nobody typed in, and that is no day, name or count of the bench, came out of a calculation.

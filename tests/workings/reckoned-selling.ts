@@ -117,6 +117,17 @@ export const ofSending: Reckoning[] = [
     within: 0.005,
   },
   {
+    what: 'animals in a customer’s box',
+    page: '/o/',
+    source: 'groups × animals in each: multiplication',
+    said: one(/data-computed="cups">(\d+) animals/),
+    again: (text) => {
+      const [groups = 0, each = 0] = all(text, /: (\d+) × (\d+) = \d+\./);
+      return groups * each;
+    },
+    within: 0,
+  },
+  {
     what: 'the sum of an order',
     page: '/orders/1',
     source: 'groups × price, and postage',

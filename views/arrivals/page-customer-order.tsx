@@ -1,8 +1,12 @@
 import type { OrderState } from '../../shared/orders/states.ts';
+import type { UnitSystem } from '../../shared/settings/units.ts';
+import { exactTemp } from '../climate/say.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
+import { Computed } from '../layout/worked-out.tsx';
 import type { Speaker } from '../words/speaker.ts';
 import { CustomerFrame } from './customer-frame.tsx';
+import { HowKnown } from './part-known.tsx';
 import { type ReportPart, ReportSection } from './part-report-form.tsx';
 
 export type CustomerOrderProps = {
@@ -16,7 +20,21 @@ export type CustomerOrderProps = {
     tracking: string;
     trackingLink: string;
   };
-  animals: readonly { scientificName: string; commonName: string; animals: number }[];
+  animals: readonly {
+    scientificName: string;
+    commonName: string;
+    animals: number;
+    /** Groups, and animals in each, where they come to that number. */
+    groups: readonly { groups: number; each: number }[];
+  }[];
+  /** Its way as it was decided; null where it was not, or no longer holds. */
+  way: {
+    arrivesOn: string;
+    isHeld: boolean;
+    /** Null where somebody sends it although it was refused. */
+    temps: { lowestC: number; highestC: number; safeLowC: number; safeHighC: number } | null;
+  } | null;
+  units: UnitSystem;
   /** The address of the page, under which its papers are too. */
   path: string;
   hasCareSheets: boolean;
@@ -33,15 +51,26 @@ function stateWords({ speaker, order }: CustomerOrderProps): string {
   return speaker.say(`page.${state}`);
 }
 
+const arriving = ({ order, way }: CustomerOrderProps) =>
+  way !== null && (order.state === 'confirmed' || order.state === 'packed' || order.state === 'sent')
+    ? way
+    : null;
+
 function State(props: CustomerOrderProps) {
   const { speaker, order } = props;
   const { state, dispatchOn, tracking, trackingLink } = order;
   const isLeaving = (state === 'confirmed' || state === 'packed') && dispatchOn !== null;
   const hasLeft = state === 'sent' || state === 'closed';
+  const way = arriving(props);
   return (
     <section class="customer-state">
       <p class="customer-now">{stateWords(props)}</p>
       {isLeaving && <p>{speaker.say('page.leaves', { day: speaker.day(dispatchOn) })}</p>}
+      {way && (
+        <p data-computed="parcel">
+          {speaker.say(way.isHeld ? 'known.counter' : 'known.arrives', { day: speaker.day(way.arrivesOn) })}
+        </p>
+      )}
       {isLeaving && <p>{speaker.say('mail.beThere')}</p>}
       {hasLeft && tracking && (
         <p>
@@ -67,11 +96,59 @@ function Animals({ speaker, animals }: CustomerOrderProps) {
         {animals.map((one) => (
           <li key={one.scientificName}>
             {one.commonName && `${one.commonName}, `}
-            <Latin>{one.scientificName}</Latin>: {speaker.counted('counts.animals', one.animals)}
+            <Latin>{one.scientificName}</Latin>:{' '}
+            <Computed of="cups">{speaker.counted('counts.animals', one.animals)}</Computed>
           </li>
         ))}
       </ul>
     </>
+  );
+}
+
+/** `Exemplum: 2 × 14 = 28.` */
+function sayAnimals({ speaker }: CustomerOrderProps, one: CustomerOrderProps['animals'][number]) {
+  if (one.groups.length === 0) return null;
+  const sum = one.groups.map(({ groups, each }) => `${speaker.number(groups)} × ${speaker.number(each)}`);
+  const animals = speaker.number(one.animals);
+  return speaker.say('known.animalsOf', { species: one.scientificName, sum: sum.join(' + '), animals });
+}
+
+/** Whence day, arrival, temperature, number of animals and the last day of reports are known. */
+function Known(props: CustomerOrderProps) {
+  const { speaker, order, animals, units, report } = props;
+  const { state, dispatchOn, sentOn } = order;
+  const way = arriving(props);
+  const temps = way?.temps ?? null;
+  // In tenths: rounded to whole degrees it could seem to leave what they bear, or to stay in it.
+  const range = (lowC: number, highC: number) => {
+    const [low = '', high = ''] = [lowC, highC].map((tempC) => exactTemp(tempC, units, speaker.locale));
+    return speaker.say('units.range', { low, high });
+  };
+  const isLeaving = (state === 'confirmed' || state === 'packed') && dispatchOn !== null;
+  const { waits } = report;
+  return (
+    <HowKnown
+      speaker={speaker}
+      of={way ? ['parcel', 'cups'] : ['cups']}
+      lines={[
+        isLeaving && speaker.say('known.dayChosen'),
+        way && speaker.say('known.arrival'),
+        temps &&
+          speaker.say('known.inside', {
+            inside: range(temps.lowestC, temps.highestC),
+            borne: range(temps.safeLowC, temps.safeHighC),
+          }),
+        ...(animals.length > 0 ? [speaker.say('known.animals')] : []),
+        ...animals.map((one) => sayAnimals(props, one)),
+        sentOn &&
+          waits &&
+          speaker.say('known.until', {
+            sent: speaker.day(sentOn),
+            onWay: speaker.counted('known.days', waits.onWay),
+            more: speaker.counted('known.days', waits.more),
+          }),
+      ]}
+    />
   );
 }
 
@@ -146,6 +223,7 @@ export function CustomerOrderPage(props: CustomerOrderProps) {
       {goes && <ReportSection speaker={speaker} path={path} {...props.report} />}
       {goes && <Arrival {...props} />}
       {goes && props.animals.length > 0 && <Animals {...props} />}
+      {goes && <Known {...props} />}
       {goes && hasCareSheets && (
         <section class="customer-care">
           <LinkButton href={`${path}/care-sheets.pdf`}>{speaker.say('page.careSheets')}</LinkButton>

@@ -17,6 +17,8 @@ export type ReportPart = {
   open: 'not yet' | 'open' | 'over';
   /** The last day on which it is; null before the parcel has left. */
   until: string | null;
+  /** Days on the way and days more, which that day comes of. */
+  waits: { onWay: number; more: number } | null;
   askWithinHours: number;
   sent: readonly { speciesId: number; scientificName: string; commonName: string; animals: number }[];
   /** The latest report. */

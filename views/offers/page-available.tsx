@@ -9,6 +9,7 @@ import {
 import { countryCodes } from '../../shared/settings/countries.ts';
 import { type Language, languages } from '../../shared/settings/languages.ts';
 import { CustomerFrame } from '../arrivals/customer-frame.tsx';
+import { HowKnown } from '../arrivals/part-known.tsx';
 import { Actions, Button } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { ErrorSummary, Field, FieldSet, SelectField, TextAreaField } from '../layout/form.tsx';
@@ -22,6 +23,10 @@ export type AvailablePageProps = {
   offers: readonly Offer[];
   currency: string;
   today: string;
+  /** How many groups are named at most. */
+  mostShown: number;
+  /** Whether prices hold a tax, or one comes on top; null where there is none or both. */
+  taxes: 'included' | 'added' | null;
   mayBeFound: boolean;
   /** Null where no requests are taken. */
   form: { formKey: string; values: Record<string, string>; faults: ReadonlyMap<string, RequestFault> } | null;
@@ -72,6 +77,7 @@ function List({ speaker, offers, currency }: AvailablePageProps) {
     },
     {
       key: 'spare',
+      computed: 'surplus',
       head: speaker.say('offers.spare'),
       phoneWide: true,
       cell: (row) => spareWords(speaker, row),
@@ -84,6 +90,26 @@ function List({ speaker, offers, currency }: AvailablePageProps) {
       columns={columns}
       rows={offers}
       rowKey={({ speciesId }) => speciesId}
+    />
+  );
+}
+
+const priceWords = { included: 'known.priceHeld', added: 'known.priceAdded' } as const;
+
+function Known({ speaker, offers, mostShown, taxes }: AvailablePageProps) {
+  if (offers.length === 0) return null;
+  return (
+    <HowKnown
+      speaker={speaker}
+      of={['surplus']}
+      lines={[
+        speaker.say('known.spare'),
+        offers.some(({ spare }) => spare.kind === 'more') &&
+          speaker.say('known.mostShown', { most: speaker.number(mostShown) }),
+        offers.some(({ ready }) => ready !== null) && speaker.say('known.ready'),
+        speaker.say(taxes === null ? 'known.price' : priceWords[taxes]),
+        speaker.say('known.changes'),
+      ]}
     />
   );
 }
@@ -233,6 +259,7 @@ export function AvailablePage(props: AvailablePageProps) {
       )}
       <List {...props} />
       <p>{speaker.say('offers.asOf', { day: speaker.day(today) })}</p>
+      <Known {...props} />
       <p class="quiet">{speaker.say('offers.law')}</p>
       {form !== null && offers.length > 0 && <AskForm {...props} form={form} />}
     </CustomerFrame>

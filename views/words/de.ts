@@ -1,3 +1,4 @@
+import { deKnown } from './de-known.ts';
 import { deOffers } from './de-offers.ts';
 import type { Words } from './en.ts';
 
@@ -271,4 +272,5 @@ export const de: Words = {
     erased: 'Die Person ist aus unseren Unterlagen gelöscht.',
   },
   offers: deOffers,
+  known: deKnown,
 };

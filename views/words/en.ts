@@ -1,3 +1,4 @@
+import { enKnown } from './en-known.ts';
 import { enOffers } from './en-offers.ts';
 
 /**
@@ -275,6 +276,7 @@ export const en = {
     erased: 'The person has been erased from our records.',
   },
   offers: enOffers,
+  known: enKnown,
 } as const;
 
 export type En = typeof en;

@@ -1,4 +1,5 @@
 import type { Words } from './en.ts';
+import { esKnown } from './es-known.ts';
 import { esOffers } from './es-offers.ts';
 
 /** What customers read, in Spanish. Customers are spoken to with “usted”. */
@@ -271,4 +272,5 @@ export const es: Words = {
     erased: 'La persona se ha borrado de nuestros registros.',
   },
   offers: esOffers,
+  known: esKnown,
 };
