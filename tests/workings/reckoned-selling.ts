@@ -122,7 +122,7 @@ export const ofSending: Reckoning[] = [
     source: 'groups × animals in each: multiplication',
     said: one(/data-computed="cups">(\d+) animals/),
     again: (text) => {
-      const [groups = 0, each = 0] = all(text, /: (\d+) × (\d+) = \d+\./);
+      const [groups = 0, each = 0] = all(text, /<\/\w+>: (\d+) × (\d+) = \d+\./);
       return groups * each;
     },
     within: 0,

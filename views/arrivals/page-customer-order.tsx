@@ -3,7 +3,7 @@ import type { UnitSystem } from '../../shared/settings/units.ts';
 import { exactTemp } from '../climate/say.ts';
 import { LinkButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
-import { Computed } from '../layout/worked-out.tsx';
+import { Computed, type Step } from '../layout/worked-out.tsx';
 import type { Speaker } from '../words/speaker.ts';
 import { CustomerFrame } from './customer-frame.tsx';
 import { HowKnown } from './part-known.tsx';
@@ -106,11 +106,13 @@ function Animals({ speaker, animals }: CustomerOrderProps) {
 }
 
 /** `Exemplum: 2 × 14 = 28.` */
-function sayAnimals({ speaker }: CustomerOrderProps, one: CustomerOrderProps['animals'][number]) {
+function sayAnimals(
+  { speaker }: CustomerOrderProps,
+  one: CustomerOrderProps['animals'][number],
+): Step | null {
   if (one.groups.length === 0) return null;
   const sum = one.groups.map(({ groups, each }) => `${speaker.number(groups)} × ${speaker.number(each)}`);
-  const animals = speaker.number(one.animals);
-  return speaker.say('known.animalsOf', { species: one.scientificName, sum: sum.join(' + '), animals });
+  return [one.scientificName, `: ${sum.join(' + ')} = ${speaker.number(one.animals)}.`];
 }
 
 /** Whence day, arrival, temperature, number of animals and the last day of reports are known. */

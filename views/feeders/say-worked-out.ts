@@ -1,11 +1,12 @@
 import { formatDay, formatNumber } from '../layout/format.ts';
+import type { Step } from '../layout/worked-out.tsx';
 import type { FeederPlan } from './page-feeders.tsx';
 
 /** More colonies than this are no help to anybody who checks a sum. */
 const mostListed = 12;
 
 /** What is eaten and what is there in the first week of a feeder's plan, step by step. */
-export function sayFeeders(plan: FeederPlan, locale?: string): string[] {
+export function sayFeeders(plan: FeederPlan, locale?: string): Step[] {
   const { scientificName, safety, weeks, startNow, culture, thisWeek } = plan;
   const [week] = weeks;
   if (!week || thisWeek.eats.length === 0) return [];
@@ -26,7 +27,10 @@ export function sayFeeders(plan: FeederPlan, locale?: string): string[] {
       ? ` − ${number(startNow, 0)} × ${number(culture.seedAdults)} to begin new ones`
       : '';
   return [
-    `${scientificName}, week from ${formatDay(week.weekStart, locale, 'month-day')}, eaten: ${listed(eats, '; ')}; in all ${number(week.demand)}, × ${number(safety, 2)} for safety.`,
+    [
+      scientificName,
+      `, week from ${formatDay(week.weekStart, locale, 'month-day')}, eaten: ${listed(eats, '; ')}; in all ${number(week.demand)}, × ${number(safety, 2)} for safety.`,
+    ],
     `There: ${gives.length > 0 ? listed(gives, ' + ') : 'nothing from cultures that run'}${begins}; in all ${number(week.supply)}. Each gives ${number(culture.yield)} ÷ ${number(culture.productiveDays, 0)} a day, from day ${number(culture.leadDays, 0)} on.`,
   ];
 }

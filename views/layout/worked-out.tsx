@@ -1,6 +1,11 @@
 import { type ComponentChildren, Fragment } from 'preact';
 import { type WorkingName, workingHref, workings } from '../workings/registry.ts';
+import { Latin } from './code.tsx';
 import { type Fact, Facts } from './facts.tsx';
+
+/** A step of a reckoning; with two parts, the first is a scientific name. */
+export type Step = string | readonly [latin: string, rest: string];
+type Steps = readonly (Step | null | false)[];
 
 type WorkedOutProps = {
   /** The calculations that the numbers here come from. */
@@ -10,7 +15,7 @@ type WorkedOutProps = {
   /** What goes in, with its values here. */
   here?: readonly (Fact | null | false)[];
   /** The reckoning with these values, a line each: `59 spare ÷ 14 in a group = 4 groups`. */
-  so?: readonly (string | null | false)[];
+  so?: Steps;
   /** The formula in words where this page can say it better than the calculation's own page. */
   children?: ComponentChildren;
 };
@@ -40,19 +45,37 @@ function Rest({ name }: { name: WorkingName }) {
   );
 }
 
-function So({ lines }: { lines: readonly (string | null | false)[] }) {
-  const said = lines.filter((line): line is string => !!line);
-  if (said.length === 0) return null;
+/** The steps of a reckoning, a line each. */
+export function StepList({ lines }: { lines: Steps }) {
+  return (
+    <ul class="worked-out-so">
+      {lines.map(
+        (line, i) =>
+          line && (
+            <li key={i}>
+              {typeof line === 'string' ? (
+                line
+              ) : (
+                <>
+                  <Latin>{line[0]}</Latin>
+                  {line[1]}
+                </>
+              )}
+            </li>
+          ),
+      )}
+    </ul>
+  );
+}
+
+function So({ lines }: { lines: Steps }) {
+  if (!lines.some(Boolean)) return null;
   return (
     <>
       <p>
         <strong>With the numbers here</strong>
       </p>
-      <ul class="worked-out-so">
-        {said.map((line) => (
-          <li key={line}>{line}</li>
-        ))}
-      </ul>
+      <StepList lines={lines} />
     </>
   );
 }
@@ -89,26 +112,21 @@ export function WorkedOut({ of, label, open, here, so = [], children }: WorkedOu
 type CaseWorkedOutProps = {
   of: WorkingName;
   label: string;
-  so: readonly (string | null | false)[];
+  so: Steps;
   /** Says aloud which of several on a page it belongs to. */
   about: string;
 };
 
 /** One of several cases on a page, reckoned through; the formula stands once at the page's foot. */
 export function CaseWorkedOut({ of, label, so, about }: CaseWorkedOutProps) {
-  const lines = so.filter((line): line is string => !!line);
-  if (lines.length === 0) return null;
+  if (!so.some(Boolean)) return null;
   return (
     <details class="worked-out">
       <summary>
         {label} <span class="visually-hidden">{about}</span>
       </summary>
       <div class="worked-out-words">
-        <ul class="worked-out-so">
-          {lines.map((line) => (
-            <li key={line}>{line}</li>
-          ))}
-        </ul>
+        <StepList lines={so} />
         <p>
           <a href={workingHref(of)}>The formula, in full</a>
         </p>

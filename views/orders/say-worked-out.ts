@@ -1,5 +1,6 @@
 import { animalsPerGroup } from '../../shared/orders/make-up.ts';
 import { formatCount, formatNumber } from '../layout/format.ts';
+import type { Step } from '../layout/worked-out.tsx';
 import type { Candidate } from './candidates.tsx';
 import type { CultureLeft } from './part-leaves.tsx';
 import type { ProposedLine } from './part-proposal.tsx';
@@ -25,13 +26,16 @@ function sayMost({ line, from, others, notShown }: ProposedLine, locale?: string
 }
 
 /** From where the groups of a line are taken, and why from there, step by step. */
-function sayLine(proposed: ProposedLine, locale?: string): (string | null)[] {
+function sayLine(proposed: ProposedLine, locale?: string): (Step | null)[] {
   const { line } = proposed;
   const missing = line.groups - line.has;
   const each = animalsPerGroup(line);
   const number = (value: number) => formatNumber(value, locale);
   return [
-    `${line.scientificName}: ${formatCount(missing, 'group', 'groups', locale)} × ${number(each)} animals = ${number(missing * each)} wished for.`,
+    [
+      line.scientificName,
+      `: ${formatCount(missing, 'group', 'groups', locale)} × ${number(each)} animals = ${number(missing * each)} wished for.`,
+    ],
     sayMost(proposed, locale),
   ];
 }
@@ -49,7 +53,7 @@ export function sayProposal(
   lines: readonly ProposedLine[],
   leaves: readonly CultureLeft[],
   locale?: string,
-): string[] {
+): Step[] {
   const said = [
     ...lines.slice(0, mostListed).flatMap((line) => sayLine(line, locale)),
     ...leaves.slice(0, mostListed).map((row) => sayLeft(row, locale)),

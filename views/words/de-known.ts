@@ -13,7 +13,6 @@ export const deKnown: Words['known'] = {
     'Die Temperatur: Nach der Vorhersage bleibt es in der Kiste bei {inside}, auch wenn es kälter oder wärmer wird als vorhergesagt oder das Paket sich verspätet. Alle Tiere darin vertragen {borne}. Vorhersagen können falsch sein, deshalb ist das keine Zusage.',
   animals:
     'Die Tiere: Gruppen × Tiere in einer Gruppe. Wo wir damit rechnen, dass manche die Reise nicht überstehen, legen wir einige mehr als bestellt dazu.',
-  animalsOf: '{species}: {sum} = {animals}.',
   until:
     'Wie lange wir Meldungen annehmen: Das Paket ging am {sent} ab; in der Regel {onWay} für den Weg und {more}, um nach den Tieren zu sehen.',
   days: { one: '{count} Tag', other: '{count} Tage' },

@@ -11,7 +11,6 @@ export const enKnown = {
     'The temperature: by the forecast it stays at {inside} in the box, also if the weather is colder or warmer than forecast or the parcel is late. All animals in it bear {borne}. Forecasts can be wrong, so it is no promise.',
   animals:
     'The animals: groups × animals in a group. We put in a few more than ordered where we expect that some may not stand the journey.',
-  animalsOf: '{species}: {sum} = {animals}.',
   until:
     'How long we take reports: the parcel left on {sent}; {onWay} for the way as a rule, and {more} to look at the animals.',
   days: { one: '{count} day', other: '{count} days' },

@@ -14,7 +14,6 @@ export const esKnown: Words['known'] = {
     'La temperatura: según la previsión, dentro de la caja se mantiene a {inside}, aunque haga más frío o más calor de lo previsto o el paquete se retrase. Todos los animales que van dentro soportan {borne}. Las previsiones pueden fallar, así que no es una promesa.',
   animals:
     'Los animales: grupos × animales de un grupo. Si creemos que alguno puede no resistir el viaje, ponemos unos cuantos más de los pedidos.',
-  animalsOf: '{species}: {sum} = {animals}.',
   until:
     'Hasta cuándo aceptamos avisos: el paquete salió el {sent}; por lo general {onWay} de camino y {more} para mirar los animales.',
   days: { one: '{count} día', other: '{count} días' },
