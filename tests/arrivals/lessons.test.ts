@@ -109,6 +109,12 @@ describe('what arrivals teach', () => {
     expect(low < tempC && tempC < high).toBe(true);
     // in the made-up winter above nothing dies from 8 °C on, and the share passes 2 % about there
     expect(Math.abs(tempC - 8)).toBeLessThan(1.5);
+    // Reckoned again from the curve as it is said: log-odds of 2 % on a logistic curve (Hosmer and Lemeshow, Applied
+    // Logistic Regression, section 1.1, from memory).
+    const [a = 0, b = 0, centre = 0] = (
+      /e\^−\((−?[\d.]+) ([−+] [\d.]+) × \(°C − ([\d.]+)\)\)/.exec(text)?.slice(1) ?? []
+    ).map((said) => Number(said.replace('−', '-').replace(' ', '')));
+    expect(Math.abs(centre + (Math.log(0.02 / 0.98) - a) / b - tempC)).toBeLessThan(0.06);
     const answer = await t.owner.post('/parcels/arrivals/limit', {
       species: speciesId,
       side: 'low',

@@ -11,6 +11,7 @@ import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { LossChart } from './part-curve.tsx';
 import { exactLimit, percent } from './say.ts';
+import { sayLessons, sayLosses } from './say-worked-out.ts';
 
 export type LessonRow = {
   speciesId: number;
@@ -180,9 +181,17 @@ function SideSection({
   );
 }
 
+/** Of the parcels that had losses; more than a few are no help to anybody who checks a sum. */
+const sayGroups = ({ rows, furniture }: ArrivalsPageProps) =>
+  grouped(rows)
+    .filter(({ dead }) => dead > 0)
+    .slice(0, 12)
+    .map(({ first, dead, sent }) => sayLosses({ name: first.scientificName, dead, sent }, furniture.locale));
+
 /** What the arrivals so far teach: by species and pack, and of the limits of one species. */
 export function ArrivalsPage(props: ArrivalsPageProps) {
-  const { furniture, rows, told, chosen } = props;
+  const { furniture, rows, told, chosen, units } = props;
+  const { locale } = furniture;
   return (
     <Shell
       furniture={furniture}
@@ -203,7 +212,7 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             may never have been in the box.
           </p>
           <Table {...props} />
-          {!chosen && <WorkedOut of={['arrivals', 'parcel']} />}
+          {!chosen && <WorkedOut of={['arrivals', 'parcel']} so={sayGroups(props)} />}
         </>
       )}
       {chosen && (
@@ -215,7 +224,10 @@ export function ArrivalsPage(props: ArrivalsPageProps) {
             <SideSection lesson={chosen.low} species={chosen} props={props} />
             <SideSection lesson={chosen.high} species={chosen} props={props} />
           </div>
-          <WorkedOut of={['arrivals', 'parcel']}>
+          <WorkedOut
+            of={['arrivals', 'parcel']}
+            so={[...sayGroups(props), ...sayLessons([chosen.low, chosen.high], { units, locale })]}
+          >
             <p>
               How it is reckoned: logistic regression on parcels with Firth’s penalty (Firth 1993; Heinze and
               Schemper 2002), errors widened by what parcels differ (quasi-binomial), the interval of the

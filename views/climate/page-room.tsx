@@ -1,4 +1,5 @@
 import type { Span } from '../../shared/climate/downsample.ts';
+import { vapour } from '../../shared/climate/vapour.ts';
 import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
@@ -13,7 +14,7 @@ import { WorkedOut } from '../layout/worked-out.tsx';
 import { type AirSaid, type AirWarningData, AirWarnings } from './part-air-warning.tsx';
 import { RoomChart } from './part-chart.tsx';
 import { SensorsPart } from './part-sensors.tsx';
-import { exactTemp } from './say.ts';
+import { exactTemp, sayAir } from './say.ts';
 
 export type ChartSpan = 2 | 30 | 365;
 type ReadingRow = { id: number; at: number; tempC: number; humidityPct: number | null; via: string };
@@ -132,6 +133,14 @@ function LastRead({ furniture, newest: [last], units, timeZone }: RoomPageProps)
   );
 }
 
+/** How dry the air was at the last reading, step by step. */
+function sayLast({ furniture, place, newest: [last], units }: RoomPageProps): string[] {
+  if (!last || last.humidityPct === null) return [];
+  const { tempC, humidityPct } = last;
+  const read = { tempC, humidityPct, air: vapour({ tempC, humidityPct }) };
+  return [sayAir(place.fullName, read, { units, locale: furniture.locale })];
+}
+
 function Newest({ furniture, place, newest, units, timeZone }: RoomPageProps) {
   const { locale } = furniture;
   return (
@@ -229,7 +238,7 @@ export function RoomPage(props: RoomPageProps) {
             <>
               <LastRead {...props} />
               <Chart {...props} />
-              <WorkedOut of="air" />
+              <WorkedOut of="air" so={sayLast(props)} />
               {newest.length > 0 ? (
                 <details class="more">
                   <summary>The newest readings</summary>

@@ -17,7 +17,7 @@ export const deKnown: Words['known'] = {
     'Wie lange wir Meldungen annehmen: Das Paket ging am {sent} ab; in der Regel {onWay} für den Weg und {more}, um nach den Tieren zu sehen.',
   days: { one: '{count} Tag', other: '{count} Tage' },
   spare:
-    'Wie viele übrig sind: Wir zählen und schätzen vorsichtig, wie viele Tiere in jeder Zucht leben. Genug bleiben, um sich weiter zu vermehren, und was anderen zugesagt ist, geht ab. Der Rest ergibt ganze Gruppen.',
+    'Wie viele übrig sind: Wir zählen und schätzen vorsichtig, wie viele Tiere in jeder Zucht leben. Es bleiben genug, um sich weiter zu vermehren, und was anderen zugesagt ist, geht ab. Der Rest ergibt ganze Gruppen.',
   mostShown: 'Sind es mehr als {most} Gruppen, sagen wir nicht, wie viele.',
   ready:
     'Wann die nächsten so weit sind: Aus der bisherigen Vermehrung rechnen wir die erste Woche aus, in der eine weitere Gruppe gehen kann. Das ist eine Vorhersage, keine Zusage.',
