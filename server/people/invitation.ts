@@ -56,16 +56,13 @@ export async function acceptInvitation(call: Call): Promise<Answer> {
         subject: `person ${id}`,
         after: { name, signInName, role },
       });
-      return 'joined';
+      return startSession(call, id, { token, to: '/' });
     },
     { behavior: 'immediate' },
   );
-  const again = outcome === 'joined' ? null : letInBefore(call, token);
+  if (typeof outcome === 'object') return redirect('/', null, outcome);
+  const again = letInBefore(call, token);
   if (again) return again;
   if (outcome === 'link over') return closed(call);
-  if (outcome === 'name taken')
-    return wrong(
-      withErrors(read.form, { signInName: 'Somebody here has this name already. Choose another.' }),
-    );
-  return redirect('/', null, startSession(call, id, { token, to: '/' }));
+  return wrong(withErrors(read.form, { signInName: 'Somebody here has this name already. Choose another.' }));
 }

@@ -50,9 +50,9 @@ export async function setNewPassword(call: Call): Promise<Answer> {
 
   const passwordHash = await hashPassword(read.data.password);
   const now = call.clock.now();
-  const done = call.db.transaction(
+  const answer = call.db.transaction(
     (tx) => {
-      if (!spendLink(tx, link.tokenHash, now)) return false;
+      if (!spendLink(tx, link.tokenHash, now)) return null;
       changePerson(tx, person.id, { passwordHash });
       endSessionsOf(tx, person.id);
       forgetDevicesOf(tx, person.id);
@@ -64,10 +64,9 @@ export async function setNewPassword(call: Call): Promise<Answer> {
         subject: `person ${person.id}`,
       });
       tellPerson(tx, call, person, 'Password');
-      return true;
+      return letIn(call, { ...person, passwordHash }, null, token);
     },
     { behavior: 'immediate' },
   );
-  if (!done) return letInBefore(call, token) ?? closed(call);
-  return letIn(call, { ...person, passwordHash }, null, token);
+  return answer ?? letInBefore(call, token) ?? closed(call);
 }

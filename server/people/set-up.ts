@@ -77,16 +77,16 @@ export async function setUp(call: Call): Promise<Answer> {
     locale: likelyNumberForm(rest.country),
     language: 'en' as const,
   };
-  const done = call.db.transaction(
+  const cookies = call.db.transaction(
     (tx) => {
-      if (isSetUp(tx) || !spendLink(tx, link.tokenHash, now)) return false;
+      if (isSetUp(tx) || !spendLink(tx, link.tokenHash, now)) return null;
       addPerson(tx, { id, signInName, name, role: 'owner', passwordHash, madeAt: now });
       saveBusiness(tx, business, now);
       note(tx, { at: now, personId: id, action: 'set up', subject: 'business', after: business });
-      return true;
+      return startSession(call, id, { token, to: '/' });
     },
     { behavior: 'immediate' },
   );
-  if (!done) return letInBefore(call, token) ?? closed(call, token);
-  return redirect('/', null, startSession(call, id, { token, to: '/' }));
+  if (!cookies) return letInBefore(call, token) ?? closed(call, token);
+  return redirect('/', null, cookies);
 }

@@ -50,21 +50,23 @@ export function signInWithCode(call: Call): Answer {
   const claim: Claim = { signInName: `code ${personId}`, personId, address, knownDevice };
   const tried = beginTry(call.db, claim, now, codeLimits);
   if (!tried.allowed) return asksAgain(read.form, againFrom(call, tried.againAt), 429);
-  const used = call.db.transaction(
+  const done = call.db.transaction(
     (tx) => {
-      const how = useCode(tx, person.id, read.data.code, now);
-      return how && endHalf(tx, token) ? how : null;
+      const used = useCode(tx, person.id, read.data.code, now);
+      if (!used || !endHalf(tx, token)) return null;
+      tryWasRight(tx, claim, tried, now);
+      const to = used === 'recovery' ? '/account/second-factor' : (next ?? '/');
+      return { used, to, cookies: startSession(call, person.id, { token, to }) };
     },
     { behavior: 'immediate' },
   );
-  if (!used) {
+  if (!done) {
     call.log.warn({}, 'sign-in refused: wrong code');
     return asksAgain(read.form, 'This code is wrong, or was used before. Wait for the next one.', 422);
   }
-  tryWasRight(call.db, claim, tried, now);
+  const { used, to, cookies } = done;
   call.log.info({ personId, used }, 'signed in with a code');
-  const to = used === 'recovery' ? '/account/second-factor' : (next ?? '/');
-  return redirect(to, null, startSession(call, person.id, { token, to }));
+  return redirect(to, null, cookies);
 }
 
 function readParts(call: Call) {

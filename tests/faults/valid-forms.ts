@@ -1,12 +1,43 @@
 import { eq } from 'drizzle-orm';
 import * as tables from '../../server/schema/tables.ts';
 import type { Names } from '../support/known-names.ts';
+import { formsOn } from '../support/page-parts.ts';
 import { testToday } from '../support/test-app.ts';
+import { Visitor } from '../support/visitor.ts';
 import type { Walk } from '../support/walk.ts';
+import { type FullStep, gone, packed, placed, promised, withHistory } from './forms-with-history.ts';
 
-type Fields = Record<string, string | string[]>;
-type Step = readonly [path: string, fields: Fields];
-type Filled = { fields?: Fields; before?: readonly Step[]; file?: { field: string; text: string } };
+export type Fields = Record<string, string | string[]>;
+/** What is sent first: a form in full, or that of another route as it is filled in here. */
+export type Step = FullStep | string;
+type SentFile = {
+  field: string;
+  name: string;
+  bytes: (get: (path: string) => Promise<string>) => Buffer | Promise<Buffer>;
+};
+export type Filled = {
+  /** Words like `@culture` stand for what a bench calls it. */
+  fields?: Fields;
+  before?: readonly Step[];
+  /** What must be there besides; gives more such words. */
+  ready?: (t: Walk) => Record<string, string> | Promise<Record<string, string>>;
+  /** The page whose form it is, where that only comes by the steps before. */
+  on?: string;
+  /** The route whose form holds the same. */
+  like?: string;
+  /** Its address, where no page of the bench shows it. */
+  to?: string;
+  file?: SentFile;
+  /** Sent by somebody who is not signed in. */
+  asNobody?: boolean;
+  /** A password is hashed for it: only with PAYLOADS=all. */
+  isSlow?: boolean;
+};
+const csv = (field: string, text: string): SentFile => ({
+  field,
+  name: 'sent.csv',
+  bytes: () => Buffer.from(text),
+});
 
 /** What somebody types where a form comes blank, by the name of the field. */
 const typed: Record<string, string> = {
@@ -44,18 +75,12 @@ const typed: Record<string, string> = {
   foundingAnimals: '12',
 };
 
-const placed: Step = ['/orders/1/reserve', { 'groups-1-1': '1' }];
-const promised: Step = ['/orders/1/confirm', { tell: 'yes' }];
-const packed: Step = ['/orders/1/pack', { 'tick-1-1': 'yes' }];
-const gone: Step = ['/orders/1/sent', { sentOn: testToday, tell: 'yes' }];
-
 const order: Record<string, Filled> = {
   '/orders': { fields: { customer: '1', 'species-0': '1', 'groups-0': '1', note: 'by telephone' } },
   '/orders/:number': {
     fields: { 'groups-0': '2', 'species-1': '', 'species-2': '', 'groups-1': '', 'groups-2': '' },
   },
   '/orders/:number/reserve': { fields: placed[1] },
-  '/orders/:number/release': { fields: { pick: '1-1', line: '1', culture: '1' }, before: [placed] },
   '/orders/:number/confirm': { fields: promised[1], before: [placed] },
   '/orders/:number/pack': { fields: packed[1], before: [placed, promised] },
   '/orders/:number/unpack': { before: [placed, promised, packed] },
@@ -65,14 +90,6 @@ const order: Record<string, Filled> = {
   '/orders/:number/amends': {
     fields: { kind: 'refund', amount: '1.00', reason: 'one dead' },
     before: [placed, promised, packed, gone],
-  },
-  '/orders/:number/arrival/told': {
-    fields: { 'arrived-1': '9', arrived: '9', note: 'by telephone', what: 'all well', allWell: 'yes' },
-    before: [placed, promised, packed, gone],
-  },
-  '/parcels/orders/:number/hold': {
-    fields: { reason: 'too cold', until: testToday },
-    before: [placed, promised],
   },
   '/parcels/orders/:number/let-go': {
     before: [placed, promised, ['/parcels/orders/1/hold', { reason: 'too cold' }]],
@@ -84,85 +101,102 @@ const order: Record<string, Filled> = {
 /** How a form is filled in whose blank fields must be; a step before it is whatever it takes to come so far. */
 const filled: Record<string, Filled> = {
   ...order,
+  ...withHistory,
   '/cultures/:code/write': { fields: { kind: 'note', note: 'moved the bark' } },
-  '/cultures/:code/catches': { fields: { caught: '60', done: '', go: '' } },
-  '/cultures/:code/photo': { file: { field: 'photo', text: '' } },
   '/surplus/count-next': { fields: { codes: '@culture', first: '1' } },
   '/climate/:id/file': {
-    file: { field: 'file', text: 'time,temperature,humidity\n2026-11-24 10:00,21.5,70\n' },
-  },
-  '/parcels/weather/file': {
-    fields: { source: 'the paper' },
-    file: { field: 'file', text: 'place,day,low,high\n@place,2026-11-26,1,6\n' },
+    file: csv('file', 'time,temperature,humidity\n2026-11-24 10:00,21.5,70\n'),
   },
   '/parcels/weather/:id/file': {
     fields: { source: 'the paper' },
-    file: { field: 'file', text: 'day,low,high\n2026-11-26,1,6\n' },
+    file: csv('file', 'day,low,high\n2026-11-26,1,6\n'),
   },
   '/parcels/weather/:id/take-out': {
     fields: { onDay: testToday, source: 'the radio' },
     before: [['/parcels/weather/1/days', { onDay: testToday, low: '1', high: '6', source: 'the radio' }]],
   },
-  '/parcels/weather/services/:service': { fields: { isOn: 'yes' } },
-  '/customers/:id/erase': { fields: { name: '@customer', sure: 'yes', typed: '@customer' } },
-  '/records/drafts': { file: { field: 'file1', text: 'Date,Culture,What\n2026-02-03,EX-0,check\n' } },
+  '/records/drafts': { file: csv('file1', 'Date,Culture,What\n2026-02-03,EX-0,check\n') },
   '/labels/printed': { fields: { first: '1', cultures: '1' } },
-  '/mails/:id/again': { before: [] },
-  '/species': {
-    fields: {
-      scientificName: 'Exemplum novum',
-      commonName: 'new isopod',
-      animalGroup: 'isopod',
-      sellable: 'yes',
-      groupAdults: '10',
-      groupJuveniles: '2',
-      groupExtras: '2',
-      price: '5.00',
-    },
-  },
   '/species/:id/edit': { fields: { commonName: 'another name' } },
   '/movement': { fields: { toCountry: 'FR' } },
-  '/cultures/:code/mixing': { fields: { otherCode: '@culture', animals: '3', onDay: testToday } },
-  '/cultures/:code/contacts': { fields: { other: '@feeder' } },
   '/people/invite': { fields: { name: 'Pat', role: 'helper' } },
 };
 
+/** A button that asks for more rows is not what sends a form. */
+const isButton = (name: string, value: string | string[]) => name === 'rows' && value === '';
+
 const blankFilled = (fields: Fields): Fields =>
   Object.fromEntries(
-    Object.entries(fields).map(([name, value]) => [name, value === '' ? (typed[name] ?? '') : value]),
+    Object.entries(fields)
+      .filter(([name, value]) => !isButton(name, value))
+      .map(([name, value]) => [name, value === '' ? (typed[name] ?? '') : value]),
   );
 
+type Answered = { status: number; text: string };
 export type Sending = {
   path: string;
-  before: readonly Step[];
-  send: () => Promise<{ status: number; text: string }>;
+  isSlow: boolean;
+  /** Does all that must come before, and gives what sends the form itself. */
+  begin: () => Promise<() => Promise<Answered>>;
 };
 
-/** The form of a route as the pages of a bench show it, with what must be typed into it. */
-export function sendingOf(t: Walk, { forms }: Names, path: string): Sending {
-  const address = t.at({ path });
-  const shown = (forms.get(path) ?? []).find(({ action }) => action === address) ?? forms.get(path)?.[0];
-  const { fields = {}, before = [], file } = filled[path] ?? {};
-  const customer = t.db.select().from(tables.customers).where(eq(tables.customers.id, 1)).get()?.name ?? '';
-  const others = t.db.select().from(tables.cultures).all();
-  const words: Record<string, string> = {
-    '@culture': others[0]?.code ?? '',
-    '@feeder': others[1]?.code ?? '',
-    '@customer': customer,
-  };
-  const said = (value: string | string[]) =>
-    typeof value === 'string' ? (words[value] ?? value) : value.map((one) => words[one] ?? one);
-  const all = Object.fromEntries(
-    Object.entries({ ...blankFilled(shown?.fields ?? {}), ...fields }).map(([name, v]) => [name, said(v)]),
-  );
-  const send = () => {
-    if (!file) return t.owner.post(address, all);
-    const bytes = Buffer.from(file.text);
-    return t.owner.upload(
-      address,
-      { field: file.field, name: 'sent.csv', bytes },
-      all as Record<string, string>,
+type Words = Record<string, string>;
+function saying(words: Words) {
+  const text = (value: string) => value.replace(/@[a-z]+/g, (word) => words[word] ?? word);
+  const fields = (all: Fields): Fields =>
+    Object.fromEntries(
+      Object.entries(all).map(([name, v]) => [name, typeof v === 'string' ? text(v) : v.map(text)]),
     );
+  return { text, fields };
+}
+
+const wordsOf = ({ db }: Walk): Words => ({
+  '@culture': db.select().from(tables.cultures).get()?.code ?? '',
+  '@customer': db.select().from(tables.customers).where(eq(tables.customers.id, 1)).get()?.name ?? '',
+});
+
+const patternOf = (path: string) => new RegExp(`^${path.replace(/:\w+/g, '[^/]+')}$`);
+
+/** The form of a route on a page as it stands by now. */
+async function formOn(t: Walk, where: string, path: string) {
+  const { text } = await t.owner.get(where);
+  const found = formsOn(text, where).find(({ action }) => patternOf(path).test(action));
+  return found && { ...found, fields: found.fields as Fields };
+}
+
+/** The form of a route as the pages of a bench show it, with what must be typed into it. */
+export function sendingOf(t: Walk, names: Names, path: string): Sending {
+  const {
+    fields = {},
+    before = [],
+    ready,
+    on,
+    like = path,
+    file,
+    to: at,
+    asNobody = false,
+    isSlow = false,
+  } = filled[path] ?? {};
+  const begin = async () => {
+    const words = { ...wordsOf(t), ...(await ready?.(t)) };
+    const said = saying(words);
+    for (const step of before)
+      if (typeof step === 'string') await (await sendingOf(t, names, step).begin())();
+      else await t.owner.post(said.text(step[0]), said.fields(step[1]));
+    const forms = names.forms.get(like);
+    const address = t.at({ path });
+    const usual = forms?.find(({ action }) => action === address) ?? forms?.[0];
+    const shown = on === undefined ? undefined : await formOn(t, said.text(on), path);
+    const to = at === undefined ? (shown?.action ?? address) : said.text(at);
+    const all = said.fields({ ...blankFilled((shown ?? usual)?.fields ?? {}), ...fields });
+    const visitor = asNobody ? new Visitor(t.app, null) : t.owner;
+    await visitor.csrf();
+    return async () => {
+      if (!file) return visitor.post(to, all);
+      const { field, name } = file;
+      const get = async (where: string) => (await t.owner.get(said.text(where))).text;
+      return visitor.upload(to, { field, name, bytes: await file.bytes(get) }, all as Record<string, string>);
+    };
   };
-  return { path, before, send };
+  return { path, isSlow, begin };
 }

@@ -8,6 +8,8 @@ import { watchWrites } from './writes.ts';
 
 /** What is written before a form is worked on, so that it lasts whatever becomes of the form: tries are counted. */
 const counted = ['sign_in_tries', 'half_sign_ins', 'link_asks', 'known_devices'];
+/** Named, so that mails are written; nothing is sent by a test's app. */
+const mailServer = { SMTP_HOST: '127.0.0.1', SMTP_ENCRYPTION: 'none', MAIL_FROM: 'bench@example.org' };
 type Watch = ReturnType<typeof watchWrites>;
 let watching: Watch | null = null;
 
@@ -42,11 +44,11 @@ const isClear = ({ status, text }: { status: number; text: string }) =>
 type Parts = { t: Walk; watch: Watch; look: Look };
 
 /** Fails the form of a route at one write after the other; what is wrong, and how many were failed. */
-async function failing({ t, watch, look }: Parts, { path, before: steps, send }: Sending) {
+async function failing({ t, watch, look }: Parts, { path, begin }: Pick<Sending, 'path' | 'begin'>) {
   const wrong: string[] = [];
   t.sqlite.exec('SAVEPOINT whole');
   watch.failAt(0);
-  for (const [to, fields] of steps) await t.owner.post(to, fields);
+  const send = await begin();
   const before = look();
   t.sqlite.exec('SAVEPOINT tried');
   watch.failAt(0);
@@ -70,7 +72,7 @@ async function failing({ t, watch, look }: Parts, { path, before: steps, send }:
       continue;
     }
     // The notice for the next page comes after the work: without it the work is done all the same, and said to be.
-    if (/^update "sessions" set "notice"/.test(failed)) {
+    if (/^update "sessions" set "notice" = \? where "sessions"\."id"/.test(failed)) {
       if (answer.status !== good.status) wrong.push(`${what}: is done, and answered ${answer.status}`);
       continue;
     } else if (!isClear(answer)) wrong.push(`${what}: answered ${answer.status}`);
@@ -83,7 +85,7 @@ async function failing({ t, watch, look }: Parts, { path, before: steps, send }:
 // OWASP ASVS 5.0, 2.3.3: one thing that somebody does is done wholly or not at all.
 describe('every form', () => {
   it('whose work breaks off at any write leaves nothing, and says clearly that it failed', async () => {
-    const t = await furnishedBench();
+    const t = await furnishedBench(mailServer);
     const names = await knownNames(t);
     await t.owner.csrf();
     const look = looker(t);
@@ -91,23 +93,26 @@ describe('every form', () => {
     watching = watch;
     const wrong: string[] = [];
     const still: string[] = [];
-    let failed = 0;
+    let [failed, acted] = [0, 0];
     // Signing out is one statement, and whoever did it can send no more forms.
     const paths = posts(t)
       .map(({ path }) => path)
       .filter((path) => path !== '/sign-out');
     for (const path of paths) {
-      const done = await failing({ t, watch, look }, sendingOf(t, names, path));
+      const sending = sendingOf(t, names, path);
+      if (sending.isSlow && process.env.PAYLOADS !== 'all') continue;
+      const done = await failing({ t, watch, look }, sending);
       wrong.push(...done.wrong);
       failed += done.failed;
-      if (!done.acted) still.push(path);
+      if (done.acted) acted += 1;
+      else still.push(path);
     }
     if (process.env.PAYLOADS === 'all')
       console.info(
         `${paths.length} routes, ${failed} failed writes, ${still.length} did nothing: ${still.join(' ')}`,
       );
     expect(wrong).toEqual([]);
-    expect(paths.length - still.length).toBeGreaterThan(140);
+    expect(acted).toBeGreaterThan(180);
   }, 600_000);
 
   it('is seen by this when it is done in two halves', async () => {
@@ -124,7 +129,7 @@ describe('every form', () => {
         return { status: 500, text: 'Reference 0123456789' };
       }
     };
-    const { wrong } = await failing({ t, watch, look }, { path: '/twin', before: [], send });
+    const { wrong } = await failing({ t, watch, look }, { path: '/twin', begin: async () => send });
     expect(wrong).toEqual([
       expect.stringContaining('write 2 of 2 (UPDATE business SET name = ?): left in people'),
     ]);

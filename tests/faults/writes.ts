@@ -8,7 +8,8 @@ const ways = ['run', 'get', 'all'] as const;
 
 /** What ends a transaction writes no less than what stands in it; what takes it back must work, or nothing is tested. */
 const writes = ({ readonly, source }: Statement) =>
-  /^\s*(COMMIT|RELEASE)/i.test(source) || !(readonly || /^\s*(BEGIN|SAVEPOINT|ROLLBACK)/i.test(source));
+  /^\s*(COMMIT|RELEASE)/i.test(source) ||
+  !(readonly || /^\s*(BEGIN|SAVEPOINT|ROLLBACK|PRAGMA)/i.test(source));
 
 /**
  * Stands between the service and its database: counts the statements that write, and lets the one with the given number
