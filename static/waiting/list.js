@@ -229,6 +229,7 @@ function cannot(why) {
       `${why} Forms are sent at once, and one that could not be sent stays open in the browser.`,
     ),
   );
+  list.dataset.state = 'shown';
 }
 
 export function start({ canKeep }) {

@@ -14,7 +14,7 @@ const watch = `
   }).observe({ type: 'layout-shift', buffered: true });`;
 
 const main =
-  /^\/(round|cultures|surplus|orders|feeders|climate|species|customers|records|people|settings|search|lines|parcels\/packing)$|^\/(cultures\/:code|cultures\/:code\/tally|orders\/:number|round\/map|surplus\/count-next|offers|labels|places)$/;
+  /^\/(round|cultures|surplus|orders|feeders|climate|species|customers|records|people|settings|search|lines|parcels\/packing)$|^\/(cultures\/:code|cultures\/:code\/tally|orders\/:number|round\/map|surplus\/count-next|offers|labels|places|waiting)$/;
 
 /** The pages of daily work; JOBS=all opens every page there is. */
 const isAsked = (path: string) =>
