@@ -20,7 +20,7 @@ type Measured = { took: number; moved: number };
 
 async function deviceFor(browser: Browser, like: BrowserContextOptions): Promise<Page> {
   const context = await browser.newContext(like);
-  context.setDefaultTimeout(20_000);
+  context.setDefaultTimeout(60_000);
   await context.addInitScript(watch);
   return context.newPage();
 }

@@ -1,4 +1,4 @@
-import type { Page } from 'playwright-core';
+import type { Locator, Page } from 'playwright-core';
 
 /** Where the answer shows: in the page that stands there, or on the next. */
 export type Shows = 'part' | 'page';
@@ -32,13 +32,15 @@ async function codeFor(page: Page, base: string, run: number): Promise<string> {
 const at = (page: Page, base: string, run: number, path: string) =>
   codeFor(page, base, run).then((code) => page.goto(`${base}/cultures/${code}${path}`));
 
-const undo = (page: Page) => page.getByRole('button', { name: /^Undo/ }).first();
+const undoCheck = (page: Page) => page.getByRole('button', { name: 'Undo the check of' }).first();
+const undoPutOff = (page: Page) => page.locator('#notice').getByRole('button', { name: 'Undo' });
 
 /** Takes back what the run before did, so that every run finds the same. */
-async function asBefore(page: Page, run: number) {
+async function asBefore(page: Page, run: number, undo: (page: Page) => Locator) {
   if (run === 0) return;
+  const opened = page.waitForEvent('load');
   await undo(page).click();
-  await undo(page).waitFor({ state: 'detached' });
+  await opened;
 }
 
 export const helperActions: readonly Action[] = [
@@ -46,7 +48,7 @@ export const helperActions: readonly Action[] = [
     name: 'all well',
     shows: 'part',
     async ready(page, base, run) {
-      await asBefore(page, run);
+      await asBefore(page, run, undoCheck);
       await page.goto(`${base}/round`);
     },
     press: press(/: all well/),
@@ -57,16 +59,16 @@ export const helperActions: readonly Action[] = [
     async ready(page, base) {
       await page.goto(`${base}/round`);
       await button(page, /: all well/).click();
-      await undo(page).waitFor();
+      await undoCheck(page).waitFor();
       await page.waitForTimeout(400);
     },
-    press: (page) => undo(page).click(),
+    press: (page) => undoCheck(page).click(),
   },
   {
     name: 'a task put off',
     shows: 'page',
     async ready(page, base, run) {
-      await asBefore(page, run);
+      await asBefore(page, run, undoPutOff);
       await page.goto(`${base}/round`);
       const href = await page.locator('main [data-code] a[href*="/put-off"]').first().getAttribute('href');
       await page.goto(base + href);
