@@ -77,6 +77,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/faults/stops.proof.ts',
     env: {},
   },
+  jumps: {
+    what: 'a clock that jumps by an hour and by 400 days while people work (Linux, libfaketime)',
+    file: 'tests/faults/jumps.proof.ts',
+    env: {},
+  },
   modes: {
     what: 'what the service and its commands make under umask 000 (not Windows)',
     file: 'tests/running/modes.proof.ts',
