@@ -10,6 +10,7 @@ import { Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatInTen } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Pager } from '../layout/pager.tsx';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -202,6 +203,7 @@ export function CultureListPage(props: CultureListProps) {
             <DataTable
               caption="Cultures"
               hideCaption
+              class="dense"
               columns={columns(filter, furniture.locale)}
               rows={rows}
               rowKey={(r) => r.code}
@@ -219,6 +221,10 @@ export function CultureListPage(props: CultureListProps) {
             locale={furniture.locale}
           />
           <WorkedOut of={['population', 'surplus']} />
+          <PaperFoot furniture={furniture}>
+            Animals: worked out from counts and growth, nine times in ten within the brackets; beside it the
+            last half year. Full: what fits in there. Spare: what can go today without harm to the colony.
+          </PaperFoot>
         </>
       ) : (
         <Empty

@@ -6,6 +6,7 @@ import { Empty } from '../layout/empty.tsx';
 import { formatCount, formatDay } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { Sparkline } from '../layout/sparkline.tsx';
 import { DataTable } from '../layout/table.tsx';
@@ -214,6 +215,12 @@ export function FeedersPage({ furniture, plans, mayEdit, others }: FeedersPagePr
             practice without a source.
           </p>
         </WorkedOut>
+      )}
+      {plans.length > 0 && (
+        <PaperFoot furniture={furniture}>
+          Bars: what the cultures give in a week, worked out from how they have grown and what was taken.
+          Line: what the colonies eat. A dashed bar falls short.
+        </PaperFoot>
       )}
     </Shell>
   );

@@ -8,6 +8,7 @@ import { FilterBar } from '../layout/filter-bar.tsx';
 import { SelectField } from '../layout/form.tsx';
 import { formatCount } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
+import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -180,6 +181,12 @@ export function LinesPage(props: LinesPageProps) {
         />
       )}
       {hasTrend && <WorkedOut of="population" />}
+      {rows.length > 0 && (
+        <PaperFoot furniture={furniture}>
+          Animals: all cultures of the line that are kept, worked out from counts and growth, over the last
+          half year; the band holds the truth nine times in ten.
+        </PaperFoot>
+      )}
     </Shell>
   );
 }

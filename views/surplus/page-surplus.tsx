@@ -4,9 +4,6 @@ import { MorphAndLine, NumberCell } from '../cultures/part-cells.tsx';
 import { healthWords, limitedByWords } from '../cultures/say.ts';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
-import { chosenSpecies, SpeciesFilter } from '../layout/filter-choices.tsx';
-import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
@@ -14,6 +11,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { Computed } from '../layout/worked-out.tsx';
 import { formatF } from '../lines/say.ts';
+import { SurplusFilters } from './part-filters.tsx';
 import { HowSurplus, SurplusFoot } from './part-how-surplus.tsx';
 import { Rest } from './part-rest.tsx';
 import { SurplusTabs } from './part-tabs.tsx';
@@ -182,41 +180,6 @@ function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] 
   ];
 }
 
-const sortOptions = [
-  { value: 'spare', label: 'Most to spare' },
-  { value: 'ready', label: 'Next group first' },
-  { value: 'animals', label: 'Most animals' },
-  { value: 'fullness', label: 'Fullest' },
-  { value: 'count', label: 'Oldest count' },
-  { value: 'common', label: 'Commonest genes first' },
-  { value: 'code', label: 'Code' },
-];
-
-const showOptions = [
-  { value: 'all', label: 'All' },
-  { value: 'spare', label: 'Spare now' },
-  { value: 'soon', label: 'Soon' },
-  { value: 'held', label: 'Held for health' },
-  { value: 'stale', label: 'Count too old' },
-];
-
-function Filters({ filter, species }: Pick<SurplusPageProps, 'filter' | 'species'>) {
-  const chosen = [
-    filter.q && `“${filter.q}”`,
-    chosenSpecies(species, filter.species),
-    chosenOf(sortOptions, filter.sort),
-    chosenOf(showOptions, filter.show),
-  ];
-  return (
-    <FilterBar action="/surplus" clearHref="/surplus" chosen={chosen}>
-      <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph or line" />
-      <SpeciesFilter value={filter.species} species={species} />
-      <SelectField label="Order by" name="sort" value={filter.sort} options={sortOptions} />
-      <ChoiceField label="Show" name="show" value={filter.show} options={showOptions} />
-    </FilterBar>
-  );
-}
-
 function summary(p: SurplusPageProps): string {
   const now = `${formatCount(p.groupsNow, 'starter group')} spare today`;
   const soon = p.readySoon > 0 ? `; ${formatCount(p.readySoon, 'culture')} will have one more soon` : '';
@@ -245,6 +208,7 @@ function SpeciesGroup({
         </Computed>
       </p>
       <DataTable
+        class="dense"
         caption={`${g.scientificName}: cultures and what they can spare`}
         hideCaption
         columns={[
@@ -284,7 +248,7 @@ export function SurplusPage(props: SurplusPageProps) {
             {summary(props)}
           </p>
           {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
-          <Filters {...props} />
+          <SurplusFilters {...props} />
           <HowSurplus />
           {groups.length === 0 && (
             <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />
