@@ -2,6 +2,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { runHook } from '../server/backups/hook.ts';
 import { BadBackup } from '../server/backups/inspect.ts';
+import { giveTo, ownerOf } from '../server/backups/owner.ts';
 import { takeBackup } from '../server/backups/take.ts';
 import { readConfig } from '../server/config.ts';
 import { databaseName } from '../shared/backups/manifest.ts';
@@ -27,7 +28,9 @@ exit codes: 0 done, 1 no backup could be made, 2 wrong words
     const database = join(config.dataDir, databaseName);
     if (!existsSync(database)) throw new CannotOpen(`There is no database in ${config.dataDir}.`);
     const shelf = typeof values.shelf === 'string' ? values.shelf : config.backupDir;
+    const owner = ownerOf(existsSync(shelf) ? shelf : config.dataDir);
     const taken = await takeBackup({ database, shelf, reason: 'asked', now: now() });
+    giveTo(owner, shelf);
     output.write(`${taken.folder}\n${(taken.bytes / 1e6).toFixed(1)} MB, restored once and whole.\n`);
     if (taken.dropped.length > 0) output.write(`No longer kept: ${taken.dropped.join(', ')}\n`);
     const wrong = config.backupHook ? await runHook(config.backupHook, taken.folder) : null;

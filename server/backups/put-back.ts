@@ -1,10 +1,11 @@
-import { existsSync, lstatSync, mkdirSync, readdirSync, renameSync, rmSync } from 'node:fs';
+import { existsSync, mkdirSync, readdirSync, realpathSync, renameSync, rmSync, statSync } from 'node:fs';
 import { join } from 'node:path';
 import { databaseName } from '../../shared/backups/manifest.ts';
 import { makePrivateFolder, sync } from '../plumbing/lasting-files.ts';
 import { holdFolder } from '../plumbing/one-instance.ts';
 import { erasedSince, keepList } from './erased.ts';
 import { type Backup, BadBackup } from './inspect.ts';
+import { giveTo, ownerOf } from './owner.ts';
 import { restoreBeside } from './restore.ts';
 import { underWay } from './shelf.ts';
 
@@ -38,13 +39,16 @@ export type Restored = { backup: Backup; kept: string | null };
  * Everything about the backup is checked first, on a copy; whatever stops it then has changed nothing. What was there
  * is kept under a dated name. Throws BadBackup, or AlreadyInUse where a service works on the folder.
  */
-export function putBack(folder: string, into: string, o: { now: number; force: boolean }): Restored {
-  if (existsSync(into) && !lstatSync(into).isDirectory()) throw new BadBackup(`${into} is not a folder.`);
+export function putBack(folder: string, named: string, o: { now: number; force: boolean }): Restored {
+  // systemd gives a service its folder by a link; what is moved stays in the folder itself.
+  const into = existsSync(named) ? realpathSync(named) : named;
+  if (existsSync(into) && !statSync(into).isDirectory()) throw new BadBackup(`${into} is not a folder.`);
   if (existsSync(join(into, databaseName)) && !o.force)
     throw new BadBackup(
       `${into} holds a database already. Restore into another folder (--into), or say --force: then what is there is kept beside, under a dated name.`,
     );
-  const isNew = !existsSync(into);
+  const owner = ownerOf(into);
+  const isNew = owner === null;
   makePrivateFolder(into);
   const held = holdFolder(into, 'a restore');
   const work = join(into, `${underWay}${process.pid}`);
@@ -60,6 +64,7 @@ export function putBack(folder: string, into: string, o: { now: number; force: b
   } finally {
     rmSync(work, { recursive: true, force: true });
     held.release();
+    giveTo(owner, into);
     if (isNew && !existsSync(join(into, databaseName))) removeEmpty(into);
   }
 }

@@ -10,6 +10,7 @@ import {
 import { join } from 'node:path';
 import { afterAll, describe, expect, it } from 'vitest';
 import { BadBackup, verifyBackup } from '../../server/backups/inspect.ts';
+import { giveTo, ownerOf } from '../../server/backups/owner.ts';
 import { putBack } from '../../server/backups/put-back.ts';
 import { AlreadyInUse, holdFolder } from '../../server/plumbing/one-instance.ts';
 import { openCopy } from '../../server/plumbing/open-database.ts';
@@ -143,5 +144,26 @@ describe('a restore over what is there', () => {
     expect(() => holdFolder(bench.dir, 'another')).toThrow(/in use \(the service, process \d+ on /);
     held.release();
     expect(putBack(folder, bench.dir, { now: testNow, force: true }).kept).not.toBeNull();
+  });
+
+  it('into a folder that is named by a link, and belongs to whom the folder belongs', async () => {
+    const folder = await goodBackup();
+    const into = freshFolder();
+    const link = join(freshFolder(), 'link');
+    symlinkSync(into, link);
+    putBack(folder, link, { now: testNow, force: false });
+    expect(existsSync(join(into, databaseName))).toBe(true);
+    const given: string[] = [];
+    const means = {
+      isRoot: true,
+      change: (path: string, uid: number, gid: number) => given.push(`${path} ${uid} ${gid}`),
+    };
+    giveTo({ uid: 61_234, gid: 5 }, into, means);
+    expect(given).toContain(`${join(into, databaseName)} 61234 5`);
+    const known = given.length;
+    giveTo({ uid: 61_234, gid: 5 }, into, { ...means, isRoot: false });
+    giveTo(ownerOf(into), into, means);
+    giveTo(ownerOf(join(into, 'nothing')), into, means);
+    expect(given).toHaveLength(known);
   });
 });
