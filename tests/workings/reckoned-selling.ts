@@ -157,9 +157,15 @@ export const ofSending: Reckoning[] = [
   {
     what: 'animals of which some show',
     page: '/species/1/detection',
-    source: 'mean of a beta distribution; seven of nineteen watched animals showed in the bench',
+    source: 'mean of a beta distribution: alpha ÷ (alpha + beta)',
     said: one(/Believed now: <span[^>]*>about (\d+) %/),
-    again: () => (100 * 7) / 19,
+    again: (text) => {
+      const [watched = 1, shown = 0] = all(
+        text,
+        /Believed now: as if of ([\d.]+) animals ([\d.]+) had shown/,
+      );
+      return (100 * shown) / watched;
+    },
     within: 0.5,
   },
 ];

@@ -41,7 +41,7 @@ function saySide({ side, arrivals, curve, proposal }: Lesson, reader: Reader): s
     ? ''
     : `; a curve needs ${parcels} parcels, ${withLosses} of them with losses, over ${spanC} °C`;
   return [
-    `${side === 'low' ? 'Cold' : 'Heat'}: ${formatCount(arrivals.length, 'parcel', 'parcels', locale)}, ${losses} of them with losses, with ${side === 'low' ? 'their coldest' : 'their warmest'} from ${low} to ${high}${needs}.`,
+    `${side === 'low' ? 'Cold' : 'Heat'}: ${formatCount(arrivals.length, 'parcel', 'parcels', locale)}, ${losses} of them with losses, with ${side === 'low' ? 'their coldest' : 'their warmest'} ${low === high ? `at ${low}` : `from ${low} to ${high}`}${needs}.`,
     ...(curve ? sayCurve(curve, proposal, reader) : []),
   ];
 }

@@ -74,9 +74,21 @@ function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pai
   );
 }
 
-function How({ visits }: Pick<DetectionPageProps, 'visits'>) {
+/** A belief as animals that were watched: `as if 7 of 19 had shown, 7 ÷ 19 = 37 %`. */
+function sayBelief(when: string, { alpha, beta }: Share, locale?: string): string {
+  const [shown = '', all = ''] = [alpha, alpha + beta].map((animals) => formatNumber(animals, locale, 1));
+  return `${when}: as if of ${all} animals ${shown} had shown; ${shown} ÷ ${all} = ${percent(alpha / (alpha + beta))} %.`;
+}
+
+function How({ visits, before, after, usable, furniture: { locale } }: DetectionPageProps) {
   return (
-    <WorkedOut of="detection">
+    <WorkedOut
+      of="detection"
+      so={[
+        sayBelief('Believed now', before, locale),
+        usable > 0 && sayBelief(`After ${formatCount(usable, 'pair')}`, after, locale),
+      ]}
+    >
       <p>
         A pair is a count of what showed and a count of all within five days after it, with nothing taken out
         or put in between. Each pair is one visit, however many animals there were; what is believed now
@@ -145,7 +157,7 @@ export function DetectionPage(props: DetectionPageProps) {
       ) : (
         usable === 0 && <Pairs furniture={furniture} pairs={pairs} />
       )}
-      <How visits={props.visits} />
+      <How {...props} />
     </Shell>
   );
 }

@@ -14,14 +14,11 @@ export const ofStock = {
     ],
     formula: [
       'The number grows week by week: growth rate × animals × (1 − animals ÷ what the enclosure holds), with ups and downs around it. Animals taken out or put in are added and subtracted exactly.',
-      'Many possible courses are followed at once. Each count gives weight to those that agree with it: a full count much, a glance at the wall little. The middle is the median of what is left; the interval holds nine tenths of it.',
+      'Many rates of growth, limits of the enclosure and numbers of animals are held possible at once, on a fine grid. Each count gives weight to those that agree with it: a full count much, a glance at the wall little. The middle is the median of all that weight; the interval holds nine tenths of it.',
     ],
     changes:
       'A fresh count moves it most, a full count more than a glance; so do an entry that was forgotten, other figures of the species, and another enclosure.',
-    sources: [
-      'Logistic growth: Verhulst 1838',
-      'Weighted courses (particle filter): Gordon, Salmond and Smith 1993',
-    ],
+    sources: ['Logistic growth: Verhulst 1838', 'Weights on a grid (point-mass filter): Bucy and Senne 1971'],
     calculations: ['population', 'count'],
   },
   detection: {
