@@ -6,6 +6,7 @@ import { totalsOf } from '../../views/documents/packing-totals.ts';
 import { loadOrder } from '../orders/queries.ts';
 import { readBox, readPack } from '../parcels/queries-stock.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { makeTurns } from '../plumbing/turns.ts';
 import type { CupsOfSpecies } from './assemble-cups.ts';
 import { type PaperContext, packingSheetOf } from './assemble-packing.ts';
 import { walkOf } from './queries-packing.ts';
@@ -60,24 +61,27 @@ function materials(db: Db, made: readonly Made[]) {
 }
 
 /** All that is packed on a day, in the order in which it is packed, and what has to lie on the bench for it. */
-export function packingDayOf(
+export async function packingDayOf(
   db: Db,
   day: string,
   numbers: readonly number[],
   context: PaperContext,
-): { sheets: PackingSheetData[]; bench: BenchList } {
+): Promise<{ sheets: PackingSheetData[]; bench: BenchList }> {
   const loaded = numbers.map((number) => loadOrder(db, number));
   const walks = walkOf(
     db,
     loaded.map(({ order }) => order.id),
   );
-  const made = inPackingOrder(
-    loaded.map((one) => {
-      const packed = packingSheetOf(db, one, context);
-      const { id, number } = one.order;
-      return { ...packed, number, walk: walks.get(id) ?? null, dispatchBy: packed.sheet.dispatchBy };
-    }),
-  );
+  const turn = makeTurns();
+  const packed = [];
+  for (const one of loaded) {
+    // A day of hundreds would keep everybody else's pages waiting.
+    await turn();
+    const { id, number } = one.order;
+    const made = packingSheetOf(db, one, context);
+    packed.push({ ...made, number, walk: walks.get(id) ?? null, dispatchBy: made.sheet.dispatchBy });
+  }
+  const made = inPackingOrder(packed);
   const totals = made.map(({ sheet }) => totalsOf(sheet.picks));
   const bench: BenchList = {
     day,

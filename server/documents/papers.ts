@@ -79,7 +79,7 @@ export async function packingSheetsOfDay(call: StaffCall): Promise<Answer> {
     );
   const numbers = confirmedOn(call.db, day);
   if (numbers.length === 0) throw new Refusal(404, 'None', `No confirmed order leaves on ${day}.`);
-  const { sheets, bench } = packingDayOf(call.db, day, numbers, packingContext(call));
+  const { sheets, bench } = await packingDayOf(call.db, day, numbers, packingContext(call));
   const job: PrintJob = {
     kind: 'packing',
     orders: sheets,

@@ -12,7 +12,7 @@ const mostWaiting = 12;
 /** A day of sixty parcels takes a few seconds; whatever takes longer than this is broken. */
 const patienceMs = 60_000;
 /** A connection on which nothing is said is closed soon after: by then the first piece is there, or words. */
-const firstPieceMs = 12_000;
+const firstPieceMs = 9_000;
 
 const tooSlow = new Refusal(
   503,
