@@ -12,7 +12,8 @@ export function doneAlong(tx: Db, cultureId: number, open: readonly DueKind[]): 
   const given = lastGiven(tx, cultureId);
   return {
     ...(open.includes('feed') && { food: given.food ?? 'as always' }),
-    ...(open.includes('water') && given.waterMl !== null && { waterMl: given.waterMl }),
+    ...(open.includes('water') &&
+      given.waterMl !== null && { waterMl: given.waterMl, waterUnit: 'ml' as const }),
     ...(open.includes('fruit') && { fruitOut: 'yes' as const }),
   };
 }

@@ -1,6 +1,7 @@
 import { h } from 'preact';
 import { type CheckForm, checkForm } from '../../shared/checks/form.ts';
 import { backToRound, partFrom, roundPath } from '../../shared/checks/round-address.ts';
+import { mlOf } from '../../shared/settings/typed-volume.ts';
 import { CheckPage } from '../../views/checks/page-check.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { refreshAfterLook } from '../counts/queries-look.ts';
@@ -70,7 +71,8 @@ export function entriesOf(
       countInput: JSON.stringify({ method: 'visible', counted: form.visible, detection }),
     });
   }
-  if (form.waterMl !== undefined) entries.push({ ...base, kind: 'water', waterMl: form.waterMl });
+  if (form.waterMl !== undefined)
+    entries.push({ ...base, kind: 'water', waterMl: mlOf(form.waterMl, form.waterUnit ?? 'ml') });
   if (form.food || feeder)
     entries.push({
       ...base,

@@ -1,12 +1,14 @@
 import { measuresOf } from '../../shared/enclosures/volume.ts';
 import { CalculationError } from '../../shared/faults.ts';
 import type { Language } from '../../shared/settings/languages.ts';
+import { exactLength } from '../../shared/settings/units.ts';
 import { termsOf } from '../../shared/species/care-form.ts';
 import { substrateMix } from '../../shared/species/substrate.ts';
 import type { CareBatch, CareSheetData } from '../../views/documents/care-sheet-data.ts';
 import { tradeWord } from '../../views/words/trade.ts';
 import { readEnclosure } from '../enclosures/queries.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import { readBusiness } from '../settings/queries.ts';
 import { readLayers, readSpecies } from '../species/queries.ts';
 import { type CareInLanguage, careIn } from '../species/queries-care.ts';
 
@@ -49,7 +51,9 @@ export function careSheetOf(
     return { why: `${name} has no care sheet: write down the layers of its substrate on its page first.` };
   const measures = measuresOf(enclosure);
   try {
-    const mix = substrateMix({ enclosure: measures, layers, enclosures: 1, spare: 0 });
+    const { units, locale } = readBusiness(db);
+    const say = (lengthMm: number) => exactLength(lengthMm, units, locale);
+    const mix = substrateMix({ enclosure: measures, layers, enclosures: 1, spare: 0 }, say);
     const written = words ?? careIn(db, species, language);
     const care = withTradeWords(written, language, termsOf(enclosure, layers));
     const sheet: CareSheetData = {

@@ -48,6 +48,7 @@ export function makeFurniture(o: {
     scheme: o.who?.scheme ?? 'system',
     assetVersion: o.assetVersion,
     locale: o.business.locale,
+    units: o.business.units,
     ...(o.who?.role === 'owner' && { warnings: o.warnings() }),
   };
 }

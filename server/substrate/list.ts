@@ -2,6 +2,7 @@ import { h } from 'preact';
 import { addDays, type Day, daysBetween } from '../../shared/days.ts';
 import { sectionOf } from '../../shared/enclosures/section.ts';
 import { measuresOf } from '../../shared/enclosures/volume.ts';
+import { exactLength } from '../../shared/settings/units.ts';
 import { firstWeekdayOf } from '../../shared/settings/week.ts';
 import type { SubstrateLayer } from '../../shared/species/columns.ts';
 import { weekEnd } from '../../shared/splits/plan-form.ts';
@@ -65,7 +66,9 @@ export function showSubstrate(call: StaffCall): Answer {
   const plans = openPlans(db, { until });
   const spare = readSpare(db);
   const fillings = plans.map((plan) => fillingOf(db, plan)).filter((filling) => filling !== null);
-  const { batches, totals } = mixList(fillings, spare);
+  const { batches, totals } = mixList(fillings, spare, (lengthMm) =>
+    exactLength(lengthMm, business.units, business.locale),
+  );
   const proposals = splitProposals(db, until, today);
   const renewals = renewalsToPlan(db, today, until);
   return page(

@@ -14,7 +14,7 @@ export function showMeanwhile(call: StaffCall): Answer {
   const entries = writtenByOthers(db, culture.id, who.id, since).flatMap(({ id, madeAt, by }) => {
     const entry = readEntry(db, culture.id, id);
     if (!entry) return [];
-    const words = [entryWords(entry), entry.note].filter(Boolean).join('; ');
+    const words = [entryWords(entry, business.units), entry.note].filter(Boolean).join('; ');
     return {
       what: `${kindWords[entry.kind] ?? entry.kind}: ${words}`,
       by: by ?? 'Somebody',

@@ -1,15 +1,15 @@
 import { z } from 'zod';
 import { day } from '../days.ts';
+import { volumeUnit } from '../settings/typed-volume.ts';
 import { contactFields } from '../traces/form.ts';
 
 const text = (max: number) => z.string().trim().max(max, `At most ${max} characters.`);
 const ticked = z.literal('yes').optional();
-const amount = (most: number, unit: string) =>
-  z.coerce
-    .number({ error: `A number of ${unit}.` })
-    .gt(0, 'More than zero.')
-    .max(most, `At most ${most} ${unit}.`)
-    .optional();
+const amountOfWater = z.coerce
+  .number({ error: 'Write how much as a number.' })
+  .gt(0, 'More than zero.')
+  .max(10_000, 'That is too much.')
+  .optional();
 const whole = (most: number) =>
   z.coerce
     .number({ error: 'A whole number.' })
@@ -37,7 +37,9 @@ export const checkForm = z.object({
   mitesSeen: ticked,
   deaths: whole(100_000),
   visible: whole(1_000_000),
-  waterMl: amount(10_000, 'ml'),
+  /** In the unit beside it; what was kept on a phone without one is millilitres. */
+  waterMl: amountOfWater,
+  waterUnit: volumeUnit.unwrap().optional(),
   food: text(80).optional(),
   ...contactFields,
   fruitIn: ticked,

@@ -146,6 +146,16 @@ export function formatLength(lengthMm: number, units: UnitSystem, locale = 'en',
 }
 
 /**
+ * A length for comparing with another: to a tenth of a millimetre, or to a hundredth of an inch.
+ * Example: `exactLength(90.5, 'metric')` is `90.5 mm`, `exactLength(90.5, 'us')` is `3.56 in`.
+ */
+export function exactLength(lengthMm: number, units: UnitSystem, locale = 'en'): string {
+  return units === 'us'
+    ? join(decimals(millimetresToInches(lengthMm), 2, locale), 'in')
+    : join(decimals(lengthMm, 1, locale), 'mm');
+}
+
+/**
  * A volume in words. Metric: millilitres (to 10 ml from 100 ml on, to 5 ml from 20 ml on), litres to a tenth, whole
  * from 20 L on. US kitchen measures: quarts, cups, tablespoons, teaspoons, each to a quarter, whole quarts from 20 on.
  * Substrate is measured loose in the same cups as water: US liquid measure, not dry quarts.

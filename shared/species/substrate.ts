@@ -57,6 +57,10 @@ export interface SubstrateMix {
   freeHeadMm: number;
 }
 
+/** Writes a length in an error; pages hand in their reader's way. */
+export type SayLength = (lengthMm: number) => string;
+const inMillimetres: SayLength = (lengthMm) => `${Math.round(lengthMm * 10) / 10} mm`;
+
 /**
  * What to mix for a number of enclosures of one kind, layer by layer.
  *
@@ -71,9 +75,9 @@ export interface SubstrateMix {
  * that settles to 0.5, for 12 enclosures with 0.1 spare: the layer fills 1 l and takes 0.857 l soil and
  * 0.286 l leaf litter; in all 11.31 l and 3.77 l; 40 mm stay free.
  */
-export function substrateMix(input: SubstrateInput): SubstrateMix {
+export function substrateMix(input: SubstrateInput, say: SayLength = inMillimetres): SubstrateMix {
   const { heightMm } = input.enclosure;
-  const freeHeadMm = freeHead(input);
+  const freeHeadMm = freeHead(input, say);
   const totals = new Map<string, number>();
   const forAll = input.enclosures * (1 + input.spare);
   let filledMm = 0;
@@ -92,19 +96,15 @@ export function substrateMix(input: SubstrateInput): SubstrateMix {
   return { layers, totals: [...totals].map(([material, litres]) => ({ material, litres })), freeHeadMm };
 }
 
-function freeHead({ enclosure, layers }: SubstrateInput): number {
+function freeHead({ enclosure, layers }: SubstrateInput, say: SayLength): number {
   const filledMm = layers.reduce((sum, { depthMm }) => sum + depthMm, 0);
   const freeMm = enclosure.heightMm - filledMm;
   // Depths like 0.1 + 0.2 may exceed 0.3 by a rounding of the last digit.
   if (freeMm < -1e-9 * enclosure.heightMm) {
     throw new CalculationError(
-      `are ${inTenths(filledMm)} mm high together, but the enclosure is only ${inTenths(enclosure.heightMm)} mm`,
+      `are ${say(filledMm)} high together, but the enclosure is only ${say(enclosure.heightMm)}`,
       'layers',
     );
   }
   return Math.max(0, freeMm);
-}
-
-function inTenths(mm: number): number {
-  return Math.round(mm * 10) / 10;
 }

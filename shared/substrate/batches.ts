@@ -1,7 +1,12 @@
 import type { EnclosureMeasures } from '../enclosures/volume.ts';
 import { CalculationError } from '../faults.ts';
 import type { SubstrateLayer } from '../species/columns.ts';
-import { type MaterialLitres, type SubstrateMix, substrateMix } from '../species/substrate.ts';
+import {
+  type MaterialLitres,
+  type SayLength,
+  type SubstrateMix,
+  substrateMix,
+} from '../species/substrate.ts';
 
 /** So many enclosures to fill for a culture, with the recipe for it. */
 export type Filling<Origin> = {
@@ -34,7 +39,11 @@ export type MixList<Origin> = { batches: Batch<Origin>[]; totals: MaterialLitres
  * @example mixList([{ enclosure: box200x100x90mm, layers: [soil50mm], enclosures: 2, origin: 'A-1' }], 0.1).totals
  * // [{ material: 'soil', litres: 2.2 }]: a litre each and a tenth to spare
  */
-export function mixList<Origin>(fillings: readonly Filling<Origin>[], spare: number): MixList<Origin> {
+export function mixList<Origin>(
+  fillings: readonly Filling<Origin>[],
+  spare: number,
+  say?: SayLength,
+): MixList<Origin> {
   const batches = new Map<string, Batch<Origin>>();
   for (const { enclosure, layers, enclosures, origin } of fillings) {
     const key = JSON.stringify([enclosure.id, layers]);
@@ -55,7 +64,7 @@ export function mixList<Origin>(fillings: readonly Filling<Origin>[], spare: num
   }
   const totals = new Map<string, number>();
   for (const batch of batches.values()) {
-    mixInto(batch, spare);
+    mixInto(batch, spare, say);
     for (const { material, litres } of batch.mix?.totals ?? [])
       totals.set(material, (totals.get(material) ?? 0) + litres);
   }
@@ -65,11 +74,11 @@ export function mixList<Origin>(fillings: readonly Filling<Origin>[], spare: num
   };
 }
 
-function mixInto(batch: Batch<unknown>, spare: number) {
+function mixInto(batch: Batch<unknown>, spare: number, say?: SayLength) {
   const { enclosure, layers, enclosures } = batch;
   batch.forAll = enclosures * (1 + spare);
   try {
-    batch.mix = substrateMix({ enclosure: enclosure.measures, layers: [...layers], enclosures, spare });
+    batch.mix = substrateMix({ enclosure: enclosure.measures, layers: [...layers], enclosures, spare }, say);
   } catch (error) {
     if (!(error instanceof CalculationError)) throw error;
     batch.fault = `The layers ${error.message}.`;

@@ -58,7 +58,7 @@ const labels = {
   mitesSeen: 'Mites',
   deaths: 'Dead animals',
   visible: 'Animals seen',
-  waterMl: 'Watered, ml',
+  waterMl: 'Watered',
   food: 'Fed',
   feederFrom: 'Feeders from',
   fruitIn: 'Fresh fruit put in',
@@ -75,7 +75,18 @@ const labels = {
   what: 'Done',
   note: 'Note',
 };
-const unsaid = new Set(['codes', 'along', 'from', 'method', 'kind', 'taps', 'photo', 'did']);
+const unsaid = new Set([
+  'codes',
+  'along',
+  'from',
+  'method',
+  'kind',
+  'taps',
+  'photo',
+  'did',
+  'waterUnit',
+  'amountUnit',
+]);
 const found = {
   young: 'young, there',
   adults: 'adults, there',
@@ -106,7 +117,16 @@ export function titleOf({ kind, fields }) {
 export function saidIn({ fields }) {
   return fields
     .filter(([name, value]) => value !== '' && !unsaid.has(name))
-    .map(([name, value]) => [labels[name] ?? name, wordsOf(name, value)]);
+    .map(([name, value]) => [labels[name] ?? name, `${wordsOf(name, value)}${unitOf(fields, name)}`]);
+}
+
+const unitNames = { waterMl: 'waterUnit', amount: 'amountUnit' };
+
+/** The unit that was chosen beside a number; an older page had none beside the water, which was in millilitres. */
+function unitOf(fields, name) {
+  if (!unitNames[name]) return '';
+  const [unit = name === 'waterMl' ? 'ml' : ''] = valuesOf(fields, unitNames[name]);
+  return unit && ` ${unit}`;
 }
 
 function wordsOf(name, value) {

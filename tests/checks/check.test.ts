@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { readEstimate } from '../../server/counts/queries-estimate.ts';
-import { diary, standingDiary } from '../../server/schema/tables.ts';
+import { business, diary, standingDiary } from '../../server/schema/tables.ts';
 import { makeCounted } from '../support/counted.ts';
 import { behavesLikeAFormPage } from '../support/form-page.ts';
 import { rebuiltOf, storedOf } from '../support/rebuild.ts';
@@ -21,6 +21,20 @@ describe('the page of a check', () => {
 });
 
 describe('a check', () => {
+  it('takes water in the measures of the house, and says it in them', async () => {
+    const app = await testApp();
+    app.db.update(business).set({ units: 'us' }).run();
+    const { code } = makeCulture(app.db);
+    const form = await app.helper.get(path(code));
+    expect(form.text).toMatch(
+      /<select class="field-unit" name="waterUnit"[^>]*><option value="tbsp" selected/,
+    );
+    // NIST Handbook 44, Appendix C: a US tablespoon is 14.787 ml.
+    await app.helper.post(path(code), { surface: 'dry', waterMl: '2', waterUnit: 'tbsp' });
+    expect(entries(app).at(-1)).toMatchObject({ kind: 'water', waterMl: 29.6 });
+    expect((await app.helper.get(`/cultures/${code}`)).text).toMatch(/2.tbsp/);
+  });
+
   it('is written with all that was seen and done', async () => {
     const app = await testApp();
     const { code, id } = makeCulture(app.db);

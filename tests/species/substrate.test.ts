@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { volumeLitres } from '../../shared/enclosures/volume.ts';
 import { CalculationError } from '../../shared/faults.ts';
+import { exactLength } from '../../shared/settings/units.ts';
 import { substrateInput, substrateMix } from '../../shared/species/substrate.ts';
 
 const mix = (input: unknown) => substrateMix(substrateInput.parse(input));
@@ -132,6 +133,10 @@ describe('substrate', () => {
     };
     expect(() => mix(input)).toThrow(CalculationError);
     expect(() => mix(input)).toThrow('are 90.5 mm high together, but the enclosure is only 90 mm');
+    const inInches = (lengthMm: number) => exactLength(lengthMm, 'us');
+    expect(() => substrateMix(substrateInput.parse(input), inInches)).toThrow(
+      /are 3\.56.in high together, but the enclosure is only 3\.54.in/,
+    );
     try {
       mix(input);
     } catch (error) {

@@ -1,4 +1,5 @@
 import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
+import { volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
 import { type EntryData, entryWords, kindWords } from '../cultures/entry-words.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { AboutCulture } from '../cultures/part-about.tsx';
@@ -120,10 +121,21 @@ function Seen({ form, open }: Pick<CheckPageProps, 'form' | 'open'>) {
   );
 }
 
-function Did({ form, contacts }: Pick<CheckPageProps, 'form' | 'contacts'>) {
+function Did({ form, contacts, furniture }: Pick<CheckPageProps, 'form' | 'contacts' | 'furniture'>) {
+  const offered = volumeUnitsOf(furniture.units ?? 'metric');
   return (
     <FieldSet legend="What you did">
-      <Field label="Watered" inputMode="decimal" size="short" unit="ml" {...fieldOf(form, 'waterMl')} />
+      <Field
+        label="Watered"
+        inputMode="decimal"
+        size="short"
+        unit={{
+          name: 'waterUnit',
+          value: String(form.values.waterUnit ?? offered[0]?.value),
+          options: offered,
+        }}
+        {...fieldOf(form, 'waterMl')}
+      />
       <Field
         label="Fed"
         maxLength={80}
@@ -147,7 +159,8 @@ function Did({ form, contacts }: Pick<CheckPageProps, 'form' | 'contacts'>) {
   );
 }
 
-function Last({ entries, locale }: { entries: EntryData[]; locale?: string }) {
+function Last({ entries, furniture }: { entries: EntryData[]; furniture: Furniture }) {
+  const { locale, units } = furniture;
   if (entries.length === 0) return null;
   return (
     <section aria-labelledby="last-title">
@@ -157,7 +170,7 @@ function Last({ entries, locale }: { entries: EntryData[]; locale?: string }) {
           <li key={e.id}>
             <Day iso={e.onDay} locale={locale} />
             <span>
-              {kindWords[e.kind]}: {[entryWords(e), e.note].filter(Boolean).join('; ')}
+              {kindWords[e.kind]}: {[entryWords(e, units), e.note].filter(Boolean).join('; ')}
             </span>
           </li>
         ))}
@@ -207,7 +220,7 @@ export function CheckPage(props: CheckPageProps) {
       >
         <ErrorSummary errors={form.errors} labels={labels} />
         <Seen form={form} open={props.open} />
-        <Did form={form} contacts={props.contacts} />
+        <Did form={form} contacts={props.contacts} furniture={furniture} />
         <TextAreaField label="Note" rows={3} maxLength={4000} {...fieldOf(form, 'note')} />
         <Field label="Day" type="date" max={today} {...fieldOf(form, 'onDay')} />
         <Actions>
@@ -215,7 +228,7 @@ export function CheckPage(props: CheckPageProps) {
           <LinkButton href={at}>Leave</LinkButton>
         </Actions>
       </Form>
-      <Last entries={last} locale={furniture.locale} />
+      <Last entries={last} furniture={furniture} />
       {cautions && <p class="quiet">{cautions}</p>}
     </Shell>
   );

@@ -1,3 +1,4 @@
+import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
 import { formatNumber } from '../layout/format.ts';
 
 /** A diary entry as the page needs it: plain columns, names already looked up. */
@@ -123,15 +124,19 @@ function movedWords(e: EntryData): string {
   return `${count} animals taken out${makeUp}${e.orderNumber ? ` for order ${e.orderNumber}` : ''}`;
 }
 
+/** Millilitres as they were written; spoons and cups to a quarter. */
+const waterWords = (waterMl: number, units: UnitSystem) =>
+  units === 'us' ? formatVolume(waterMl / 1000, 'us') : `${formatNumber(waterMl, undefined, 1)} ml`;
+
 /** What an entry says, without its kind, day and note. */
-export function entryWords(e: EntryData): string {
+export function entryWords(e: EntryData, units: UnitSystem = 'metric'): string {
   switch (e.kind) {
     case 'check':
       return checkWords(e);
     case 'count':
       return e.countInput ? countWords(e.countInput, e.wording) : '';
     case 'water':
-      return e.waterMl ? `${formatNumber(e.waterMl, undefined, 1)} ml` : '';
+      return e.waterMl ? waterWords(e.waterMl, units) : '';
     case 'feed':
       return e.otherCode ? `${e.food ?? 'feeders'} from ${e.otherCode}` : (e.food ?? '');
     case 'harvest':

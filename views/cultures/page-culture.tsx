@@ -225,7 +225,7 @@ export function CulturePage(props: CulturePageProps) {
         isShrinking={props.isShrinking}
         locale={locale}
       />
-      <Diary {...diary} />
+      <Diary {...diary} units={furniture.units} />
     </Shell>
   );
 }

@@ -140,7 +140,7 @@ export function EntryPage(props: EntryPageProps) {
       <Facts
         items={[
           { term: 'Day', value: <Day iso={entry.onDay} locale={furniture.locale} /> },
-          { term: 'Says', value: entryWords(entry) },
+          { term: 'Says', value: entryWords(entry, furniture.units) },
           { term: 'Note', value: entry.note },
           { term: 'By', value: entry.by },
         ]}

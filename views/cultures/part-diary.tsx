@@ -1,3 +1,4 @@
+import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Code } from '../layout/code.tsx';
 import { Day } from '../layout/number.tsx';
 import { Pager } from '../layout/pager.tsx';
@@ -14,13 +15,14 @@ export type DiaryProps = {
   pageSize: number;
   total: number;
   locale?: string;
+  units?: UnitSystem;
 };
 
 const viaWords: Record<string, string> = { import: 'brought in', packing: 'packing', demo: 'demo' };
 
 /** The words of an entry, with the other culture's code as a link where it stands in them, or after them. */
-function Said({ entry }: { entry: EntryData }) {
-  const words = entryWords(entry);
+function Said({ entry, units }: { entry: EntryData; units?: UnitSystem }) {
+  const words = entryWords(entry, units);
   if (entry.otherCode === null) return <>{words}</>;
   const at = words.lastIndexOf(entry.otherCode);
   const [before, after] =
@@ -34,11 +36,11 @@ function Said({ entry }: { entry: EntryData }) {
   );
 }
 
-function What({ entry }: { entry: EntryData }) {
+function What({ entry, units }: { entry: EntryData; units?: UnitSystem }) {
   const gone = entry.replacedBy !== null || entry.withdrawn;
   const words = (
     <>
-      <strong>{kindWords[entry.kind]}</strong> <Said entry={entry} />
+      <strong>{kindWords[entry.kind]}</strong> <Said entry={entry} units={units} />
       {entry.note && <span class="entry-note"> {entry.note}</span>}
     </>
   );
@@ -64,14 +66,14 @@ function PhotoLink({
   );
 }
 
-const columns = ({ code, photographed, locale }: DiaryProps): Column<EntryData>[] => [
+const columns = ({ code, photographed, locale, units }: DiaryProps): Column<EntryData>[] => [
   { key: 'day', head: 'Day', rowHeader: true, cell: (e) => <Day iso={e.onDay} locale={locale} /> },
   {
     key: 'what',
     head: 'What',
     cell: (e) => (
       <>
-        <What entry={e} />
+        <What entry={e} units={units} />
         <PhotoLink entry={e} code={code} photographed={photographed} />
       </>
     ),

@@ -1,3 +1,5 @@
+import type { UnitSystem } from '../../shared/settings/units.ts';
+
 /** What every page carries besides its own data. Made in one place by the server, read by the shell. */
 export type Furniture = {
   businessName: string;
@@ -17,6 +19,8 @@ export type Furniture = {
   warnings?: readonly WarningData[];
   /** BCP 47 tag for numbers, money and days; 'en-GB' when left out. */
   locale?: string;
+  /** The business's units; metric when left out. */
+  units?: UnitSystem;
   /** The day in the business's time zone, for what is printed. */
   today?: string;
 };
