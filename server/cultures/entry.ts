@@ -1,7 +1,6 @@
 import { h } from 'preact';
 import { z } from 'zod';
 import { roundBack } from '../../shared/checks/round-address.ts';
-import { countInput } from '../../shared/counts/form.ts';
 import { day } from '../../shared/days.ts';
 import { EntryPage } from '../../views/cultures/page-entry.tsx';
 import { cultureHref } from '../../views/cultures/page-list.tsx';
@@ -17,6 +16,7 @@ import { readForm, typed, withErrors } from '../plumbing/forms.ts';
 import { tellNews } from '../plumbing/news.ts';
 import { whyItStays } from '../splits/queries-take-back.ts';
 import { moveContactsOf, withdrawContactsOf } from '../traces/queries-contacts.ts';
+import { numberColumns, numberOf } from './number-of-entry.ts';
 import { type Culture, findCulture, loadCulture } from './queries.ts';
 import {
   correctEntry,
@@ -45,18 +45,6 @@ function load(call: StaffCall) {
   const entry = readEntry(call.db, culture.id, numberIn(call, 'id', 'entry'));
   if (!entry) throw notFound('entry');
   return { culture, entry };
-}
-
-/** The one number of an entry that can be mended in place, and what it is called. */
-function numberOf(entry: DiaryLine): { label: string; value: number | null } | null {
-  if (entry.kind === 'water') return { label: 'Water, ml', value: entry.waterMl };
-  if (entry.kind === 'harvest' || entry.kind === 'addition')
-    return { label: 'Animals', value: entry.animals };
-  if (entry.kind === 'die-off')
-    return { label: 'Percent lost', value: Math.round((1 - (entry.survivalMedian ?? 1)) * 100) };
-  if (entry.kind !== 'count' || !entry.countInput) return null;
-  const count = countInput.parse(JSON.parse(entry.countInput));
-  return 'counted' in count ? { label: 'Counted', value: count.counted } : null;
 }
 
 /** The day must suit both diaries where the entry stands in two. */
@@ -90,7 +78,7 @@ function entryPage(call: StaffCall, culture: Culture, entry: DiaryLine, form: Fo
     code: culture.code,
     entry,
     form,
-    numberLabel: numberOf(entry)?.label ?? null,
+    numberLabel: numberOf(entry, call.business.units)?.label ?? null,
     alsoIn: partnerOf(call.db, entry) ? entry.otherCode : null,
     photo: photoOf(call.db, positionOf(entry)),
     locked: lockedBecause(entry, culture),
@@ -102,16 +90,16 @@ function entryPage(call: StaffCall, culture: Culture, entry: DiaryLine, form: Fo
   });
 }
 
-const valuesOf = (entry: DiaryLine) => ({
+const valuesOf = (call: StaffCall, entry: DiaryLine) => ({
   onDay: entry.onDay,
-  number: numberOf(entry)?.value ?? null,
+  number: numberOf(entry, call.business.units)?.value ?? null,
   food: entry.food,
   note: entry.note,
 });
 
 export function showEntry(call: StaffCall): Answer {
   const { culture, entry } = load(call);
-  return page(entryPage(call, culture, entry, { values: valuesOf(entry), errors: {} }));
+  return page(entryPage(call, culture, entry, { values: valuesOf(call, entry), errors: {} }));
 }
 
 /** What stands in place of an entry that was corrected; undefined for one that was not, or was taken out. */
@@ -134,24 +122,9 @@ function overtakenPage(call: StaffCall, culture: Culture, standing: DiaryLine): 
   const meanwhile = {
     savedBy: standing.by,
     savedWhen: `on ${formatMoment(standing.madeAt, timeZone, locale)}`,
-    stored: valuesOf(standing),
+    stored: valuesOf(call, standing),
   };
   return page(entryPage(call, culture, standing, { ...typed(call.body), meanwhile }), 409);
-}
-
-/** The columns that change with the number, for the entry's kind. */
-function numberColumns(entry: DiaryLine, number: number): Partial<NewEntry> | string {
-  // Only the day or the note is mended: the make-up and the wording stay.
-  if (number === numberOf(entry)?.value) return {};
-  if (entry.kind === 'water') return number > 0 ? { waterMl: number } : 'More than zero.';
-  if (entry.kind === 'die-off')
-    return number > 0 && number < 100 ? { survivalMedian: 1 - number / 100 } : 'Between 1 and 99.';
-  if (!Number.isInteger(number)) return 'A whole number.';
-  if (entry.kind === 'count') {
-    const before = JSON.parse(entry.countInput!) as object;
-    return { countInput: JSON.stringify(countInput.parse({ ...before, counted: number })), wording: null };
-  }
-  return number > 0 ? { animals: number, adults: null, juveniles: null } : 'At least one.';
 }
 
 export function correctDiary(call: StaffCall): Answer {
@@ -170,11 +143,11 @@ export function correctDiary(call: StaffCall): Answer {
   const partner = partnerOf(call.db, entry);
   const other = partner && entry.otherCode ? findCulture(call.db, entry.otherCode) : undefined;
   const errors = dayErrors(call, culture, other, onDay);
-  const wantsNumber = numberOf(entry) !== null;
+  const wantsNumber = numberOf(entry, call.business.units) !== null;
   const columns = wantsNumber
     ? number === undefined
       ? 'Fill in a number.'
-      : numberColumns(entry, number)
+      : numberColumns(entry, number, call.business.units)
     : {};
   if (typeof columns === 'string') errors.number = columns;
   if (Object.keys(errors).length > 0 || typeof columns === 'string')

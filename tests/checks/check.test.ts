@@ -33,6 +33,14 @@ describe('a check', () => {
     await app.helper.post(path(code), { surface: 'dry', waterMl: '2', waterUnit: 'tbsp' });
     expect(entries(app).at(-1)).toMatchObject({ kind: 'water', waterMl: 29.6 });
     expect((await app.helper.get(`/cultures/${code}`)).text).toMatch(/2.tbsp/);
+    // Corrected in them too; what nobody changed does not drift.
+    const at = `/cultures/${code}/diary/${entries(app).at(-1)?.id}`;
+    expect((await app.helper.get(at)).text).toMatch(/Water, tbsp.*?value="2"/s);
+    await app.helper.post(at, { onDay: testToday, number: '2', note: 'rain water' });
+    expect(entries(app).at(-1)).toMatchObject({ waterMl: 29.6, note: 'rain water' });
+    const again = `/cultures/${code}/diary/${entries(app).at(-1)?.id}`;
+    await app.helper.post(again, { onDay: testToday, number: '4', note: '' });
+    expect(entries(app).at(-1)).toMatchObject({ waterMl: 59.1 });
   });
 
   it('is written with all that was seen and done', async () => {

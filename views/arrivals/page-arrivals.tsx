@@ -10,7 +10,7 @@ import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { LossChart } from './part-curve.tsx';
-import { exactLimit, percent } from './say.ts';
+import { apart, exactLimit, percent } from './say.ts';
 import { sayLessons, sayLosses } from './say-worked-out.ts';
 
 export type LessonRow = {
@@ -120,14 +120,14 @@ function Table({ rows, units, furniture }: ArrivalsPageProps) {
   );
 }
 
-const reasons: Record<NoProposal, string> = {
-  'too little': `A curve is fitted from ${curveNeeds.parcels} parcels on, ${curveNeeds.withLosses} of them with losses, over at least ${curveNeeds.spanC} °C. Parcels count, not animals: those of one parcel share their fate.`,
+const reasonsIn = (units: UnitSystem): Record<NoProposal, string> => ({
+  'too little': `A curve is fitted from ${curveNeeds.parcels} parcels on, ${curveNeeds.withLosses} of them with losses, over at least ${apart(curveNeeds.spanC, units)}. Parcels count, not animals: those of one parcel share their fate.`,
   'no slope': 'From what has arrived so far nobody can tell that this temperature matters.',
   'wrong way': 'Losses do not rise in this direction.',
   outside: 'Expected losses pass 2 % at a temperature that no parcel has had, so no limit is proposed.',
   'between limits':
     'Expected losses pass 2 % outside what the species’ page calls deadly or ideal. Look at those limits first.',
-};
+});
 
 /** Fewer dots are no picture; the table says it all. */
 const leastToDraw = 3;
@@ -159,7 +159,7 @@ function SideSection({
           locale={furniture.locale}
         />
       )}
-      {why && <p>{reasons[why]}</p>}
+      {why && <p>{reasonsIn(units)[why]}</p>}
       {curve && curve.spread > 1.05 && (
         <p class="quiet">
           Parcels differ {curve.spread.toFixed(1)} times as much as chance among single animals would have it;

@@ -2,7 +2,7 @@ import { type Arrival, type ArrivalCurve, curveNeeds } from '../../shared/arriva
 import { bearableShare, type Proposal, type Side } from '../../shared/arrivals/limit.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { formatCount, formatNumber } from '../layout/format.ts';
-import { exactLimit, percent } from './say.ts';
+import { apart, exactLimit, percent } from './say.ts';
 
 type Lesson = {
   side: Side;
@@ -39,7 +39,7 @@ function saySide({ side, arrivals, curve, proposal }: Lesson, reader: Reader): s
   const { parcels, withLosses, spanC } = curveNeeds;
   const needs = curve
     ? ''
-    : `; a curve needs ${parcels} parcels, ${withLosses} of them with losses, over ${spanC} °C`;
+    : `; a curve needs ${parcels} parcels, ${withLosses} of them with losses, over ${apart(spanC, units)}`;
   return [
     `${side === 'low' ? 'Cold' : 'Heat'}: ${formatCount(arrivals.length, 'parcel', 'parcels', locale)}, ${losses} of them with losses, with ${side === 'low' ? 'their coldest' : 'their warmest'} ${low === high ? `at ${low}` : `from ${low} to ${high}`}${needs}.`,
     ...(curve ? sayCurve(curve, proposal, reader) : []),

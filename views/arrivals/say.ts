@@ -1,6 +1,10 @@
 import { formatTemp, type UnitSystem } from '../../shared/settings/units.ts';
 
 /** A limit of whole and half degrees. */
+/** How far apart temperatures are: 4 °C is 7.2 °F. */
+export const apart = (kelvin: number, units: UnitSystem): string =>
+  units === 'us' ? `${Math.round(kelvin * 18) / 10} °F` : `${kelvin} °C`;
+
 export const exactLimit = (tempC: number, units: UnitSystem, locale?: string): string =>
   units === 'us'
     ? formatTemp(tempC, units, locale ?? 'en-GB')
