@@ -67,15 +67,19 @@ export async function packingDayOf(
   numbers: readonly number[],
   context: PaperContext,
 ): Promise<{ sheets: PackingSheetData[]; bench: BenchList }> {
-  const loaded = numbers.map((number) => loadOrder(db, number));
+  const turn = makeTurns();
+  const loaded = [];
+  for (const number of numbers) {
+    // A day of hundreds would keep everybody else’s pages waiting.
+    await turn();
+    loaded.push(loadOrder(db, number));
+  }
   const walks = walkOf(
     db,
     loaded.map(({ order }) => order.id),
   );
-  const turn = makeTurns();
   const packed = [];
   for (const one of loaded) {
-    // A day of hundreds would keep everybody else's pages waiting.
     await turn();
     const { id, number } = one.order;
     const made = packingSheetOf(db, one, context);
