@@ -1,5 +1,5 @@
 import { h } from 'preact';
-import QRCode from 'qrcode';
+import { encodeQR } from 'qr';
 import { codeForm, confirmCodeForm } from '../../shared/people/form.ts';
 import { emptyForm, type FormState } from '../../views/layout/form-state.ts';
 import type { AccountNews } from '../../views/mails/write.ts';
@@ -34,18 +34,18 @@ const wrongCode = 'This code is wrong, or was used before. Wait for the next one
 const where = '/account/second-factor';
 
 /** The picture for the phone's app and the same in letters, while it is being set up. */
-async function toScan(call: StaffCall, secret: string) {
+function toScan(call: StaffCall, secret: string) {
   const uri = keyUri(secret, call.business.name, call.who.signInName);
-  const picture = await QRCode.toDataURL(uri, { errorCorrectionLevel: 'M', margin: 4, scale: 5 });
+  const picture = encodeQR(uri, 'data-url', { ecc: 'medium', border: 4, scale: 5 });
   return { picture, secret: (secret.match(/.{4}/g) ?? []).join(' ') };
 }
 
-async function factorPage(call: StaffCall, form: FormState) {
+function factorPage(call: StaffCall, form: FormState) {
   const factor = factorOf(call.db, call.who.id);
   return h(SecondFactorPage, {
     furniture: call.furniture,
     since: factor?.confirmedAt ?? null,
-    open: factor && factor.confirmedAt === null ? await toScan(call, factor.secret) : null,
+    open: factor && factor.confirmedAt === null ? toScan(call, factor.secret) : null,
     codesLeft: recoveryCodesLeft(call.db, call.who.id),
     mustHave: mustHave(call.db, call.who),
     form,
@@ -54,8 +54,7 @@ async function factorPage(call: StaffCall, form: FormState) {
   });
 }
 
-export const showSecondFactor = async (call: StaffCall): Promise<Answer> =>
-  page(await factorPage(call, emptyForm));
+export const showSecondFactor = (call: StaffCall): Answer => page(factorPage(call, emptyForm));
 
 export function startSecondFactor(call: StaffCall): Answer {
   const now = call.clock.now();
@@ -65,9 +64,9 @@ export function startSecondFactor(call: StaffCall): Answer {
 
 const secretsOf = { code: '', password: '' };
 
-async function asksAgain(call: StaffCall, form: FormState, errors: FormState['errors'], status: 422 | 429) {
+function asksAgain(call: StaffCall, form: FormState, errors: FormState['errors'], status: 422 | 429): Answer {
   const shown = withErrors({ ...form, values: { ...form.values, ...secretsOf } }, errors);
-  return page(await factorPage(call, shown), status);
+  return page(factorPage(call, shown), status);
 }
 
 function written(call: StaffCall, tx: Db, action: string, news: AccountNews) {

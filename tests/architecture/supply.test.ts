@@ -22,6 +22,7 @@ const free = new Set([
   'MIT OR Apache-2.0',
   '(MIT OR WTFPL)',
   '(MIT OR CC0-1.0)',
+  '(MIT OR Apache-2.0)',
   '(BSD-2-Clause OR MIT OR Apache-2.0)',
 ]);
 /** Others, each with the reason it may be there. */

@@ -102,7 +102,7 @@ describe('setting a code up', () => {
     await t.helper.post(`${where}/start`);
     const secret = (await secretOf(t)) ?? '';
     const shown = (await t.helper.get(where)).text;
-    expect(shown).toContain('src="data:image/png;base64,');
+    expect(shown).toContain('src="data:image/gif;base64,');
     expect(shown).toContain((secret.match(/.{4}/g) ?? []).join(' '));
     const code = codeNow(secret, t);
     expect((await t.helper.post(where, { code, password: 'not my password' })).status).toBe(422);

@@ -1,4 +1,4 @@
-import QRCode from 'qrcode';
+import { encodeQR } from 'qr';
 import { asPlaced, boxMark, type Element, type Mark, ruleMark } from './drawing.ts';
 import type { Slab } from './flow.ts';
 import { HAIRLINE, HEAVY, mm } from './paper.ts';
@@ -26,12 +26,12 @@ export interface QrCode {
 
 /** A QR code (ISO/IEC 18004). Error correction M bears 15 % of damage, enough for a damp finger. */
 export function qrCode(text: string): QrCode {
-  const { modules } = QRCode.create(text, { errorCorrectionLevel: 'M' });
+  const modules = encodeQR(text, 'raw', { ecc: 'medium', border: QUIET_MODULES });
   const runs = darkRuns(modules);
   return {
-    size: modules.size,
+    size: modules.length - 2 * QUIET_MODULES,
     areas: (xPt, yPt, modulePt) => {
-      const at = (index: number) => (index + QUIET_MODULES) * modulePt;
+      const at = (index: number) => index * modulePt;
       return runs.map(({ row, from, to }) => [
         xPt + at(from),
         yPt + at(row),
@@ -60,15 +60,14 @@ export function qrSlab(text: string, owner: Element | null): Slab & { widthPt: n
 }
 
 /** Neighbouring dark modules of a row as one area, so that no white seams show between them. */
-function darkRuns(modules: QRCode.BitMatrix): { row: number; from: number; to: number }[] {
+function darkRuns(modules: readonly (readonly boolean[])[]): { row: number; from: number; to: number }[] {
   const runs: { row: number; from: number; to: number }[] = [];
-  for (let row = 0; row < modules.size; row += 1) {
-    for (let column = 0; column < modules.size; column += 1) {
-      if (!modules.get(row, column)) continue;
+  for (const [row, cells] of modules.entries())
+    for (const [column, isDark] of cells.entries()) {
+      if (!isDark) continue;
       const last = runs.at(-1);
       if (last?.row === row && last.to === column) last.to += 1;
       else runs.push({ row, from: column, to: column + 1 });
     }
-  }
   return runs;
 }
