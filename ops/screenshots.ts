@@ -1,31 +1,17 @@
 // `npm run screenshots`: takes the pictures of the README's tour anew from the demo. Needs Chromium (CHROMIUM=path, or
 // where Debian installs it) and pdftoppm; not part of the tests.
-import { execFileSync, spawn } from 'node:child_process';
+import { execFileSync } from 'node:child_process';
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { type BrowserContext, chromium } from 'playwright-core';
 import { demoPeople } from './demo/business.ts';
+import { startDemo } from './demo/start.ts';
 
 const tour = fileURLToPath(new URL('../static/tour', import.meta.url));
-const demo = fileURLToPath(new URL('./demo.ts', import.meta.url));
 const folder = mkdtempSync(join(tmpdir(), 'broodbench-tour-'));
-const base = 'http://127.0.0.1:4799';
-
-async function startDemo() {
-  const child = spawn(process.execPath, ['--import', 'tsx', demo], {
-    env: { ...process.env, PORT: '4799', DEMO_DIR: join(folder, 'demo') },
-    stdio: ['ignore', 'pipe', 'inherit'],
-  });
-  await new Promise<void>((ready, failed) => {
-    child.stdout.on('data', (bytes: Buffer) => {
-      if (String(bytes).includes('in a browser')) ready();
-    });
-    child.on('exit', () => failed(new Error('the demo ended before it was ready')));
-  });
-  return child;
-}
+const { base, stop } = await startDemo(folder);
 
 async function signIn(context: BrowserContext) {
   const page = await context.newPage();
@@ -60,7 +46,6 @@ async function paper(context: BrowserContext, path: string, name: string, number
   ]);
 }
 
-const child = await startDemo();
 const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? '/usr/bin/chromium',
   args: [
@@ -94,6 +79,6 @@ try {
   await small.screenshot({ path: join(tour, 'round-phone.png') });
 } finally {
   await browser.close();
-  child.kill('SIGTERM');
+  await stop();
   rmSync(folder, { recursive: true, force: true });
 }

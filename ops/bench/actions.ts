@@ -3,10 +3,11 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
 import { demoPeople } from '../demo/business.ts';
+import { startDemo } from '../demo/start.ts';
+import { startBare } from './bare.ts';
 import { watch } from './browser-watch.ts';
 import { type Action, helperActions, type Shows } from './helper-actions.ts';
 import { ownerActions } from './owner-actions.ts';
-import { startBare, startDemo } from './service.ts';
 import { spreadOf } from './timing.ts';
 
 const runs = 20;

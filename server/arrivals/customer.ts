@@ -10,6 +10,7 @@ import type { Config } from '../config.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import { drain } from '../plumbing/drain.ts';
+import { isFromElsewhere } from '../plumbing/from-elsewhere.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
 import { paperInTime } from '../plumbing/print-in-thread.ts';
@@ -55,17 +56,6 @@ const mostGuessesAMinute = 20;
 const mostBytes = 100_000_000;
 
 const tokenOf = (request: FastifyRequest) => (request.params as { token?: string }).token ?? '';
-
-/** A page of ours sends its form from our own origin, or says nothing of where it comes from. */
-function fromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null): boolean {
-  const site = headers['sec-fetch-site'];
-  if (typeof site === 'string') return site !== 'same-origin' && site !== 'none';
-  const { origin } = headers;
-  // A page that tells nobody its address has no origin to name (Fetch Standard, "append a request Origin header").
-  if (origin === undefined || origin === 'null') return false;
-  const own = [host, baseUrl === null ? host : new URL(baseUrl).host];
-  return !URL.canParse(origin) || !own.includes(new URL(origin).host);
-}
 
 /** The first language of the reader's browser that we have; whose address it was is not told. */
 function languageOf(request: FastifyRequest, business: Business) {
@@ -127,7 +117,7 @@ async function report(parts: Parts, request: FastifyRequest, reply: FastifyReply
   const sorry = apologize(parts, request, reply);
   const found = visit(parts, request);
   if (!found) return sorry(404, 'gone');
-  if (fromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
+  if (isFromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
   if (Number(request.headers['content-length'] ?? 0) > mostBytes) {
     await drain(request.raw);
     return sorry(413, 'tooLarge');

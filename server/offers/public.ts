@@ -14,6 +14,7 @@ import { tellRequests } from '../mails/queries-tell.ts';
 import { networkOf } from '../people/queries-tries.ts';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
+import { isFromElsewhere } from '../plumbing/from-elsewhere.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import { offerSettings, offersFor } from './queries.ts';
@@ -28,16 +29,6 @@ type Parts = {
 
 /** From one network in ten minutes: looks at the list, and requests. */
 const most = { looks: 200, requests: 6 } as const;
-
-/** A page of ours sends its form from our own origin, or says nothing of where it comes from. */
-function fromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null): boolean {
-  const site = headers['sec-fetch-site'];
-  if (typeof site === 'string') return site !== 'same-origin' && site !== 'none';
-  const { origin } = headers;
-  if (origin === undefined || origin === 'null') return false;
-  const own = [host, baseUrl === null ? host : new URL(baseUrl).host];
-  return !URL.canParse(origin) || !own.includes(new URL(origin).host);
-}
 
 function readerOf({ db }: Parts, request: FastifyRequest, read = readBusiness) {
   const business = read(db);
@@ -119,7 +110,7 @@ function takeRequest(parts: Parts, request: FastifyRequest, reply: FastifyReply)
   const sorry = apologize(parts, request, reply);
   const { settings, offers, speaker, business } = listFor(parts, request);
   if (!settings.isOn || !settings.takesRequests) return sorry(404, 'gone');
-  if (fromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
+  if (isFromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
   const fields = fieldsOf(request.body);
   const { formKey = '' } = fields;
   if (!/^[\w.-]{16,120}$/.test(formKey)) return sorry(400, 'fault');

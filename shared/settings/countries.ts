@@ -47,3 +47,6 @@ export function countries(): readonly Country[] {
     .sort((a, b) => a.name.localeCompare(b.name, 'en'));
   return named;
 }
+
+/** The same as a field that chooses one wants them. */
+export const countryChoices = () => countries().map(({ code, name }) => ({ value: code, label: name }));

@@ -1,4 +1,4 @@
-import { countries } from '../../shared/settings/countries.ts';
+import { countryChoices } from '../../shared/settings/countries.ts';
 import { languageNames, languages } from '../../shared/settings/languages.ts';
 import {
   ChoiceField,
@@ -34,7 +34,7 @@ const optionsOf = (words: Record<string, string>) =>
 
 /** What may be chosen, by the names of the fields. */
 export const customerChoices = {
-  country: countries().map(({ code, name }) => ({ value: code, label: name })),
+  country: countryChoices(),
   language: languages.map((value) => ({ value, label: languageNames[value] })),
   units: optionsOf(unitWords),
   paper: optionsOf(paperWords),

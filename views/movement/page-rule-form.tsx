@@ -1,7 +1,7 @@
 import { ruleFieldWords } from '../../shared/movement/form.ts';
 import { ruleBorders, ruleEffects } from '../../shared/movement/rule.ts';
 import { whoDecides } from '../../shared/movement/say.ts';
-import { countries } from '../../shared/settings/countries.ts';
+import { countryChoices } from '../../shared/settings/countries.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { FilledFrom } from '../layout/filled-from.tsx';
 import {
@@ -32,7 +32,7 @@ const label = (name: string) => ruleFieldWords[name] ?? name;
 type FieldsProps = { form: FormState };
 
 function Way({ form }: FieldsProps) {
-  const choices = countries().map(({ code, name }) => ({ value: code, label: name }));
+  const choices = countryChoices();
   const end = (which: 'from' | 'to') => (
     <div class="field-row">
       <SelectField

@@ -1,5 +1,5 @@
 import { carrierWords, weekdayWords } from '../../shared/parcels/carrier-form.ts';
-import { countries } from '../../shared/settings/countries.ts';
+import { countryChoices } from '../../shared/settings/countries.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { firstWeekdayOf, weekdaysFrom } from '../../shared/settings/week.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
@@ -55,7 +55,7 @@ function Days({ form, locale }: { form: FormState; locale?: string }) {
       />
       <SelectField
         label="Public holidays of"
-        options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+        options={countryChoices()}
         empty="Choose a country"
         {...fieldOf(form, 'country')}
         required

@@ -1,4 +1,4 @@
-import { countries, countryName } from '../../shared/settings/countries.ts';
+import { countryChoices, countryName } from '../../shared/settings/countries.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { FilledFrom } from '../layout/filled-from.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
@@ -25,7 +25,7 @@ function AreaForm({ furniture, places, areaForm }: Pick<AreasProps, 'furniture' 
       <ErrorSummary errors={areaForm.errors} formId={areaForm.id} labels={areaWords} />
       <SelectField
         label={areaWords.country}
-        options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+        options={countryChoices()}
         empty="Choose a country"
         {...fieldOf(areaForm, 'country')}
         required

@@ -1,4 +1,4 @@
-import { countries } from '../../shared/settings/countries.ts';
+import { countryChoices } from '../../shared/settings/countries.ts';
 import { languageNames, languages } from '../../shared/settings/languages.ts';
 import { currencies, numberFormChoices } from '../../shared/settings/regions.ts';
 import { Actions, Button } from '../layout/button.tsx';
@@ -29,7 +29,7 @@ const allBusinessLabels = {
 };
 
 const choicesOf = (form: FormState) => ({
-  country: countries().map(({ code, name }) => ({ value: code, label: name })),
+  country: countryChoices(),
   currency: currencies(),
   units: unitChoices,
   paper: paperChoices,

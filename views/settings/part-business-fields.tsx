@@ -1,4 +1,4 @@
-import { countries } from '../../shared/settings/countries.ts';
+import { countryChoices } from '../../shared/settings/countries.ts';
 import { currencies, type Named, timeZones } from '../../shared/settings/regions.ts';
 import { ChoiceField, Field, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 
@@ -138,7 +138,7 @@ export function BusinessBasics({ form, usual }: BusinessBasicsProps) {
         label={businessLabels.country}
         required
         empty="Choose a country"
-        options={countries().map(({ code, name }) => ({ value: code, label: name }))}
+        options={countryChoices()}
         help={
           usual === undefined
             ? undefined
