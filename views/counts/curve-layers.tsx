@@ -1,8 +1,32 @@
 import { area, line } from 'd3-shape';
 import { formatEstimate } from '../layout/round-estimate.ts';
-import type { CurveChange, CurveCount, CurveData, CurvePoint, Plan } from './curve-plan.ts';
+import type { CurveChange, CurveCount, CurveData, CurvePoint, MonthTick, Plan } from './curve-plan.ts';
 
 type LayerProps = { plan: Plan; data: CurveData; locale: string };
+
+/** About how wide words are, in the text's own size. */
+const widthOf = (words: string, sheet: Plan['sheet']) => words.length * sheet.text * 0.56;
+
+/** A month's name stands behind its tick, before it where the sheet ends. */
+function Month({ month, plan }: { month: MonthTick; plan: Plan }) {
+  const { bottom, strip, sheet } = plan;
+  const monthLine = bottom + strip;
+  const isLast = month.x + 3 + widthOf(month.year ?? month.label, sheet) > sheet.width;
+  const place = { x: month.x + (isLast ? -3 : 3), 'text-anchor': isLast ? 'end' : 'start' } as const;
+  return (
+    <g font-size={sheet.text}>
+      <line class="curve-tick" x1={month.x} x2={month.x} y1={monthLine} y2={monthLine + 5} />
+      <text {...place} y={monthLine + sheet.text * 1.3}>
+        {month.label}
+      </text>
+      {month.year && (
+        <text {...place} y={monthLine + sheet.text * 2.5}>
+          {month.year}
+        </text>
+      )}
+    </g>
+  );
+}
 
 /** The axes: animals upwards, months to the right, both in words. */
 export function Axes({ plan, locale }: Omit<LayerProps, 'data'>) {
@@ -28,17 +52,7 @@ export function Axes({ plan, locale }: Omit<LayerProps, 'data'>) {
         </g>
       ))}
       {plan.months.map((month) => (
-        <g key={`${month.x}`}>
-          <line class="curve-tick" x1={month.x} x2={month.x} y1={monthLine} y2={monthLine + 5} />
-          <text x={month.x + 3} y={monthLine + sheet.text * 1.3} font-size={sheet.text}>
-            {month.label}
-          </text>
-          {month.year && (
-            <text x={month.x + 3} y={monthLine + sheet.text * 2.5} font-size={sheet.text}>
-              {month.year}
-            </text>
-          )}
-        </g>
+        <Month key={`${month.x}`} month={month} plan={plan} />
       ))}
       <line class="curve-tick" x1={left} x2={right} y1={monthLine} y2={monthLine} />
     </g>
@@ -156,24 +170,30 @@ function isFreeToLeft(plan: Plan, others: readonly CurveCount[], last: CurveCoun
   });
 }
 
+/** Where the last count's words stand: left of the dot, else right of it, else under it at the end of the sheet. */
+function placeLast(plan: Plan, counts: readonly CurveCount[], words: string) {
+  const last = counts.at(-1);
+  if (!last) return null;
+  const { sheet } = plan;
+  const [x, y] = [plan.x(last.date), plan.y(last.counted) + sheet.text * 0.35];
+  if (isFreeToLeft(plan, counts.slice(0, -1), last)) return { x: x - 8, y, 'text-anchor': 'end' } as const;
+  if (x + 8 + widthOf(words, sheet) <= sheet.width) return { x: x + 8, y, 'text-anchor': 'start' } as const;
+  return { x: plan.right, y: y + sheet.text * 1.2, 'text-anchor': 'end' } as const;
+}
+
 /** Each count: a dot at what was seen, a hairline for what it implies. The last one in words. */
 export function Counts({ plan, data, locale }: LayerProps) {
   const last = data.counts.at(-1);
-  const toLeft = last !== undefined && isFreeToLeft(plan, data.counts.slice(0, -1), last);
+  const words = last ? `${last.counted.toLocaleString(locale)} seen` : '';
+  const place = placeLast(plan, data.counts, words);
   return (
     <g>
       {data.counts.map((count) => (
         <CountMark key={`${count.date} ${count.method} ${count.counted}`} plan={plan} count={count} />
       ))}
-      {last && (
-        <text
-          class="curve-label"
-          x={plan.x(last.date) + (toLeft ? -8 : 8)}
-          y={plan.y(last.counted) + plan.sheet.text * 0.35}
-          text-anchor={toLeft ? 'end' : 'start'}
-          font-size={plan.sheet.text}
-        >
-          {last.counted.toLocaleString(locale)} seen
+      {place && (
+        <text class="curve-label" {...place} font-size={plan.sheet.text}>
+          {words}
         </text>
       )}
     </g>
