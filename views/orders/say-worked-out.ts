@@ -21,7 +21,11 @@ function sayMost({ line, from, others, notShown }: ProposedLine, locale?: string
       ? `one culture could give ${wanted}`
       : `no culture alone could give ${wanted}`;
   const count = able.length + notShown;
-  const first = `Of ${formatCount(count, 'culture', 'cultures', locale)} that can spare a group, ${most.code} can spare the most, ${formatNumber(most.spareGroups, locale)}`;
+  const spare = formatNumber(most.spareGroups, locale);
+  const first =
+    count === 1
+      ? `Only ${most.code} can spare a group; it can spare ${spare}`
+      : `Of ${formatCount(count, 'culture', 'cultures', locale)} that can spare a group, ${most.code} can spare the most, ${spare}`;
   return enough ? `${first}: ${enough}.` : `${first}.`;
 }
 
