@@ -57,15 +57,12 @@ function Measure({ form, field, label }: { form: FormState; field: MeasureField;
 }
 
 /** Each measure names the shapes that have it; the style hides those of the other shapes. */
+const shapeChoices = shapes.map((value) => ({ value, ...shapeWords[value] }));
+
 function Measures({ form }: { form: FormState }) {
   return (
     <div {...follow}>
-      <ChoiceField
-        label="Shape"
-        options={shapes.map((value) => ({ value, ...shapeWords[value] }))}
-        {...fieldOf(form, 'shape')}
-        required
-      />
+      <ChoiceField label="Shape" options={shapeChoices} {...fieldOf(form, 'shape')} required />
       <FieldSet
         legend="Measures"
         help="Measured inside, wall to wall. Only those of the chosen shape are read."
@@ -100,7 +97,9 @@ export function EnclosureFormPage(props: EnclosureFormPageProps) {
       )}
       <div class="columns">
         <Form furniture={furniture} action={action} id="enclosure-form">
-          {enclosure && <FilledFrom form={form} words={enclosureFieldWords} />}
+          {enclosure && (
+            <FilledFrom form={form} words={enclosureFieldWords} choices={{ shape: shapeChoices }} />
+          )}
           <ErrorSummary errors={form.errors} labels={enclosureFieldWords} />
           <Field
             label="Name"

@@ -22,6 +22,11 @@ export type RatePageProps = {
   rate: { id: number; name: string } | null;
 };
 
+const modes = [
+  { value: 'included', label: 'hold it', help: 'customers pay the price they read' },
+  { value: 'added', label: 'are without it', help: 'it comes on top' },
+];
+
 function Reach({ form }: { form: FormState }) {
   return (
     <>
@@ -54,7 +59,7 @@ export function RatePage({ furniture, form, rate }: RatePageProps) {
       ]}
     >
       <Form furniture={furniture} action={rate ? `${address}/${rate.id}/edit` : address}>
-        {rate && <FilledFrom form={form} words={rateFieldWords} />}
+        {rate && <FilledFrom form={form} words={rateFieldWords} choices={{ mode: modes }} />}
         <ErrorSummary errors={form.errors} labels={rateFieldWords} />
         <Field
           label={rateFieldWords.name}
@@ -72,15 +77,7 @@ export function RatePage({ furniture, form, rate }: RatePageProps) {
           help="Up to three figures after the point."
           {...fieldOf(form, 'rate')}
         />
-        <ChoiceField
-          label={rateFieldWords.mode}
-          options={[
-            { value: 'included', label: 'hold it', help: 'customers pay the price they read' },
-            { value: 'added', label: 'are without it', help: 'it comes on top' },
-          ]}
-          required
-          {...fieldOf(form, 'mode')}
-        />
+        <ChoiceField label={rateFieldWords.mode} options={modes} required {...fieldOf(form, 'mode')} />
         <Reach form={form} />
         <Actions>
           <Button kind="main">Save</Button>

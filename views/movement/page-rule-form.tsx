@@ -28,6 +28,17 @@ export type RuleFormPageProps = {
   animals: readonly OptionGroup[];
 };
 
+const borders = ruleBorders.map((value) => ({ value, label: borderWords[value] }));
+const effects = ruleEffects.map((value) => ({ value, label: effectWords[value] }));
+
+const choicesOf = (animals: readonly OptionGroup[]) => ({
+  fromCountry: countryChoices(),
+  toCountry: countryChoices(),
+  border: borders,
+  effect: effects,
+  about: animals.flatMap(({ options }) => options),
+});
+
 const label = (name: string) => ruleFieldWords[name] ?? name;
 type FieldsProps = { form: FormState };
 
@@ -54,11 +65,7 @@ function Way({ form }: FieldsProps) {
     <FieldSet legend="The way">
       {end('from')}
       {end('to')}
-      <ChoiceField
-        label={label('border')}
-        {...fieldOf(form, 'border')}
-        options={ruleBorders.map((value) => ({ value, label: borderWords[value] }))}
-      />
+      <ChoiceField label={label('border')} {...fieldOf(form, 'border')} options={borders} />
     </FieldSet>
   );
 }
@@ -93,15 +100,10 @@ export function RuleFormPage({ furniture, form, rule, animals }: RuleFormPagePro
       breadcrumbs={[{ href: '/movement', label: 'Movement rules' }]}
     >
       <Form furniture={furniture} action={rule ? `/movement/${rule.id}/edit` : '/movement'}>
-        {rule && <FilledFrom form={form} words={ruleFieldWords} />}
+        {rule && <FilledFrom form={form} words={ruleFieldWords} choices={choicesOf(animals)} />}
         <ErrorSummary errors={form.errors} labels={ruleFieldWords} />
         <Field label={label('name')} {...fieldOf(form, 'name')} maxLength={80} required />
-        <ChoiceField
-          label={label('effect')}
-          {...fieldOf(form, 'effect')}
-          options={ruleEffects.map((value) => ({ value, label: effectWords[value] }))}
-          required
-        />
+        <ChoiceField label={label('effect')} {...fieldOf(form, 'effect')} options={effects} required />
         <Way form={form} />
         <SelectField label={label('about')} {...fieldOf(form, 'about')} options={animals} required />
         <TextAreaField

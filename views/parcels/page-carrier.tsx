@@ -36,6 +36,16 @@ export type CarrierFormPageProps = {
 const daysFrom = (firstWeekday: number) =>
   weekdaysFrom(firstWeekday).map((day) => ({ value: String(day), label: weekdayWords[day] ?? '' }));
 
+const optionsOf = (hubs: CarrierFormPageProps['hubs']) =>
+  hubs.map(({ id, name }) => ({ value: String(id), label: name }));
+
+const choicesOf = (hubs: CarrierFormPageProps['hubs']) => ({
+  collectsOn: daysFrom(1),
+  deliversOn: daysFrom(1),
+  country: countryChoices(),
+  hub: optionsOf(hubs),
+});
+
 function Days({ form, locale }: { form: FormState; locale?: string }) {
   const days = daysFrom(firstWeekdayOf(locale ?? defaultLocale));
   return (
@@ -130,7 +140,7 @@ function Hours({ form, packedAt, units, hubs }: CarrierFormPageProps) {
       <FigureField words={carrierWords} form={form} name="porchHours" unit="h" />
       <SelectField
         label="Hub on the way"
-        options={hubs.map(({ id, name }) => ({ value: String(id), label: name }))}
+        options={optionsOf(hubs)}
         empty="none: the weather where it arrives counts"
         {...fieldOf(form, 'hub')}
       />
@@ -152,7 +162,7 @@ export function CarrierFormPage(props: CarrierFormPageProps) {
         furniture={furniture}
         action={carrier ? `/parcels/carriers/${carrier.id}/edit` : '/parcels/carriers'}
       >
-        {carrier && <FilledFrom form={form} words={carrierWords} />}
+        {carrier && <FilledFrom form={form} words={carrierWords} choices={choicesOf(props.hubs)} />}
         <ErrorSummary errors={form.errors} labels={carrierWords} />
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <Days form={form} locale={furniture.locale} />

@@ -11,6 +11,8 @@ export type WeatherPlaceFormPageProps = {
   place: { id: number; name: string } | null;
 };
 
+const parts = weatherParts.map((value) => ({ value, ...weatherPartWords[value] }));
+
 export function WeatherPlaceFormPage({ furniture, form, place }: WeatherPlaceFormPageProps) {
   return (
     <Shell
@@ -20,7 +22,7 @@ export function WeatherPlaceFormPage({ furniture, form, place }: WeatherPlaceFor
       breadcrumbs={[{ href: '/parcels/weather', label: 'Weather on the way' }]}
     >
       <Form furniture={furniture} action={place ? `/parcels/weather/${place.id}/edit` : '/parcels/weather'}>
-        {place && <FilledFrom form={form} words={weatherPlaceWords} />}
+        {place && <FilledFrom form={form} words={weatherPlaceWords} choices={{ part: parts }} />}
         <ErrorSummary errors={form.errors} labels={weatherPlaceWords} />
         <Field label="Name" maxLength={80} {...fieldOf(form, 'name')} required />
         <Field
@@ -30,12 +32,7 @@ export function WeatherPlaceFormPage({ furniture, form, place }: WeatherPlaceFor
           {...fieldOf(form, 'label')}
           optional
         />
-        <ChoiceField
-          label="What it is"
-          options={weatherParts.map((value) => ({ value, ...weatherPartWords[value] }))}
-          {...fieldOf(form, 'part')}
-          required
-        />
+        <ChoiceField label="What it is" options={parts} {...fieldOf(form, 'part')} required />
         <Field
           label="Latitude"
           inputMode="decimal"
