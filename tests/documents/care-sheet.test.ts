@@ -183,6 +183,12 @@ describe('length', () => {
     expect(careSheetFault(cut(0.5), options)).not.toBeNull();
   });
 
+  it('refuses more lines than any page has without setting them', () => {
+    const fault = careSheetFault(withText({ food: 'x\n'.repeat(2_000) }), options);
+    expect(fault?.heading).toBe('Food');
+    expect(fault?.charactersTooMany).toBeGreaterThan(1_000);
+  });
+
   it.each([
     ['Cautions', { ...care, cautions: Array<string>(60).fill('They bite: take care of your fingers.') }],
     ['Names', { ...care, commonName: 'woodlouse '.repeat(120) }],

@@ -10,6 +10,8 @@ import { signIn, tokenOn } from '../running/acting.ts';
 import { freePort } from '../running/fronts.ts';
 import { type Service, startService } from '../running/real-service.ts';
 import type { Wanderer } from '../running/wanderer.ts';
+import { formsOn } from '../support/page-parts.ts';
+import { largeDay, linesOfNote, ordersOfDay, withLargePapers } from './large-papers.ts';
 
 // `npm run prove -- too-much`: OWASP ASVS 5.0, 5.2.1, 5.2.6 and 15.2.2: what each costs a service that really runs. That it is
 // refused at all: sockets.test.ts, tests/counts/photo.test.ts.
@@ -22,6 +24,7 @@ let at = '';
 let port = 0;
 let who: Wanderer;
 let csrf = '';
+let large: ReturnType<typeof withLargePapers>;
 
 const cookies = () => [...who.cookies].map(([name, { value }]) => `${name}=${value}`).join('; ');
 const memoryMb = () =>
@@ -43,6 +46,7 @@ const share = (list: readonly number[], part: number) =>
 beforeAll(async () => {
   mkdirSync(join(folder, 'demo'), { mode: 0o700 });
   await makeDemo(join(folder, 'demo', 'broodbench.db'), Date.now(), () => {});
+  large = withLargePapers(join(folder, 'demo', 'broodbench.db'));
   port = await freePort();
   at = `http://127.0.0.1:${port}`;
   service = await startService(join(folder, 'demo'), join(folder, 'data'), {
@@ -231,6 +235,82 @@ describe('what is too much, from somebody signed in', () => {
   );
 });
 
+/** Times of the round, asked for again and again while something else is worked on. */
+async function whileOthersRead<T>(work: () => Promise<T>): Promise<{ done: T; times: number[] }> {
+  const times: number[] = [];
+  let isOver = false;
+  const others = (async () => {
+    while (!isOver) {
+      const begun = performance.now();
+      expect((await who.ask(`${at}/round`)).status).toBe(200);
+      times.push(performance.now() - begun);
+      await pause(20);
+    }
+  })();
+  try {
+    return { done: await work(), times };
+  } finally {
+    isOver = true;
+    await others;
+  }
+}
+
+describe('papers that are too large', () => {
+  it('a note of 10,000 lines is refused by its form', async () => {
+    const page = await who.ask(`${at}/orders/${large.draft}/edit`);
+    const [edit] = formsOn(page.text, `/orders/${large.draft}/edit`).filter(
+      ({ untouched }) => 'note' in untouched,
+    );
+    const note = 'x\n'.repeat(linesOfNote);
+    const body = new URLSearchParams({ ...edit?.untouched, note, _csrf: csrf }).toString();
+    const begun = performance.now();
+    const { status, text } = await who.ask(at + (edit?.action ?? ''), {
+      method: 'POST',
+      headers: { 'Content-Type': 'application/x-www-form-urlencoded', Origin: at },
+      body,
+    });
+    figures.push({
+      what: 'a note of 10,000 lines in a form',
+      status,
+      ms: Math.round(performance.now() - begun),
+    });
+    expect(status).toBe(422);
+    expect(text).toMatch(/2,?000 characters/);
+  });
+
+  it.each([
+    ['a packing sheet with a note of 1,000 lines', () => `/orders/${large.order}/packing-sheet.pdf`],
+    ['a care sheet with texts of 10,000 lines', () => `/species/${large.species}/care-sheet.pdf`],
+    [`the packing sheets of ${ordersOfDay} orders`, () => `/packing-sheets.pdf?day=${largeDay}`],
+  ])(
+    '%s begins to come, or is refused in words, within ten seconds',
+    async (what, path) => {
+      // As on any day, a thread that prints is there already.
+      await who.ask(`${at}/species/${large.species + 1}/care-sheet.pdf`);
+      const grown = watchMemory();
+      const begun = performance.now();
+      const since = () => Math.round(performance.now() - begun);
+      let ms = 0;
+      const { done, times } = await whileOthersRead(async () => {
+        const answer = await fetch(at + path(), { headers: { cookie: cookies() } });
+        ms = since();
+        return { status: answer.status, body: Buffer.from(await answer.arrayBuffer()) };
+      });
+      const whole = since();
+      const { status, body } = done;
+      const pages = body.toString('latin1').match(/\/Type \/Page\b/g)?.length ?? 0;
+      const others = { 'others p50': share(times, 0.5), 'others p99': share(times, 0.99) };
+      figures.push({ what, status, ms, whole, pages, ...others, 'MB more': grown() });
+      expect([200, 422, 503]).toContain(status);
+      if (status === 200) expect(body.subarray(-16).toString('latin1')).toMatch(/%%EOF\s*$/);
+      else expect(body.toString()).toMatch(/<h1[^>]*>[^<]+<\/h1>/);
+      expect(ms).toBeLessThan(10_000);
+      expect((await who.ask(`${at}/healthz`)).status).toBe(200);
+    },
+    60_000,
+  );
+});
+
 describe('papers asked for all at once', () => {
   it('five hundred of them keep nobody else waiting, and none is half a paper', async () => {
     const { text } = await who.ask(`${at}/species`);
@@ -243,30 +323,18 @@ describe('papers asked for all at once', () => {
       await who.ask(`${at}/round`);
       quiet.push(performance.now() - begun);
     }
-    const times: number[] = [];
-    let isOver = false;
     const workedBefore = workedMs();
-    const others = (async () => {
-      while (!isOver) {
-        const begun = performance.now();
-        expect((await who.ask(`${at}/round`)).status).toBe(200);
-        times.push(performance.now() - begun);
-        await pause(20);
-      }
-    })();
     const statuses: Record<string, number> = {};
     let broken = 0;
-    const papers = Array.from({ length: 500 }, async (_, n) => {
+    const ask = async (n: number) => {
       const path = `/species/${species[n % species.length]}/care-sheet.pdf`;
       const answer = await who.ask(at + path, { headers: { Connection: 'close' } }).catch(() => null);
       const status = answer ? String(answer.status) : 'closed';
       statuses[status] = (statuses[status] ?? 0) + 1;
       if (answer?.status === 200 && !/%%EOF\s*$/.test(answer.body.subarray(-16).toString('latin1')))
         broken += 1;
-    });
-    await Promise.all(papers);
-    isOver = true;
-    await others;
+    };
+    const { times } = await whileOthersRead(() => Promise.all(Array.from({ length: 500 }, (_, n) => ask(n))));
     const worked = workedMs() - workedBefore;
     figures.push({
       what: '500 papers at once',

@@ -85,10 +85,10 @@ export function careSheetFault(sheet: CareSheetData, options: PrintOptions): Car
   const paper = paperOf(options.paper);
   const smallest = FITS.at(-1);
   if (!smallest) return null;
-  const overPt = tried(sheet, smallest, paper, options).heightPt - roomPt(paper);
+  const linePt = smallest.bodyPt * 1.3;
+  const overPt = overBy(sheet, smallest, linePt, options);
   if (overPt <= 0) return null;
   const heading = longest(sheet);
-  const linePt = smallest.bodyPt * 1.3;
   // two columns, and about two characters to a point size across
   const perLine = frameOf(paper).widthPt / (smallest.bodyPt * 0.5);
   const charactersTooMany = Math.ceil(((overPt / linePt) * perLine) / 10) * 10;
@@ -102,6 +102,17 @@ export function careSheetFault(sheet: CareSheetData, options: PrintOptions): Car
       `The care sheet of ${name} does not fit on one ${options.paper} page: ` +
       `shorten “${heading}”, about ${charactersTooMany} characters too many.`,
   };
+}
+
+/** More lines than any page holds in two columns of the smallest type: setting them would only cost time. */
+const mostLines = 600;
+
+/** By how much a sheet is too high for its page. */
+function overBy(sheet: CareSheetData, fit: CareFit, linePt: number, options: PrintOptions): number {
+  const lines = [...Object.values(sheet.text), ...sheet.cautions].join('\n').split('\n').length;
+  if (lines > mostLines) return (lines - mostLines) * linePt;
+  const paper = paperOf(options.paper);
+  return tried(sheet, fit, paper, options).heightPt - roomPt(paper);
 }
 
 function titleOf(sheets: CareSheetData[], options: PrintOptions): string {
