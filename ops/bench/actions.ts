@@ -42,8 +42,9 @@ async function timed(page: Page, shows: Shows, press: () => Promise<unknown>): P
   await press();
   for (let waited = 0; waited < mostMs; waited += pollMs) {
     await page.waitForTimeout(pollMs);
-    // A page that is just being left answers nothing.
-    const took = await page.evaluate('window.benchTook').catch(() => undefined);
+    // A page that is just being left answers nothing, or not at all.
+    const asked = page.evaluate('window.benchTook').catch(() => undefined);
+    const took = await Promise.race([asked, page.waitForTimeout(1_000)]);
     if (typeof took !== 'number') continue;
     await page.waitForTimeout(restMs);
     return { took, moved: (await page.evaluate('window.benchMoved')) as number };

@@ -37,8 +37,9 @@ export const ownerActions: readonly Action[] = [
     shows: 'page',
     async ready(page, base, run) {
       if (run > 0) {
+        const opened = page.waitForEvent('load');
         await page.getByRole('button', { name: 'Not packed after all' }).click();
-        await page.waitForLoadState('load');
+        await opened;
       }
       await orderFor(page, base);
       for (const tick of await page.locator('main .pick input[type=checkbox]').all()) await tick.check();
