@@ -154,6 +154,8 @@ function sampleEntry(row: DiaryRow): SampleEntry {
   return { code, line, by, data };
 }
 
+const originWords = { wild: 'caught in the wild', bought: 'bought or swapped', unknown: 'origin not told' };
+
 function sampleCulture(row: CultureRow) {
   const { code, species, foundedOn, enclosure } = row;
   const parents = row.parents.map((parent) => parent.code).join(', ');
@@ -162,7 +164,7 @@ function sampleCulture(row: CultureRow) {
     species,
     foundedOn,
     animals: row.foundingAnimals,
-    from: row.origin === 'split' ? parents : row.origin,
+    from: row.origin === 'split' ? parents : originWords[row.origin],
     enclosure,
     place: writePlace(row.place),
     line: row.lineName,
