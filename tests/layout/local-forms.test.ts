@@ -69,7 +69,10 @@ const exempt: Record<string, Record<string, string>> = {
   '/packing-sheets.pdf': { isoDay: 'an address' },
   '/parcels/boxes/:id/edit': { point: published },
   '/parcels/boxes/new': { point: published },
-  '/parcels/boxes/:id/logs/:log': { point: published },
+  '/parcels/boxes/:id/logs/:log': {
+    point: published,
+    metric: 'a reckoning in J/(kg K), with its mass in kg',
+  },
   '/parcels/boxes/:id/measure': { isoDay: inFiles, metric: 'both units side by side', customary: 'the same' },
   '/parcels/orders/:number': { point: published },
   '/parcels/stock': { point: published },
