@@ -163,7 +163,7 @@ describe('care sheets', () => {
       .insert(speciesLayerParts)
       .values({ layerId: id, position: 0, material: 'soil', parts: 1, settling: 1 })
       .run();
-    expect((await app.owner.get(`/species/${bare.id}/care-sheet.pdf`)).text).toContain('only 120 mm');
+    expect((await app.owner.get(`/species/${bare.id}/care-sheet.pdf`)).text).toMatch(/only 120\smm/);
     expect((await app.owner.get('/species/99/care-sheet.pdf')).status).toBe(404);
     expect((await app.owner.get('/species/x/care-sheet.pdf')).status).toBe(404);
   });
