@@ -86,7 +86,7 @@ async function failing({ t, watch, look }: Parts, { path, begin }: Pick<Sending,
 describe('every form', () => {
   it('whose work breaks off at any write leaves nothing, and says clearly that it failed', async () => {
     const t = await furnishedBench(mailServer);
-    const names = await knownNames(t);
+    const names = await knownNames(t, 'sends mails');
     await t.owner.csrf();
     const look = looker(t);
     const watch = watchWrites(t.sqlite);

@@ -108,7 +108,7 @@ describe('every form that shows what is kept', () => {
     const t = await furnishedBench();
     // The bench has a shelf that stands in nothing, which cannot be saved so.
     t.sqlite.exec("UPDATE places SET kind = 'room'");
-    const { forms } = await knownNames(t);
+    const { forms } = await knownNames(t, 'in a room');
     const wrong: string[] = [];
     const edits: string[] = [];
     for (const [path, all] of forms) {

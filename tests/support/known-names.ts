@@ -22,13 +22,17 @@ const matchesIn = (texts: readonly string[], pattern: RegExp) =>
  * What a bench could be asked with, found by reading its pages and its sources, so that a new page, parameter or field
  * is asked for without anybody naming it.
  */
-export function knownNames(t: Walk): Promise<Names> {
-  known ??= read(t);
-  return known;
+export function knownNames(
+  t: Walk,
+  kind: 'as usual' | 'sends mails' | 'in a room' = 'as usual',
+): Promise<Names> {
+  const names = known.get(kind) ?? read(t);
+  known.set(kind, names);
+  return names;
 }
 
-/** Every furnished bench has the same pages, so they are read once. */
-let known: Promise<Names> | null = null;
+/** Every furnished bench of a kind has the same pages to the letter, so they are read once. */
+const known = new Map<string, Promise<Names>>();
 
 async function read(t: Walk): Promise<Names> {
   const query = new Set<string>();

@@ -1,14 +1,17 @@
+import { max } from 'drizzle-orm';
 import { insertRule, type MovementValues } from '../../server/movement/queries-rules.ts';
 import type { Db } from '../../server/plumbing/open-database.ts';
+import { movementRules } from '../../server/schema/tables.ts';
 import { testNow } from './test-app.ts';
-
-let made = 0;
 
 /** A checked rule that forbids everything everywhere, changed by what a test names. Invented: no law says so. */
 export function makeRule(db: Db, overrides: Partial<MovementValues> = {}): number {
-  made += 1;
+  const { last } = db
+    .select({ last: max(movementRules.id) })
+    .from(movementRules)
+    .get()!;
   const rule: MovementValues = {
-    name: `Rule ${made}`,
+    name: `Rule ${(last ?? 0) + 1}`,
     fromCountry: null,
     fromRegion: null,
     toCountry: null,

@@ -1,3 +1,4 @@
+import { max } from 'drizzle-orm';
 import type { Db } from '../../server/plumbing/open-database.ts';
 import * as tables from '../../server/schema/tables.ts';
 import { testNow, testToday } from './test-app.ts';
@@ -13,17 +14,25 @@ type PlaceRow = typeof tables.places.$inferInsert;
 type CultureRow = typeof tables.cultures.$inferInsert;
 type EstimateRow = typeof tables.cultureEstimates.$inferInsert;
 
-let made = 0;
-const next = () => {
-  made += 1;
-  return made;
-};
+type Numbered =
+  | typeof tables.enclosures
+  | typeof tables.places
+  | typeof tables.species
+  | typeof tables.cultures;
+
+/** Counted in the database itself, so that the same bench is the same to the letter whatever was tested before. */
+const next = (db: Db, table: Numbered) =>
+  1 +
+  (db
+    .select({ last: max(table.id) })
+    .from(table)
+    .get()?.last ?? 0);
 
 export function makeEnclosure(db: Db, overrides: Partial<EnclosureRow> = {}) {
   return db
     .insert(tables.enclosures)
     .values({
-      name: `Box ${next()}`,
+      name: `Box ${next(db, tables.enclosures)}`,
       shape: 'box',
       lengthMm: 200,
       widthMm: 150,
@@ -38,7 +47,7 @@ export function makeEnclosure(db: Db, overrides: Partial<EnclosureRow> = {}) {
 }
 
 export function makePlace(db: Db, overrides: Partial<PlaceRow> = {}) {
-  const number = next();
+  const number = next(db, tables.places);
   const name = overrides.name ?? `Shelf ${number}`;
   return db
     .insert(tables.places)
@@ -54,7 +63,7 @@ export function makePlace(db: Db, overrides: Partial<PlaceRow> = {}) {
 }
 
 export function makeSpecies(db: Db, overrides: Partial<SpeciesRow> = {}) {
-  const number = next();
+  const number = next(db, tables.species);
   return db
     .insert(tables.species)
     .values({
@@ -100,7 +109,7 @@ export function makeSpecies(db: Db, overrides: Partial<SpeciesRow> = {}) {
 
 /** A culture with a species, an enclosure and a place of its own where the test names none. */
 export function makeCulture(db: Db, overrides: Partial<CultureRow> = {}) {
-  const number = next();
+  const number = next(db, tables.cultures);
   return db
     .insert(tables.cultures)
     .values({
