@@ -1,4 +1,4 @@
-import { addDays } from '../../shared/days.ts';
+import { addDays, isDay } from '../../shared/days.ts';
 import { csvLines } from '../../shared/records/export.ts';
 import { instantInZone } from '../../shared/zone-instant.ts';
 import { addressWith } from '../plumbing/address.ts';
@@ -11,11 +11,9 @@ import type { RowsAsked } from './queries-changes.ts';
 const onOnePage = 50;
 const inOneFile = 100_000;
 
-function dayOf(text: string | undefined): string {
-  if (!text || !/^\d{4}-\d{2}-\d{2}$/.test(text)) return '';
-  const at = Date.parse(`${text}T00:00:00Z`);
-  return Number.isNaN(at) || new Date(at).toISOString().slice(0, 10) !== text ? '' : text;
-}
+/** The day after the last one of the calendar cannot be written, so nobody can ask for all until then. */
+const lastDay = '9999-12-30';
+const dayOf = (text: string | undefined): string => (text && isDay(text) && text <= lastDay ? text : '');
 
 /** What the address asks for, as typed and as it is looked for; what cannot be understood is not asked for. */
 function askedOf({ query, business }: StaffCall) {

@@ -135,6 +135,8 @@ describe('the page of changes', () => {
     expect(await has('subject=%25')).toEqual([false, false]);
     expect(await has('from=2026-11-25&until=2026-11-25')).toEqual([true, false]);
     expect(await has('until=2026-11-24')).toEqual([false, true]);
+    // no day comes after the last of the calendar
+    expect(await has('until=9999-12-31')).toEqual([true, true]);
     expect(await has('from=nonsense&before=2')).toEqual([true, false]);
     const csv = await t.owner.get('/settings/changes.csv?subject=place');
     expect(csv.text).toContain('Olive Owner,changed,place 7');
