@@ -347,6 +347,8 @@ describe('papers asked for all at once', () => {
     });
     expect(broken).toBe(0);
     expect(statuses['200']).toBeGreaterThan(0);
-    expect((await who.ask(`${at}/species/${species[0]}/care-sheet.pdf`)).status).toBe(200);
+    // one of those whose texts have not been made too long above
+    const usual = species.find((id) => Number(id) !== large.species);
+    expect((await who.ask(`${at}/species/${usual}/care-sheet.pdf`)).status).toBe(200);
   }, 300_000);
 });
