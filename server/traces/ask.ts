@@ -29,11 +29,12 @@ export function readAsked(
   const { db, today, business } = call;
   const filter = traceFilter.parse(fields);
   const what = filter.what ?? likelyTrouble(call, culture);
-  const asksFor = filter.seen && isDay(filter.seen) ? [filter.seen] : [];
-  const looks = looksFor(db, { cultureId: culture.id, what }, [today, ...asksFor]);
+  const askedDay = filter.seen && isDay(filter.seen) ? filter.seen : null;
+  const days = askedDay === null ? [today] : [today, askedDay];
+  const looks = looksFor(db, { cultureId: culture.id, what }, days);
   const noted = sighting(looks, today);
   const seen = filter.seen || noted.seenOn || today;
-  const clearOn = filter.seen && isDay(seen) ? clearBefore(looks, seen) : noted.clearOn;
+  const clearOn = askedDay === null ? noted.clearOn : clearBefore(looks, askedDay);
   const since = filter.since || clearOn || culture.foundedOn;
   const errors: Record<string, string> = {};
   for (const [name, day] of [

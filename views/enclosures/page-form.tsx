@@ -56,9 +56,9 @@ function Measure({ form, field, label }: { form: FormState; field: MeasureField;
   );
 }
 
-/** Each measure names the shapes that have it; the style hides those of the other shapes. */
 const shapeChoices = shapes.map((value) => ({ value, ...shapeWords[value] }));
 
+/** Each measure names the shapes that have it; the style hides those of the other shapes. */
 function Measures({ form }: { form: FormState }) {
   return (
     <div {...follow}>

@@ -1,15 +1,13 @@
 import type { PlannedMethod } from '../../shared/counts/habits.ts';
 import type { CountNextFilter } from '../../shared/surplus/count-next-filter.ts';
 import { Empty } from '../layout/empty.tsx';
-import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
-import { chosenSpecies, SpeciesFilter } from '../layout/filter-choices.tsx';
-import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Pager } from '../layout/pager.tsx';
 import { Progress } from '../layout/progress.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { CountList } from './part-count-list.tsx';
+import { SurplusFilters } from './part-filters.tsx';
 import { GainBars } from './part-gain-bars.tsx';
 import { HandOver } from './part-hand-over.tsx';
 import { HowCountNext } from './part-how-count-next.tsx';
@@ -71,23 +69,6 @@ const showOptions = [
   { value: 'held', label: 'Held for health' },
   { value: 'all', label: 'All' },
 ];
-
-function Filters({ filter, species }: Pick<CountNextPageProps, 'filter' | 'species'>) {
-  const chosen = [
-    filter.q && `“${filter.q}”`,
-    chosenSpecies(species, filter.species),
-    chosenOf(sortOptions, filter.sort),
-    chosenOf(showOptions, filter.show),
-  ];
-  return (
-    <FilterBar action="/surplus/count-next" clearHref="/surplus/count-next" chosen={chosen}>
-      <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph, line or place" />
-      <SpeciesFilter value={filter.species} species={species} />
-      <SelectField label="Order by" name="sort" value={filter.sort} options={sortOptions} />
-      <ChoiceField label="Show" name="show" value={filter.show} options={showOptions} />
-    </FilterBar>
-  );
-}
 
 /** While the rest is worked out the page asks again by itself; without a script there is a link. */
 function Working({ missing, canGain, filter, locale }: CountNextPageProps & { locale?: string }) {
@@ -172,7 +153,14 @@ export function CountNextPage(props: CountNextPageProps) {
         </Empty>
       ) : (
         <>
-          <Filters {...props} />
+          <SurplusFilters
+            action="/surplus/count-next"
+            searched="Code, morph, line or place"
+            filter={props.filter}
+            species={props.species}
+            sorts={sortOptions}
+            shows={showOptions}
+          />
           <HowCountNext
             isOwner={isOwner}
             minutesAreFirst={minutesAreFirst}

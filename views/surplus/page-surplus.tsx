@@ -180,6 +180,24 @@ function spareColumns(mayOrder: boolean, locale?: string): Column<SurplusRow>[] 
   ];
 }
 
+const sortOptions = [
+  { value: 'spare', label: 'Most to spare' },
+  { value: 'ready', label: 'Next group first' },
+  { value: 'animals', label: 'Most animals' },
+  { value: 'fullness', label: 'Fullest' },
+  { value: 'count', label: 'Oldest count' },
+  { value: 'common', label: 'Commonest genes first' },
+  { value: 'code', label: 'Code' },
+];
+
+const showOptions = [
+  { value: 'all', label: 'All' },
+  { value: 'spare', label: 'Spare now' },
+  { value: 'soon', label: 'Soon' },
+  { value: 'held', label: 'Held for health' },
+  { value: 'stale', label: 'Count too old' },
+];
+
 function summary(p: SurplusPageProps): string {
   const now = `${formatCount(p.groupsNow, 'starter group')} spare today`;
   const soon = p.readySoon > 0 ? `; ${formatCount(p.readySoon, 'culture')} will have one more soon` : '';
@@ -248,7 +266,14 @@ export function SurplusPage(props: SurplusPageProps) {
             {summary(props)}
           </p>
           {catchingUp && <p class="quiet">Some numbers are being worked out anew; look again in a moment.</p>}
-          <SurplusFilters {...props} />
+          <SurplusFilters
+            action="/surplus"
+            searched="Code, morph or line"
+            filter={props.filter}
+            species={props.species}
+            sorts={sortOptions}
+            shows={showOptions}
+          />
           <HowSurplus />
           {groups.length === 0 && (
             <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />

@@ -1,46 +1,34 @@
-import type { SurplusFilter } from '../../shared/surplus/filter.ts';
 import { chosenOf, FilterBar } from '../layout/filter-bar.tsx';
 import { chosenSpecies, SpeciesFilter } from '../layout/filter-choices.tsx';
 import { ChoiceField, Field, SelectField } from '../layout/form.tsx';
 
-const sortOptions = [
-  { value: 'spare', label: 'Most to spare' },
-  { value: 'ready', label: 'Next group first' },
-  { value: 'animals', label: 'Most animals' },
-  { value: 'fullness', label: 'Fullest' },
-  { value: 'count', label: 'Oldest count' },
-  { value: 'common', label: 'Commonest genes first' },
-  { value: 'code', label: 'Code' },
-];
+type Option = { value: string; label: string };
 
-const showOptions = [
-  { value: 'all', label: 'All' },
-  { value: 'spare', label: 'Spare now' },
-  { value: 'soon', label: 'Soon' },
-  { value: 'held', label: 'Held for health' },
-  { value: 'stale', label: 'Count too old' },
-];
-
-/** What the surplus review shows, and in which order. */
-export function SurplusFilters({
-  filter,
-  species,
-}: {
-  filter: SurplusFilter;
+export type SurplusFiltersProps = {
+  /** The list's own address. */
+  action: string;
+  /** What the search looks through. */
+  searched: string;
+  filter: { q: string; species?: number | undefined; sort: string; show: string };
   species: { id: number; scientificName: string }[];
-}) {
+  sorts: readonly Option[];
+  shows: readonly Option[];
+};
+
+/** What a list of what can be sold shows, and in which order. */
+export function SurplusFilters({ action, searched, filter, species, sorts, shows }: SurplusFiltersProps) {
   const chosen = [
     filter.q && `“${filter.q}”`,
     chosenSpecies(species, filter.species),
-    chosenOf(sortOptions, filter.sort),
-    chosenOf(showOptions, filter.show),
+    chosenOf(sorts, filter.sort),
+    chosenOf(shows, filter.show),
   ];
   return (
-    <FilterBar action="/surplus" clearHref="/surplus" chosen={chosen}>
-      <Field label="Search" name="q" type="search" value={filter.q} help="Code, morph or line" />
+    <FilterBar action={action} clearHref={action} chosen={chosen}>
+      <Field label="Search" name="q" type="search" value={filter.q} help={searched} />
       <SpeciesFilter value={filter.species} species={species} />
-      <SelectField label="Order by" name="sort" value={filter.sort} options={sortOptions} />
-      <ChoiceField label="Show" name="show" value={filter.show} options={showOptions} />
+      <SelectField label="Order by" name="sort" value={filter.sort} options={[...sorts]} />
+      <ChoiceField label="Show" name="show" value={filter.show} options={[...shows]} />
     </FilterBar>
   );
 }
