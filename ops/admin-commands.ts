@@ -1,5 +1,6 @@
 import { backUp } from './backup-command.ts';
 import { command } from './command.ts';
+import { dataSheet } from './data-sheet-command.ts';
 import { doctor } from './doctor-command.ts';
 import { newLinkKey } from './new-link-key-command.ts';
 import { person } from './person-command.ts';
@@ -14,6 +15,7 @@ export const commands = {
   restore: command(restore),
   verify: command(verify),
   person: command(person),
+  'data-sheet': command(dataSheet),
   doctor: command(doctor),
   vacuum: command(vacuum),
   'new-link-key': command(newLinkKey),

@@ -19,8 +19,8 @@ export function makePrivateFolder(path: string): void {
 }
 
 /** On the disk with its name when it returns, and for the owner's eyes only. */
-export function writePrivate(path: string, text: string): void {
-  writeFileSync(path, text, { mode: 0o600 });
+export function writePrivate(path: string, contents: string | Buffer): void {
+  writeFileSync(path, contents, { mode: 0o600 });
   chmodSync(path, 0o600);
   sync(path);
   sync(dirname(path));
