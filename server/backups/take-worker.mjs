@@ -4,6 +4,8 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { takeBackup } = await import('./take.ts');
 
 try {

@@ -3,6 +3,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { workOut } = await import('../../shared/surplus/work-out.ts');
 
 export default workOut;

@@ -4,6 +4,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { allocate } = await import('../../shared/orders/allocate.ts');
 const { CalculationError } = await import('../../shared/faults.ts');
 

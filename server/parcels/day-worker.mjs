@@ -3,6 +3,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { packingDay } = await import('../../shared/parcels/packing-day.ts');
 
 export default (question) => packingDay(question);

@@ -3,6 +3,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('./give-way.ts');
+giveWay();
 const { printJob } = await import('./print-job.ts');
 
 export default ({ job, port }) => printJob(job, port);

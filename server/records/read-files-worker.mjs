@@ -4,6 +4,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { readFiles } = await import('./read-files.ts');
 const { RecordsError } = await import('../../shared/records/limits.ts');
 

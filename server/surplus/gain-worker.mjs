@@ -3,6 +3,8 @@
 import { register } from 'tsx/esm/api';
 
 register();
+const { giveWay } = await import('../plumbing/give-way.ts');
+giveWay();
 const { workOutGain } = await import('../../shared/surplus/work-out-gain.ts');
 
 export default workOutGain;
