@@ -29,18 +29,23 @@ const pathIn = ({ url }) => inside(new URL(url).pathname);
 
 export const whoseIs = (answer) => answer.headers.get('signed-in-as');
 
-export const isPage = (answer) =>
+const isPage = (answer) =>
   answer.type === 'basic' && answer.ok && /^text\/html/.test(answer.headers.get('content-type') ?? '');
 
-/** Takes note of a page that the server has answered: whose it is, when it was made, and a copy where it is of use. */
+/**
+ * Takes note of a page that the server has answered: whose it is, when it was made, and a copy where it is of use. Only a
+ * page that is kept is read here as well: the others go past the worker to the browser as they come.
+ */
 export async function noteAnswer(url, answer) {
   if (!isPage(answer)) return;
+  // before anything is waited for: once the browser reads the page, it cannot be copied any more
+  const copy = isRoundPage(inside(url.pathname)) ? answer.clone() : null;
   const id = whoseIs(answer);
   if (id === null) return forgetPerson();
   const person = await fact('person');
   if (person?.id !== id) await takePerson(id);
   await setFact('heardAt', Number(answer.headers.get('made-at')) || Date.now());
-  if (isRoundPage(inside(url.pathname))) await keepCopy(url, answer);
+  if (copy) await keepCopy(url, copy);
 }
 
 export async function keepCopy(url, answer) {

@@ -4,7 +4,7 @@
 
 import { assetFor } from './static/waiting/assets.js';
 import { inside } from './static/waiting/at.js';
-import { forgetPerson, isPage, keptCopy, noteAnswer } from './static/waiting/copies.js';
+import { forgetPerson, keptCopy, noteAnswer } from './static/waiting/copies.js';
 import { workAt } from './static/waiting/forms.js';
 import { inTime } from './static/waiting/in-time.js';
 import { sendOrKeep } from './static/waiting/keep.js';
@@ -55,8 +55,11 @@ function answerTo(event) {
 async function fetchPage(event, url) {
   const asked = fetch(event.request);
   const answer = (await keptCopy(url)) ? await inTime(asked, patienceMs) : await asked;
-  const noted = isPage(answer) ? noteAnswer(url, answer.clone()) : Promise.resolve();
-  event.waitUntil(noted.then(() => send()).catch(() => {}));
+  event.waitUntil(
+    noteAnswer(url, answer)
+      .then(() => send())
+      .catch(() => {}),
+  );
   return answer;
 }
 
