@@ -1,4 +1,4 @@
-import { and, asc, desc, eq, inArray, lt, notInArray, or, sql } from 'drizzle-orm';
+import { and, asc, desc, eq, inArray, lt, notInArray, or, type SQL, sql } from 'drizzle-orm';
 import type { Trouble } from '../../shared/traces/form.ts';
 import type { Look } from '../../shared/traces/sighting.ts';
 import { isOpen } from '../orders/queries-open.ts';
@@ -17,47 +17,48 @@ import {
 
 type Asking = { cultureId: number; what: Trouble };
 
-/** What an entry of the diary tells of a trouble. Of a wrong species no entry tells: each check was clear. */
-function looks({ cultureId, what }: Asking) {
+/**
+ * What a check tells of a trouble: that it was there, that it was not. No check tells of a wrong species, so each was clear;
+ * a die-off is an entry of its own. Asked for one by one, since all checks of a long diary would be read otherwise.
+ */
+const atChecks: Record<Trouble, { seen: SQL | null; clear: SQL }> = {
+  mites: { seen: sql`${standingDiary.mitesSeen} = 1`, clear: sql`${standingDiary.mitesSeen} = 0` },
+  mould: { seen: sql`${standingDiary.mouldSeen} = 1`, clear: sql`${standingDiary.mouldSeen} = 0` },
+  'die-off': { seen: null, clear: sql`coalesce(${standingDiary.deaths}, 0) = 0` },
+  'wrong species': { seen: null, clear: sql`1` },
+};
+
+/** The days of a culture's entries of one kind, as far as they tell what is asked. */
+function daysOf(db: Db, cultureId: number, kind: 'check' | Trouble, telling?: SQL) {
   const d = standingDiary;
-  const seen = {
-    mites: sql<number | null>`CASE ${d.kind} WHEN 'mites' THEN 1 ELSE ${d.mitesSeen} END`,
-    mould: sql<number | null>`CASE ${d.kind} WHEN 'mould' THEN 1 ELSE ${d.mouldSeen} END`,
-    'die-off': sql<
-      number | null
-    >`CASE WHEN ${d.kind} = 'die-off' THEN 1 WHEN coalesce(${d.deaths}, 0) = 0 THEN 0 END`,
-    'wrong species': sql<number | null>`0`,
-  }[what];
-  const kind = what === 'wrong species' ? 'check' : what;
-  return { seen, isLook: and(eq(d.cultureId, cultureId), or(eq(d.kind, 'check'), eq(d.kind, kind))) };
+  return db
+    .selectDistinct({ onDay: d.onDay })
+    .from(d)
+    .where(and(eq(d.cultureId, cultureId), sql`${d.kind} = ${kind}`, telling));
 }
 
 /**
  * The looks at a culture that say when a trouble was there: all that saw it, and before each of these days the last that
  * did not. A diary of years has thousands of others.
  */
-export function looksFor(db: Db, asking: Asking, days: readonly string[]): Look[] {
-  const d = standingDiary;
-  const { seen, isLook } = looks(asking);
-  const seenOn = db
-    .selectDistinct({ onDay: d.onDay })
-    .from(d)
-    .where(and(isLook, sql`${seen} = 1`))
-    .orderBy(asc(d.onDay))
-    .all()
-    .map(({ onDay }) => onDay);
+export function looksFor(db: Db, { cultureId, what }: Asking, days: readonly string[]): Look[] {
+  const { seen, clear } = atChecks[what];
+  const asDays = (rows: { onDay: string }[]) => rows.map(({ onDay }) => onDay);
+  const noted = asDays(daysOf(db, cultureId, what).all());
+  const seenAtChecks = seen ? asDays(daysOf(db, cultureId, 'check', seen).all()) : [];
+  const seenOn = [...new Set([...noted, ...seenAtChecks])].sort();
+  const { onDay } = standingDiary;
   const clearOn = [...days, ...seenOn.slice(-1)].flatMap((before) =>
-    db
-      .select({ onDay: d.onDay })
-      .from(d)
-      .where(and(isLook, sql`${seen} = 0`, lt(d.onDay, before), notInArray(d.onDay, seenOn)))
-      .orderBy(desc(d.onDay))
-      .limit(1)
-      .all(),
+    asDays(
+      daysOf(db, cultureId, 'check', and(clear, lt(onDay, before), notInArray(onDay, seenOn)))
+        .orderBy(desc(onDay))
+        .limit(1)
+        .all(),
+    ),
   );
   return [
-    ...seenOn.map((onDay) => ({ onDay, seen: true })),
-    ...clearOn.map(({ onDay }) => ({ onDay, seen: false })),
+    ...seenOn.map((day) => ({ onDay: day, seen: true })),
+    ...clearOn.map((day) => ({ onDay: day, seen: false })),
   ];
 }
 
