@@ -219,4 +219,23 @@ describe('laying out', () => {
       { numRuns: 8 },
     );
   });
+
+  it('draws a tree without links that cross', () => {
+    fc.assert(
+      fc.property(someForest, ({ cultures, edges }) => {
+        const splits = edges.filter(({ kind }) => kind === 'split');
+        for (const figure of overviewOf(growForest(cultures, splits), 1).figures) {
+          const { nodes, links } = planFigure(figure);
+          const at = new Map(nodes.map(({ node, x, y, height }) => [node.key, { x, y: y + height / 2 }]));
+          const ways = links.map(({ from, to }) => ({ from: at.get(from)!, to: at.get(to)! }));
+          for (const [i, a] of ways.entries())
+            for (const b of ways.slice(i + 1)) {
+              if (Math.abs(a.from.x - b.from.x) > 40) continue;
+              expect((a.from.y - b.from.y) * (a.to.y - b.to.y)).toBeGreaterThanOrEqual(0);
+            }
+        }
+      }),
+      { numRuns: 8 },
+    );
+  });
 });

@@ -18,7 +18,33 @@ type LayoutGraph = {
   edge(from: string, to: string, name: string): { points?: Laid[] };
 };
 const newGraph = (): LayoutGraph => new Graph({ multigraph: true });
-const layOut = (graph: LayoutGraph): void => void layout(graph);
+
+/** The graph while it is being laid out, with what stands between boxes that are further apart. */
+type Columns = {
+  sources(): string[];
+  successors(key: string): string[];
+  node(key: string): { rank: number; order?: number };
+};
+
+/** Puts a tree's boxes into each column in the order in which it is gone through: nothing crosses, so nothing is tried. */
+function asGoneThrough(graph: Columns) {
+  const next = new Map<number, number>();
+  const put = (key: string) => {
+    const box = graph.node(key);
+    if (box.order !== undefined) return;
+    box.order = next.get(box.rank) ?? 0;
+    next.set(box.rank, box.order + 1);
+    graph.successors(key).forEach(put);
+  };
+  graph.sources().forEach(put);
+}
+
+const layOut = (graph: LayoutGraph, isTree: boolean): void =>
+  void layout(graph, isTree ? { customOrder: asGoneThrough } : {});
+
+/** Whether every box but the first comes from one other. */
+const isTree = ({ nodes, links }: Figure) =>
+  links.length < nodes.length && new Set(links.map(({ to }) => to)).size === links.length;
 
 export const boxSizes: Record<FigureNode['kind'], { width: number; height: number }> = {
   culture: { width: 196, height: 70 },
@@ -59,11 +85,19 @@ function planRows({ nodes }: Figure): FigurePlan {
 export function planFigure(figure: Figure): FigurePlan {
   if (figure.links.length === 0) return planRows(figure);
   const graph = newGraph();
-  graph.setGraph({ rankdir: 'LR', nodesep: gapBeside, ranksep: gapAhead, marginx: margin, marginy: margin });
+  graph.setGraph({
+    rankdir: 'LR',
+    // Gives trees the same columns as the usual way, which goes on trying for as long again.
+    ranker: 'tight-tree',
+    nodesep: gapBeside,
+    ranksep: gapAhead,
+    marginx: margin,
+    marginy: margin,
+  });
   for (const node of figure.nodes) graph.setNode(node.key, { ...boxSizes[node.kind] });
   for (const { from, to, kind } of figure.links)
     graph.setEdge(from, to, { weight: kind === 'split' ? 2 : 1 }, kind);
-  layOut(graph);
+  layOut(graph, isTree(figure));
   const kinds = new Map(figure.nodes.map(({ key, kind }) => [key, kind]));
   const { width = 0, height = 0 } = graph.graph();
   return {
