@@ -13,7 +13,7 @@ const onMap = (row: RoundRowData): MapCulture => ({
   scientificName: row.scientificName,
   health: row.health,
   inQuarantine: row.inQuarantine,
-  due: row.open.map(({ what }) => what),
+  open: row.open,
   isDone: row.doneEntry !== null || row.counted,
 });
 

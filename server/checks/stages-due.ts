@@ -17,10 +17,10 @@ function duesOf(stages: Stages, { today, business: { units, locale } }: About): 
   const before = kept.get(stages);
   if (before?.key === key) return before.dues;
   const dues = stages.flatMap(({ stage, from, to, ...rest }) => {
-    const dueOn = lookDue({ from, to, notYetOn: rest.notYetOn }, today);
-    if (dueOn === null || from === null || to === null) return [];
+    const sum = lookDue({ from, to, notYetOn: rest.notYetOn }, today);
+    if (sum === null || from === null || to === null) return [];
     const reason = stageWords({ stage, from, to, ...rest }, units, locale);
-    return [{ what: looks[stage], dueOn, reason }];
+    return [{ what: looks[stage], sum, reason }];
   });
   kept.set(stages, { key, dues });
   return dues;

@@ -1,6 +1,6 @@
 import { type CareDue, type CareFacts, careDue, type DueKind } from '../../shared/checks/care-due.ts';
 import { addDays } from '../../shared/days.ts';
-import type { RoundRowData } from '../../views/checks/part-round-row.tsx';
+import type { OpenWork, RoundRowData } from '../../views/checks/part-round-row.tsx';
 import { askedCountWords } from '../../views/checks/say-round.ts';
 import { isWaterKnown, type WaterDue, waterDueByCulture } from '../climate/queries-water.ts';
 import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
@@ -117,13 +117,13 @@ export function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
     fruit: true,
     water: culture.lastWateredOn !== null,
   };
-  const open = openDues(culture, dues, marks, asked).map(({ what, reason, overdueDays }) => {
-    return { what, reason, overdueDays, byTap: byTap[what] ?? false };
+  const open = openDues(culture, dues, marks, asked).map((due): OpenWork => {
+    return { ...due, byTap: byTap[due.what] ?? false };
   });
   const countsOpen = asked && asked.doneEntry === null && !marks.waits.get(culture.id)?.has('count');
   if (countsOpen) {
     const reason = askedCountWords(asked, marks.locale);
-    open.push({ what: 'count', reason, overdueDays: 0, byTap: false });
+    open.push({ what: 'count', reason, overdueDays: 0, dueOn: marks.today, sum: null, byTap: false });
   }
   const [check] = dues;
   return {

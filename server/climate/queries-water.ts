@@ -1,11 +1,14 @@
 import { inArray, ne } from 'drizzle-orm';
+import type { DueSum } from '../../shared/checks/due.ts';
 import type { ClimateReading } from '../../shared/climate/drying-form.ts';
 import {
+  type WaterExpected,
   type WaterOutlook,
   waterExpected,
   waterOutlook,
   waterReason,
 } from '../../shared/climate/water-outlook.ts';
+import { daysBetween } from '../../shared/days.ts';
 import { type Mark, touchedSince } from '../cultures/queries-touched.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { cultures } from '../schema/tables.ts';
@@ -22,7 +25,7 @@ export function waterOf(
   return looks ? waterOutlook(looks, asReadings(airReader(db, today)(placeId)), today) : null;
 }
 
-export type WaterDue = { dueOn: string; reason: string };
+export type WaterDue = { dueOn: string; sum: DueSum; reason: string };
 type Kept = {
   today: string;
   mark: Mark;
@@ -62,13 +65,20 @@ const patienceMs = 150;
 const sliceMs = 30;
 const atATime = 6;
 
+/** The days it takes from when it was wet, or none where it was found dry. */
+function sumOf({ foundDryOn, wetOn, dueOn }: WaterExpected): DueSum {
+  const from = foundDryOn ?? wetOn;
+  return { since: foundDryOn === null ? 'wet' : 'found-dry', from, days: daysBetween(from, dueOn) };
+}
+
 function workOutThese(db: Db, { today, dues, airAt }: Kept, ids: readonly number[]) {
   const looks = looksByCulture(db, today, ids);
   const places = placesOf(db, ids);
   for (const id of ids) {
     const own = looks.get(id);
     const outlook = own ? waterExpected(own, airAt(places.get(id) ?? null), today) : null;
-    if (outlook) dues.set(id, { dueOn: outlook.dueOn, reason: waterReason(outlook, today) });
+    if (outlook)
+      dues.set(id, { dueOn: outlook.dueOn, sum: sumOf(outlook), reason: waterReason(outlook, today) });
     else dues.delete(id);
   }
 }

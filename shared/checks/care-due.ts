@@ -1,6 +1,6 @@
 import { addDays, type Day, daysBetween } from '../days.ts';
-import { type CountFacts, countDue } from './count-due.ts';
-import { type Due, nextCheck } from './due.ts';
+import { type CountFacts, countDue, type HangingGroups } from './count-due.ts';
+import { type Due, type DueSum, dueAfter, nextCheck } from './due.ts';
 import { substrateDue } from './substrate-due.ts';
 
 export const dueKinds = [
@@ -15,7 +15,11 @@ export const dueKinds = [
   'count',
 ] as const;
 export type DueKind = (typeof dueKinds)[number];
-export type CareDue = Due & { what: DueKind };
+export type CareDue = Due & {
+  what: DueKind;
+  /** Of a count: the groups that hang on it. */
+  hanging?: HangingGroups;
+};
 
 /** Fresh food is taken out after so many days, before it moulds. Common practice, no source. */
 export const fruitDays = 3;
@@ -34,9 +38,9 @@ export type CareFacts = {
   surface: { onDay: Day; is: 'wet' | 'moist' | 'dry' } | null;
   lastWateredOn: Day | null;
   /** When it dries, where that was worked out from its own checks and the air of its room. */
-  dries: { dueOn: Day; reason: string } | null;
+  dries: { sum: DueSum; reason: string } | null;
   /** Young or first adults that were foretold: from when on to look for them, and why. */
-  stages: readonly { what: 'young' | 'adults'; dueOn: Day; reason: string }[];
+  stages: readonly { what: 'young' | 'adults'; sum: DueSum; reason: string }[];
   /** The species' rhythm, null where substrate is never renewed; and when it was last. */
   substrateMonths: number | null;
   renewedOn: Day | null;
@@ -60,7 +64,8 @@ export type CareFacts = {
  * - count: an interval too wide for the decision what may leave; see `countDue`.
  *
  * @example careDue({ ...facts, lastFedOn: '2026-11-17', feedEveryDays: 7 }, '2026-11-25')
- * // ... { what: 'feed', dueOn: '2026-11-24', overdueDays: 1, reason: 'food: fed 8 days ago, wants it every 7 days' }
+ * // ... { what: 'feed', dueOn: '2026-11-24', overdueDays: 1, reason: 'food: fed 8 days ago, wants it every 7 days',
+ * //   sum: { since: 'fed', from: '2026-11-17', days: 7 } }
  */
 export function careDue(facts: CareFacts, today: Day): CareDue[] {
   const { foundedOn, lastCheckOn, checkEveryDays, number, lastCountOn } = facts;
@@ -75,16 +80,10 @@ export function careDue(facts: CareFacts, today: Day): CareDue[] {
     ['retire', retireDue(facts, today)],
     ['count', count],
   ];
-  for (const { what, dueOn, reason } of facts.stages)
-    if (facts.spentOn === null || facts.spentOn > today) all.push([what, dueFrom(dueOn, today, reason)]);
+  for (const { what, sum, reason } of facts.stages)
+    if (facts.spentOn === null || facts.spentOn > today) all.push([what, dueAfter(sum, today, reason)]);
   return all.flatMap(([what, due]) => (due ? [{ what, ...due }] : []));
 }
-
-const dueFrom = (dueOn: Day, today: Day, reason: string): Due => ({
-  dueOn,
-  overdueDays: daysBetween(dueOn, today),
-  reason,
-});
 
 function ago(onDay: Day, today: Day): string {
   const days = daysBetween(onDay, today);
@@ -97,31 +96,37 @@ const every = (days: number) => (days === 1 ? 'every day' : `every ${days} days`
 function waterDue({ surface, lastWateredOn, dries }: CareFacts, today: Day): Due | null {
   const wateredSince = surface !== null && lastWateredOn !== null && lastWateredOn >= surface.onDay;
   if (surface?.is === 'dry' && !wateredSince)
-    return dueFrom(surface.onDay, today, `water: the surface was dry ${ago(surface.onDay, today)}`);
-  return dries && dueFrom(dries.dueOn, today, dries.reason);
+    return dueAfter(
+      { since: 'found-dry', from: surface.onDay, days: 0 },
+      today,
+      `water: the surface was dry ${ago(surface.onDay, today)}`,
+    );
+  return dries && dueAfter(dries.sum, today, dries.reason);
 }
 
 function feedDue({ lastFedOn, feedEveryDays, left }: CareFacts, today: Day): Due | null {
   if (lastFedOn === null) return null;
+  const sum = { since: 'fed', from: lastFedOn, days: feedEveryDays } as const;
   const usual = addDays(lastFedOn, feedEveryDays);
   const fed = `fed ${ago(lastFedOn, today)}`;
   if (left && left.onDay > lastFedOn) {
     const seen = ago(left.onDay, today);
     if (left.amount === 'none') {
-      const [earlier = usual] = [usual, left.onDay].sort();
-      return dueFrom(earlier, today, `food: nothing was left ${seen}`);
+      const atOnce = { since: 'none-left', from: left.onDay, days: 0 } as const;
+      return dueAfter(left.onDay < usual ? atOnce : sum, today, `food: nothing was left ${seen}`);
     }
-    const later = addDays(left.onDay, Math.ceil(feedEveryDays / 2));
-    if (left.amount === 'plenty' && later > usual)
-      return dueFrom(later, today, `food: ${fed}, plenty was left ${seen}`);
+    const days = Math.ceil(feedEveryDays / 2);
+    const later = { since: 'plenty-left', from: left.onDay, days, halfOf: feedEveryDays } as const;
+    if (left.amount === 'plenty' && addDays(left.onDay, days) > usual)
+      return dueAfter(later, today, `food: ${fed}, plenty was left ${seen}`);
   }
-  return dueFrom(usual, today, `food: ${fed}, wants it ${every(feedEveryDays)}`);
+  return dueAfter(sum, today, `food: ${fed}, wants it ${every(feedEveryDays)}`);
 }
 
 function fruitDue({ fruitSince }: CareFacts, today: Day): Due | null {
   if (fruitSince === null) return null;
-  return dueFrom(
-    addDays(fruitSince, fruitDays),
+  return dueAfter(
+    { since: 'fruit-in', from: fruitSince, days: fruitDays },
     today,
     `fruit: put in ${ago(fruitSince, today)}, take it out before it moulds`,
   );
@@ -133,8 +138,8 @@ const substrateOf = ({ foundedOn, renewedOn, substrateMonths: everyMonths }: Car
 function retireDue({ foundedOn, spentOn }: CareFacts, today: Day): Due | null {
   if (spentOn === null) return null;
   const age = daysBetween(foundedOn, today);
-  return dueFrom(
-    spentOn,
+  return dueAfter(
+    { since: 'founded', from: foundedOn, days: daysBetween(foundedOn, spentOn) },
     today,
     `feeder culture: ${age} days old and spent, retire it before it breeds mites`,
   );

@@ -1,5 +1,5 @@
-import { addDays, type Day, daysBetween } from '../days.ts';
-import type { Due } from './due.ts';
+import { type Day, daysBetween } from '../days.ts';
+import { type Due, dueAfter } from './due.ts';
 
 const daysPerMonth = 365.25 / 12;
 
@@ -18,12 +18,16 @@ export function substrateDue(
   const { foundedOn, renewedOn, everyMonths } = facts;
   if (everyMonths === null) return null;
   const freshOn = renewedOn ?? foundedOn;
-  const dueOn = addDays(freshOn, Math.round(everyMonths * daysPerMonth));
   const months = Math.floor(daysBetween(freshOn, today) / daysPerMonth);
   const words = (count: number) => (count === 1 ? '1 month' : `${count} months`);
-  return {
-    dueOn,
-    overdueDays: daysBetween(dueOn, today),
-    reason: `substrate: ${words(Math.max(0, months))} old, renewed every ${words(everyMonths)}`,
-  };
+  return dueAfter(
+    {
+      since: renewedOn === null ? 'founded' : 'fresh',
+      from: freshOn,
+      days: Math.round(everyMonths * daysPerMonth),
+      months: everyMonths,
+    },
+    today,
+    `substrate: ${words(Math.max(0, months))} old, renewed every ${words(everyMonths)}`,
+  );
 }

@@ -34,6 +34,7 @@ describe('what a culture wants', () => {
         dueOn: '2026-11-27',
         overdueDays: -2,
         reason: 'last checked 5 days ago, wants it every 7 days',
+        sum: { since: 'checked', from: '2026-11-20', days: 7 },
       },
     ]);
   });
@@ -74,13 +75,19 @@ describe('what a culture wants', () => {
 
   it('waters what was found dry, until it was watered, and else when it is expected to be dry', () => {
     const surface = { onDay: '2026-11-23', is: 'dry' } as const;
-    const dries = { dueOn: '2026-11-26', reason: 'water: light base on Monday, dry air since' };
+    const dries = {
+      sum: { since: 'wet', from: '2026-11-16', days: 10 } as const,
+      reason: 'water: light base on Monday, dry air since',
+    };
     expect(due({ surface, lastWateredOn: '2026-11-20' }, 'water')).toMatchObject({
       dueOn: '2026-11-23',
       reason: 'water: the surface was dry 2 days ago',
     });
     expect(due({ surface, lastWateredOn: '2026-11-23' }, 'water')).toBeUndefined();
-    expect(due({ surface, lastWateredOn: '2026-11-23', dries }, 'water')).toMatchObject(dries);
+    expect(due({ surface, lastWateredOn: '2026-11-23', dries }, 'water')).toMatchObject({
+      dueOn: '2026-11-26',
+      ...dries,
+    });
     expect(due({ surface: { onDay: '2026-11-23', is: 'moist' } }, 'water')).toBeUndefined();
   });
 });
@@ -95,6 +102,8 @@ describe('a count', () => {
       dueOn: '2026-10-29',
       overdueDays: 27,
       reason: 'count: not counted for 8 weeks, it may spare none or up to 5 groups',
+      sum: { since: 'counted', from: '2026-10-01', days: 28 },
+      hanging: { ...number, groups: 5 },
     });
     expect(asked({}, '2026-11-20')).toMatchObject({ overdueDays: -23 });
     expect(asked({}, null)).toMatchObject({ dueOn: '2026-01-29' });

@@ -37,10 +37,15 @@ const stage = (speciesId: number, which: 'hatch' | 'adult') => ({
 describe('a look for what was foretold', () => {
   it('is due from the first of its days, again after a look that found none, and given up in the end', () => {
     const range = { from: '2026-11-20', to: '2026-11-27' };
-    expect(lookDue({ ...range, notYetOn: null }, testToday)).toBe('2026-11-20');
-    expect(lookDue({ ...range, notYetOn: '2026-11-21' }, testToday)).toBe('2026-11-24');
-    expect(lookDue({ ...range, notYetOn: '2026-11-10' }, testToday)).toBe('2026-11-20');
-    expect(lookDue({ ...range, notYetOn: null }, '2026-12-11')).toBe('2026-11-20');
+    const fromThen = { since: 'foretold', from: '2026-11-20', days: 0 };
+    expect(lookDue({ ...range, notYetOn: null }, testToday)).toEqual(fromThen);
+    expect(lookDue({ ...range, notYetOn: '2026-11-21' }, testToday)).toEqual({
+      since: 'looked',
+      from: '2026-11-21',
+      days: 3,
+    });
+    expect(lookDue({ ...range, notYetOn: '2026-11-10' }, testToday)).toEqual(fromThen);
+    expect(lookDue({ ...range, notYetOn: null }, '2026-12-11')).toEqual(fromThen);
     expect(lookDue({ ...range, notYetOn: null }, '2026-12-12')).toBeNull();
     expect(lookDue({ from: null, to: null, notYetOn: null }, testToday)).toBeNull();
   });

@@ -13,6 +13,8 @@ import { Day } from '../layout/number.tsx';
 import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import type { OpenWork } from './part-round-row.tsx';
+import { sayRound } from './say-worked-out.ts';
 
 /** More cultures are shown rack by rack. */
 export const mostOnMap = 400;
@@ -22,7 +24,7 @@ export type MapCulture = {
   scientificName: string;
   health: string;
   inQuarantine: boolean;
-  due: readonly DueKind[];
+  open: readonly OpenWork[];
   isDone: boolean;
 };
 
@@ -55,12 +57,12 @@ const isTrouble = ({ health, inQuarantine }: MapCulture) =>
 
 function state(culture: MapCulture): 'trouble' | 'due' | 'done' | 'quiet' {
   if (isTrouble(culture)) return 'trouble';
-  if (culture.due.length > 0) return 'due';
+  if (culture.open.length > 0) return 'due';
   return culture.isDone ? 'done' : 'quiet';
 }
 
 function words(culture: MapCulture): string {
-  const due = culture.due.map((what) => shortDue[what]);
+  const due = culture.open.map(({ what }) => shortDue[what]);
   const trouble = culture.inQuarantine ? 'quarantine' : (healthWords[culture.health] ?? culture.health);
   return (
     [...(isTrouble(culture) ? [trouble] : []), ...due].join(', ') || (culture.isDone ? 'done' : 'nothing due')
@@ -85,7 +87,7 @@ function Spot({ position, culture }: MapShelf<MapCulture>['spots'][number]) {
         <span class="spot-code" {...notTranslated}>
           {mark && <Mark kind={mark} />} {culture.code}
         </span>
-        <span class="spot-words" data-computed={culture.due.length > 0 ? 'due' : undefined}>
+        <span class="spot-words" data-computed={culture.open.length > 0 ? 'due' : undefined}>
           {words(culture)}
         </span>
         {position !== null && <span class="spot-position">{position}</span>}
@@ -157,6 +159,18 @@ const Key = () => (
   </p>
 );
 
+function HowDue({ furniture, today, shown, nowhere }: MapPageProps) {
+  const standing = shown.flatMap(({ shelves }) =>
+    shelves.flatMap(({ spots }) => spots.flatMap(({ culture }) => culture ?? [])),
+  );
+  return (
+    <WorkedOut
+      of={['due', 'drying', 'development']}
+      so={sayRound([...standing, ...nowhere], { today, locale: furniture.locale })}
+    />
+  );
+}
+
 /** The racks as they stand, with what is due and what is in trouble. */
 export function MapPage(props: MapPageProps) {
   const { furniture, today, racks, shown, nowhere } = props;
@@ -205,7 +219,7 @@ export function MapPage(props: MapPageProps) {
       )}
       {(shown.length > 0 || nowhere.length > 0) && (
         <>
-          <WorkedOut of={['due', 'drying', 'development']} />
+          <HowDue {...props} />
           <PaperFoot furniture={furniture}>
             Due: the day each was last done, and what its species wants.
           </PaperFoot>

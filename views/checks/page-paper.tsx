@@ -9,6 +9,7 @@ import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { placeHeading } from './part-round-place.tsx';
 import type { RoundRowData } from './part-round-row.tsx';
+import { sayRound } from './say-worked-out.ts';
 
 export type PaperPlace = { name: string | null; isQuarantine: boolean; rows: RoundRowData[] };
 
@@ -94,7 +95,13 @@ export function PaperPage({ furniture, today, places }: PaperPageProps) {
       ))}
       {places.length > 0 && (
         <>
-          <WorkedOut of={['due', 'drying', 'development']} />
+          <WorkedOut
+            of={['due', 'drying', 'development']}
+            so={sayRound(
+              places.flatMap(({ rows }) => rows),
+              { today, locale: furniture.locale },
+            )}
+          />
           <PaperFoot furniture={furniture}>
             Looks, food and substrate: the day each was last done and the days that its species wants. Water:
             what was seen of the surface, and how dry the air is. Young: degree-days. A count is asked for

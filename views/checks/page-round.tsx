@@ -14,6 +14,7 @@ import { ManyBar, type PlaceRows, RoundPlace } from './part-round-place.tsx';
 import { RoundProgress } from './part-round-progress.tsx';
 import type { RoundRowData } from './part-round-row.tsx';
 import { type StartData, Starts } from './part-starts.tsx';
+import { sayRound } from './say-worked-out.ts';
 
 export type RoundPageProps = {
   furniture: Furniture;
@@ -104,7 +105,7 @@ function NothingDue({ begun, kept, nextInDays }: Pick<RoundPageProps, 'begun' | 
 }
 
 export function RoundPage(props: RoundPageProps) {
-  const { furniture, begun, today, starts, parts, total, air } = props;
+  const { furniture, begun, today, starts, parts, places, total, air } = props;
   const isFirst = !parts || parts.part === 1;
   return (
     <Shell
@@ -123,7 +124,16 @@ export function RoundPage(props: RoundPageProps) {
         {total === 0 ? <NothingDue {...props} /> : <Walk {...props} />}
         <End {...props} />
       </div>
-      {total > 0 && <WorkedOut of={['due', 'drying', 'development']} label="How are the days worked out?" />}
+      {total > 0 && (
+        <WorkedOut
+          of={['due', 'drying', 'development']}
+          label="How are the days worked out?"
+          so={sayRound(
+            places.flatMap(({ rows }) => rows),
+            { today, locale: furniture.locale },
+          )}
+        />
+      )}
       {isFirst && starts.length > 0 && <WorkedOut of="feeders" label="How are the starts worked out?" />}
       <Actions>
         <LinkButton href="/round/map">The racks</LinkButton>

@@ -1,4 +1,5 @@
-import type { DueKind } from '../../shared/checks/care-due.ts';
+import type { CareDue, DueKind } from '../../shared/checks/care-due.ts';
+import type { DueSum } from '../../shared/checks/due.ts';
 import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { healthWords } from '../cultures/say.ts';
@@ -8,10 +9,9 @@ import type { FormFurniture } from '../layout/furniture.ts';
 import { Mark } from '../layout/mark.tsx';
 
 /** One thing a culture wants today, and why. */
-export type OpenWork = {
-  what: DueKind;
-  reason: string;
-  overdueDays: number;
+export type OpenWork = Omit<CareDue, 'sum'> & {
+  /** How the day comes about; null where somebody asked for it. */
+  sum: DueSum | null;
   /** One tap can say that it was done as always. */
   byTap: boolean;
 };
