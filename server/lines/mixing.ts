@@ -7,7 +7,7 @@ import { cultureHref } from '../../views/cultures/page-list.tsx';
 import { dayFault } from '../../views/cultures/say.ts';
 import { formatCount } from '../../views/layout/format.ts';
 import { MixingPage, type MixingPageProps } from '../../views/lines/page-mixing.tsx';
-import { formatPercent } from '../../views/lines/say.ts';
+import { formatGeneShare } from '../../views/lines/say.ts';
 import type { Mixture } from '../../views/lines/say-worked-out.ts';
 import { type Estimate, readEstimate, readEstimates } from '../counts/queries-estimate.ts';
 import type { LoadedCulture } from '../cultures/queries.ts';
@@ -191,7 +191,7 @@ function mixed(call: StaffCall, { culture }: LoadedCulture, { id, animals, from 
   const kin = kinOf(call.db, culture, call.today);
   const now =
     kin && !kin.clonal
-      ? ` It keeps ${formatPercent(kin.heterozygosityKept, call.business.locale)} of its founders’ heterozygosity now.`
+      ? ` It keeps ${formatGeneShare(kin.heterozygosityKept, call.business.locale)} of its founders’ heterozygosity now.`
       : '';
   const were = animals === 1 ? 'was' : 'were';
   return redirect(cultureHref(culture.code), {

@@ -95,7 +95,7 @@ describe('what arrivals teach', () => {
     parcel({ lowestC: 12, dead: 0, packId });
     parcel({ lowestC: 14, dead: 1, packId });
     const { text } = await t.owner.get('/parcels/arrivals');
-    expect(text).toMatch(/Warm 40.*?>2<.*?>28<.*?1 \(3\.6%\).*?12 °C to 14 °C/s);
+    expect(text).toMatch(/Warm 40.*?>2<.*?>28<.*?1 \(3\.6\u00a0%\).*?12 °C to 14 °C/s);
   });
 
   it('moves a limit with one press and puts it back with another, both on record', async () => {

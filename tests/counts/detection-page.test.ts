@@ -42,7 +42,7 @@ describe('the share that shows', () => {
     countAll(app, { cultureId, onDay: '2026-11-03', counted: 80 });
     const page = await app.owner.get(at);
     expect(page.text).toContain('After 1 pair of counts: about');
-    expect(page.text).toContain('15 %');
+    expect(page.text).toContain('15\u00a0%');
     expect(page.text).toContain('<svg class="curve"');
     const seen = markIn(page.text);
     for (let sent = 0; sent < 2; sent += 1)

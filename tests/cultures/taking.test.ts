@@ -37,7 +37,7 @@ describe('taking animals out', () => {
     expect(names({ chance: null, faults: { before: 'old', after: 'old' } })).toEqual(['reserve']);
     const [against] = objectionsToTaking({ ...taking, chance: 0.5, promised: 14 }, 'EX-1', 'tick');
     expect(against?.text).toContain('72 animals must stay in EX-1, and 14 are promised to orders.');
-    expect(against?.text).toContain('is 50 %; 90 % is wanted');
+    expect(against?.text).toContain('is 50\u00a0%; 90\u00a0% is wanted');
   });
 
   it('is spoken against where the diary contradicts itself anew', () => {
@@ -90,6 +90,6 @@ describe('overruling', () => {
 describe('a share in words', () => {
   it('is never rounded up to a certainty', () => {
     const words = [1, 0.9999, 0.95, 0.29, 0.004, 0].map(formatShare);
-    expect(words).toEqual(['100 %', '99 %', '95 %', '29 %', 'less than 1 %', '0 %']);
+    expect(words).toEqual(['100', '99', '95', '29', 'less than 1', '0'].map((number) => `${number}\u00a0%`));
   });
 });

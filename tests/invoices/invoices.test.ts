@@ -23,7 +23,7 @@ describe('an invoice', () => {
     confirmed(t);
     const asked = await t.owner.get('/orders/1/invoice');
     expect(asked.text).toContain('RE-0007');
-    expect(asked.text).toContain('VAT 19 %, in the prices');
+    expect(asked.text).toContain('VAT 19\u00a0%, in the prices');
     const made = await write(t, 1);
     expect(made.headers.location).toBe('/invoices/7');
     expect(all(t)).toMatchObject([
@@ -377,7 +377,7 @@ describe('settings of invoices', () => {
     const { number } = confirmed(t);
     expect((await t.owner.get(`/orders/${number}/invoice`)).text).toContain('No tax is set for this day');
     await t.owner.post('/settings/invoices/taxes/1/bring-back');
-    expect((await t.owner.get(`/orders/${number}/invoice`)).text).toContain('VAT 19 %');
+    expect((await t.owner.get(`/orders/${number}/invoice`)).text).toContain('VAT 19\u00a0%');
     expect(t.db.select().from(invoices).where(eq(invoices.orderId, 1)).all()).toEqual([]);
   });
 });

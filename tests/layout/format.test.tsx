@@ -7,9 +7,10 @@ import {
   formatMoment,
   formatMoney,
   formatNumber,
+  formatPercent,
   formatSpan,
 } from '../../views/layout/format.ts';
-import { Ago, Day, Figure, Moment, Money } from '../../views/layout/number.tsx';
+import { Ago, Day, Moment, Money } from '../../views/layout/number.tsx';
 import { renderPart } from '../../views/layout/render.ts';
 
 describe('money', () => {
@@ -25,6 +26,20 @@ describe('money', () => {
     [Number.MAX_SAFE_INTEGER, 'EUR', 'en-GB', '€90,071,992,547,409.91'],
   ])('%d of %s in %s is %s', (minor, currency, locale, words) => {
     expect(formatMoney(minor, currency, locale)).toBe(words);
+  });
+});
+
+describe('shares in percent', () => {
+  // A space before the sign: SI Brochure, 9th edition, 5.4.7. English locales of the platform have none.
+  it.each([
+    [0.05, undefined, 0, '5\u00a0%'],
+    [0.0532, 'en-US', 1, '5.3\u00a0%'],
+    [0.0532, 'de-DE', 1, '5,3\u00a0%'],
+    [12.5, 'de-DE', 0, '1.250\u00a0%'],
+    [-0.02, 'en-GB', 0, '−2\u00a0%'],
+    [0, 'en-GB', 2, '0\u00a0%'],
+  ])('%d in %s to %d digits is %s', (share, locale, digits, words) => {
+    expect(formatPercent(share, locale, digits)).toBe(words);
   });
 });
 
@@ -85,6 +100,5 @@ describe('as elements', () => {
     expect(renderPart(<Moment at={0} timeZone="UTC" />)).toContain('datetime="1970-01-01T00:00:00.000Z"');
     expect(renderPart(<Money minor={1250} currency="GBP" />)).toContain('£12.50');
     expect(renderPart(<Ago days={2} />)).toContain('2 days ago');
-    expect(renderPart(<Figure value={2.25} digits={1} unit="mm" />)).toContain('2.3 mm');
   });
 });

@@ -60,7 +60,7 @@ describe('the page of splits and mixings', () => {
       const place = found.placeOf(code)!;
       const f = found.at(place, place);
       expect(labelOf(text, code)).toContain(
-        `inbreeding ${f.toFixed(2)}, ${Math.round((1 - f) * 100)} % kept`,
+        `inbreeding ${f.toFixed(2)}, ${Math.round((1 - f) * 100)}\u00a0% kept`,
       );
       expect(labelOf(text, code)).toMatch(/about \d+ \(\d+ to \d+\)/);
     }

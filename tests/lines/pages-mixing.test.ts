@@ -212,7 +212,7 @@ describe('what is proposed', () => {
       // (1-w)^2 f_cc + 2 w (1-w) f_cs + w^2 f_ss: two genes drawn from the mixture (Malécot 1948)
       const lost =
         (1 - w) ** 2 * f('SP-1', 'SP-1') + 2 * w * (1 - w) * f('SP-1', code) + w ** 2 * f(code, code);
-      expect(row.after).toBe(`${Math.round((1 - lost) * 100)} %`);
+      expect(row.after).toBe(`${Math.round((1 - lost) * 100)}\u00a0%`);
       expect(row.kinship).toBe(f('SP-1', code).toFixed(2));
       expect(row.spare).toBe('28 animals');
     }

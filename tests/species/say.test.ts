@@ -20,10 +20,10 @@ describe('what a species page says', () => {
   it('of how safe a start is', () => {
     const even = { femaleShare: 0.5, startMales: 2, startFemales: 2 };
     expect(safetyWords(12, even, 0.99365)).toBe(
-      'A group of 12 has both sexes at least twice in 99.4 % of cases.',
+      'A group of 12 has both sexes at least twice in 99.4\u00a0% of cases.',
     );
     expect(safetyWords(12, { ...even, startFemales: 4, femaleShare: 0.6 }, 0.9)).toBe(
-      'A group of 12 has at least 2 males and 4 females in 90 % of cases, with 60 % females.',
+      'A group of 12 has at least 2 males and 4 females in 90\u00a0% of cases, with 60\u00a0% females.',
     );
     const alone = { femaleShare: 1, startMales: 0, startFemales: 2 };
     expect(safetyWords(20, alone, 1)).toBe('A group of 20 is enough: all are females that need no male.');
@@ -33,12 +33,12 @@ describe('what a species page says', () => {
 
   it('of a chance, never rounding it to certainty', () => {
     expect([1, 0.99999, 0.99365, 0.5, 0.0001, 0].map((one) => chanceWords(one))).toEqual([
-      '100 %',
-      'more than 99.9 %',
-      '99.4 %',
-      '50 %',
-      'less than 0.1 %',
-      '0 %',
+      '100\u00a0%',
+      'more than 99.9\u00a0%',
+      '99.4\u00a0%',
+      '50\u00a0%',
+      'less than 0.1\u00a0%',
+      '0\u00a0%',
     ]);
   });
 

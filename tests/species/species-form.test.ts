@@ -79,7 +79,7 @@ describe('a new species', () => {
     expect(first).not.toContain('species-form');
     const form = (await owner.get('/species/new?group=isopod')).text;
     expect(form).toContain('Common practice, change to yours.');
-    expect(form).toContain('A group of 12 has both sexes at least twice in 99.4 % of cases.');
+    expect(form).toContain('A group of 12 has both sexes at least twice in 99.4\u00a0% of cases.');
     expect(fieldsOf(form)).toMatchObject({
       animalGroup: 'isopod',
       capacity: '20',
@@ -331,7 +331,7 @@ describe('the line that says how safe a start is', () => {
       startMales: '2',
       startFemales: '2',
     };
-    expect(await ask(even)).toContain('in 99.4 % of cases.');
+    expect(await ask(even)).toContain('in 99.4\u00a0% of cases.');
     expect(await ask({ ...even, groupAdults: '3' })).toContain('A larger group is safer.');
     expect(await ask({ ...even, parthenogenetic: 'yes' })).toContain('all are females that need no male');
     for (const wrong of ['', 'x', '-1', '1.5', '1e9'])

@@ -114,7 +114,7 @@ describe('the page of a species', () => {
     const row = speciesNamed(db, 'Armadillidium maculatum');
     insertLine(db, { speciesId: row?.id ?? 0, name: 'Old quarry', locality: '', note: '' });
     const page = (await helper.get(`/species/${row?.id}`)).text;
-    expect(page).toContain('A group of 12 has both sexes at least twice in 99.4 % of cases.');
+    expect(page).toContain('A group of 12 has both sexes at least twice in 99.4\u00a0% of cases.');
     expect(page).toContain('Best at 20 to 25\u00a0°C; below 8\u00a0°C or above 29\u00a0°C they come to harm');
     expect(page).toContain('Section from the floor up: Soil mix 5.5\u00a0cm; Dry hardwood leaves 2\u00a0cm');
     expect(page).toContain('leaf compost, free of pesticide');

@@ -109,7 +109,7 @@ export const ofSending: Reckoning[] = [
     what: 'the tax held in an invoice',
     page: '/invoices/1',
     source: 'EN 16931-1:2017, BR-CO-17: taxable amount × rate, rounded to cents',
-    said: one(/VAT 19 %.*?<span class="figure">€([\d.]+)</s),
+    said: one(/VAT 19\s%.*?<span class="figure">€([\d.]+)</s),
     again: (text) => {
       const base = one(/Without tax.*?<span class="figure">€([\d.]+)</s)(text);
       return Math.round(base * 19) / 100;
@@ -158,7 +158,7 @@ export const ofSending: Reckoning[] = [
     what: 'animals of which some show',
     page: '/species/1/detection',
     source: 'mean of a beta distribution: alpha ÷ (alpha + beta)',
-    said: one(/Believed now: <span[^>]*>about (\d+) %/),
+    said: one(/Believed now: <span[^>]*>about (\d+)\s%/),
     again: (text) => {
       const [watched = 1, shown = 0] = all(
         text,

@@ -1,4 +1,5 @@
 import { formatTemp, type UnitSystem } from '../../shared/settings/units.ts';
+import { formatPercent } from '../layout/format.ts';
 
 /** A limit of whole and half degrees. */
 /** How far apart temperatures are: 4 °C is 7.2 °F. */
@@ -10,7 +11,6 @@ export const exactLimit = (tempC: number, units: UnitSystem, locale?: string): s
     ? formatTemp(tempC, units, locale ?? 'en-GB')
     : `${new Intl.NumberFormat(locale ?? 'en-GB', { maximumFractionDigits: 1 }).format(tempC)} °C`;
 
-export const percent = (share: number, locale = 'en-GB'): string =>
-  new Intl.NumberFormat(locale, { style: 'percent', maximumFractionDigits: share < 0.1 ? 1 : 0 }).format(
-    share,
-  );
+/** A loss: small ones to a tenth, since limits are about a few in a hundred. */
+export const percent = (share: number, locale?: string): string =>
+  formatPercent(share, locale, share < 0.1 ? 1 : 0);

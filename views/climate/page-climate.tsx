@@ -1,6 +1,6 @@
 import type { Vapour } from '../../shared/climate/vapour.ts';
 import { Empty } from '../layout/empty.tsx';
-import { formatNumber } from '../layout/format.ts';
+import { formatNumber, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -87,7 +87,7 @@ function columns({ air: { units, timeZone, locale } }: ClimatePageProps): Column
       key: 'humidity',
       head: 'Humidity',
       numeric: true,
-      cell: (row) => (row.last?.humidityPct == null ? '' : `${formatNumber(row.last.humidityPct, locale)} %`),
+      cell: (row) => (row.last?.humidityPct == null ? '' : formatPercent(row.last.humidityPct / 100, locale)),
     },
     {
       key: 'dry',

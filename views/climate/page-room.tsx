@@ -5,7 +5,7 @@ import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
-import { defaultLocale, formatNumber } from '../layout/format.ts';
+import { defaultLocale, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day, Moment } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -127,7 +127,7 @@ function LastRead({ furniture, newest: [last], units, timeZone }: RoomPageProps)
     <p>
       Last read <Moment at={last.at} timeZone={timeZone} locale={locale} />:{' '}
       <strong>{exactTemp(last.tempC, units, locale)}</strong>
-      {last.humidityPct !== null && `, ${formatNumber(last.humidityPct, locale)}\u00a0%`},{' '}
+      {last.humidityPct !== null && `, ${formatPercent(last.humidityPct / 100, locale)}`},{' '}
       {viaWords[last.via] ?? last.via}.
     </p>
   );
@@ -166,7 +166,7 @@ function Newest({ furniture, place, newest, units, timeZone }: RoomPageProps) {
           key: 'humidity',
           head: 'Humidity',
           numeric: true,
-          cell: (row) => (row.humidityPct === null ? '' : `${formatNumber(row.humidityPct, locale)} %`),
+          cell: (row) => (row.humidityPct === null ? '' : formatPercent(row.humidityPct / 100, locale)),
         },
         { key: 'via', head: 'How', cell: (row) => viaWords[row.via] ?? row.via },
         {

@@ -1,6 +1,6 @@
 import type { Vapour } from '../../shared/climate/vapour.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
-import { formatNumber } from '../layout/format.ts';
+import { formatNumber, formatPercent } from '../layout/format.ts';
 
 /** A figure a room shows: tenths, so that a change is seen. */
 export function exactTemp(tempC: number, units: UnitSystem, locale?: string): string {
@@ -19,5 +19,5 @@ export function sayAir(
 ) {
   const { units, locale } = said;
   const number = (value: number, digits: number) => formatNumber(value, locale, digits);
-  return `${where}: at ${exactTemp(tempC, units, locale)} air holds ${number(air.saturationKpa, 3)} kPa at most; ${number(air.saturationKpa, 3)} × (1 − ${number(humidityPct, 1)} % humidity) = ${number(air.vpdKpa, 2)} kPa.`;
+  return `${where}: at ${exactTemp(tempC, units, locale)} air holds ${number(air.saturationKpa, 3)} kPa at most; ${number(air.saturationKpa, 3)} × (1 − ${formatPercent(humidityPct / 100, locale, 1)} humidity) = ${number(air.vpdKpa, 2)} kPa.`;
 }

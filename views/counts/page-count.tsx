@@ -7,6 +7,7 @@ import { Objections } from '../cultures/part-objections.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
+import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
@@ -76,7 +77,7 @@ function How({ method, shows }: Pick<CountPageProps, 'method' | 'shows'>) {
           Of{' '}
           {shows === null
             ? 'each species only a share shows'
-            : `this species about ${Math.round(shows * 100)} % show`}{' '}
+            : `this species about ${formatPercent(shows)} show`}{' '}
           on average, but it varies from visit to visit: the number seen is divided by that share, with the
           doubt that belongs to it.
         </p>

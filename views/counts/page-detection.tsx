@@ -4,7 +4,7 @@ import { PostButton } from '../layout/button.tsx';
 import { ChartFrame } from '../layout/chart-frame.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { formatCount, formatNumber } from '../layout/format.ts';
+import { formatCount, formatNumber, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day } from '../layout/number.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -37,12 +37,10 @@ export type DetectionPageProps = {
   mayAccept: boolean;
 };
 
-const percent = (share: number) => formatNumber(share * 100);
-
 /** `about 30 % (15 to 47 %)`: nine visits in ten lie between. */
-function sayShare({ alpha, beta }: Share): string {
-  const at = (p: number) => percent(betaQuantile(p, alpha, beta));
-  return `about ${percent(alpha / (alpha + beta))} % (${at(0.05)} to ${at(0.95)} %)`;
+function sayShare({ alpha, beta }: Share, locale?: string): string {
+  const low = formatNumber(betaQuantile(0.05, alpha, beta) * 100, locale);
+  return `about ${formatPercent(alpha / (alpha + beta), locale)} (${low} to ${formatPercent(betaQuantile(0.95, alpha, beta), locale)})`;
 }
 
 function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pairs'>) {
@@ -67,7 +65,7 @@ function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pai
           key: 'share',
           head: 'Showed',
           computed: 'detection',
-          cell: (p) => (p.why === null ? `${percent(p.seen / p.counted)} %` : `left out: ${p.why}`),
+          cell: (p) => (p.why === null ? formatPercent(p.seen / p.counted, locale) : `left out: ${p.why}`),
         },
       ]}
     />
@@ -77,7 +75,7 @@ function Pairs({ furniture, pairs }: Pick<DetectionPageProps, 'furniture' | 'pai
 /** A belief as animals that were watched: `as if 7 of 19 had shown, 7 ÷ 19 = 37 %`. */
 function sayBelief(when: string, { alpha, beta }: Share, locale?: string): string {
   const [shown = '', all = ''] = [alpha, alpha + beta].map((animals) => formatNumber(animals, locale, 1));
-  return `${when}: as if of ${all} animals ${shown} had shown; ${shown} ÷ ${all} = ${percent(alpha / (alpha + beta))} %.`;
+  return `${when}: as if of ${all} animals ${shown} had shown; ${shown} ÷ ${all} = ${formatPercent(alpha / (alpha + beta), locale)}.`;
 }
 
 function How({ visits, before, after, usable, furniture: { locale } }: DetectionPageProps) {
@@ -115,7 +113,7 @@ export function DetectionPage(props: DetectionPageProps) {
       }
       purpose={
         <>
-          Believed now: <Computed of="detection">{sayShare(before)}</Computed> of the animals show at a visit.
+          Believed now: <Computed of="detection">{sayShare(before, furniture.locale)}</Computed> of the animals show at a visit.
         </>
       }
       breadcrumbs={[
@@ -125,7 +123,7 @@ export function DetectionPage(props: DetectionPageProps) {
     >
       {usable > 0 && (
         <ChartFrame
-          finding={`After ${formatCount(usable, 'pair')} of counts: ${sayShare(after)}`}
+          finding={`After ${formatCount(usable, 'pair')} of counts: ${sayShare(after, furniture.locale)}`}
           computed="detection"
           caption="Dots: the pairs. Dashed: what is believed now. In brackets: nine visits in ten."
           table={<Pairs furniture={furniture} pairs={pairs} />}

@@ -11,6 +11,7 @@ import {
   fieldOf,
   SelectField,
 } from '../layout/form.tsx';
+import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -101,7 +102,7 @@ export function HabitsPage({ furniture, form, first, areFirst }: HabitsPageProps
             label="How much is searched"
             size="short"
             required
-            help={`When only part of the substrate is: a percentage or parts, 20 % or 1 of 5. Ours: ${first.sampleShare * 100} %.`}
+            help={`When only part of the substrate is: a percentage or parts, 20 % or 1 of 5. Ours: ${formatPercent(first.sampleShare, furniture.locale, 1)}.`}
             {...fieldOf(form, 'sampleShare')}
           />
         </FieldSet>

@@ -3,6 +3,7 @@ import { AboutCulture } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { Code } from '../layout/code.tsx';
 import { Field, Form, TextAreaField } from '../layout/form.tsx';
+import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { PhotoBoard, type PhotoData } from './part-photo.tsx';
@@ -55,7 +56,7 @@ export function TapPage({ furniture, code, scientificName, shows, photo, today }
           label="Seen"
           name="counted"
           size="short"
-          help={`Of this species about ${Math.round(shows * 100)} % show on average.`}
+          help={`Of this species about ${formatPercent(shows)} show on average.`}
           required
         />
         <Field label="Day" name="onDay" type="date" value={today} max={today} />

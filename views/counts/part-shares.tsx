@@ -1,4 +1,5 @@
 import { logBeta } from '../../shared/numbers/log-gamma.ts';
+import { formatPercent } from '../layout/format.ts';
 
 export type Share = { alpha: number; beta: number };
 export type SharesProps = { before: Share; after: Share /** Shares of single visits. */; visits: number[] };
@@ -52,7 +53,7 @@ export function Shares({ before, after, visits }: SharesProps) {
           text-anchor={p === 0 ? 'start' : p === 1 ? 'end' : 'middle'}
           font-size="15"
         >
-          {`${p * 100} %${p === 1 ? ' show' : ''}`}
+          {`${formatPercent(p)}${p === 1 ? ' show' : ''}`}
         </text>
       ))}
     </svg>

@@ -1,5 +1,5 @@
 import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
-import { formatNumber } from '../layout/format.ts';
+import { formatNumber, formatPercent } from '../layout/format.ts';
 
 /** A diary entry as the page needs it: plain columns, names already looked up. */
 export type EntryData = {
@@ -74,7 +74,7 @@ export function countWords(json: string, wording: string | null): string {
   if (c.method === 'full') return `${formatNumber(c.counted ?? 0)} counted, all of them`;
   if (c.method === 'visible') return `${wording ?? formatNumber(c.counted ?? 0)} seen`;
   if (c.method === 'sample')
-    return `${formatNumber(c.counted ?? 0)} in ${formatNumber((c.fraction ?? 0) * 100, undefined, 1)} % of the substrate`;
+    return `${formatNumber(c.counted ?? 0)} in ${formatPercent(c.fraction ?? 0, undefined, 1)} of the substrate`;
   if (c.method === 'removal') return `${(c.catches ?? []).join(', then ')} caught`;
   return `${c.recaptured} of ${c.caught} caught carried a mark, ${c.marked} had been marked`;
 }
@@ -144,7 +144,7 @@ export function entryWords(e: EntryData, units: UnitSystem = 'metric'): string {
     case 'split':
       return movedWords(e);
     case 'die-off':
-      return `about ${formatNumber((1 - (e.survivalMedian ?? 1)) * 100)} % lost`;
+      return `about ${formatPercent(1 - (e.survivalMedian ?? 1))} lost`;
     case 'move':
       return e.placeName ? `to ${e.placeName}` : '';
     default:

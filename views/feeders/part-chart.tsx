@@ -1,7 +1,7 @@
 import { scaleLinear } from 'd3-scale';
 import type { FeederWeek } from '../../shared/feeders/feeders.ts';
 import { ChartFrame } from '../layout/chart-frame.tsx';
-import { defaultLocale, formatDay, formatNumber } from '../layout/format.ts';
+import { defaultLocale, formatDay, formatNumber, formatPercent } from '../layout/format.ts';
 import { DataTable } from '../layout/table.tsx';
 
 type ChartProps = { weeks: readonly FeederWeek[]; safety: number; finding: string; locale?: string };
@@ -123,7 +123,7 @@ export function FeederChart(props: ChartProps) {
     <ChartFrame
       finding={finding}
       computed="feeders"
-      caption={`Bars: what the cultures give, with the planned starts; line: what the colonies eat, with ${number((safety - 1) * 100)} % to spare. A dashed bar is short.`}
+      caption={`Bars: what the cultures give, with the planned starts; line: what the colonies eat, with ${formatPercent(safety - 1, locale)} to spare. A dashed bar is short.`}
       table={
         <DataTable
           caption="Supply and demand by week"

@@ -47,7 +47,7 @@ function columnsFor(today: string, locale: string | undefined): Column<RateRow>[
       head: 'Tax',
       cell: (rate) => <a href={`/settings/invoices/taxes/${rate.id}/edit`}>{rate.name}</a>,
     },
-    { key: 'rate', head: 'Rate', numeric: true, cell: (rate) => `${writeRate(rate.rateThousandths)} %` },
+    { key: 'rate', head: 'Rate', numeric: true, cell: (rate) => `${writeRate(rate.rateThousandths)}\u00a0%` },
     {
       key: 'mode',
       head: 'Prices',

@@ -17,7 +17,7 @@ export const taxWords = (tax: {
   rateThousandths: number;
   mode: 'included' | 'added';
 }): string =>
-  `${tax.name} ${writeRate(tax.rateThousandths)} %, ${tax.mode === 'included' ? 'in the prices' : 'added'}`;
+  `${tax.name} ${writeRate(tax.rateThousandths)}\u00a0%, ${tax.mode === 'included' ? 'in the prices' : 'added'}`;
 
 /** Said on every page where taxes or keeping are decided. */
 export const lawDecides =

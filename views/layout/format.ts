@@ -20,6 +20,14 @@ export function formatNumber(value: number, locale = defaultLocale, digits = 0):
   return numberFormat(locale, { maximumFractionDigits: digits }).format(value).replace('-', '\u2212');
 }
 
+/**
+ * 0.0532 -> "5.3 %" (at most `digits` after the point, 0 when left out). The sign is apart from its number, whatever
+ * the locale's own habit (SI Brochure, 9th edition, 5.4.7), by a no-break space, as other units are.
+ */
+export function formatPercent(share: number, locale = defaultLocale, digits = 0): string {
+  return `${formatNumber(share * 100, locale, digits)}\u00a0%`;
+}
+
 /** (1250, 'GBP') -> "£12.50"; the minor unit is the currency's own (none for JPY). */
 export function formatMoney(minor: number, currency: string, locale = defaultLocale): string {
   const format = numberFormat(locale, { style: 'currency', currency });

@@ -20,7 +20,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, More, WorkedOut } from '../layout/worked-out.tsx';
 import { PartnerTable } from './part-partners.tsx';
-import { clonalWords, formatPercent } from './say.ts';
+import { clonalWords, formatGeneShare } from './say.ts';
 import { type Mixture, sayMixture } from './say-worked-out.ts';
 
 export type PartnerRow = Partner & {
@@ -83,7 +83,7 @@ function verdict({
   if (clonal) return clonalWords;
   if (hasDiedOut) return `By all that is known no animals are left in ${code}: found it anew instead.`;
   if (kept === null) return 'Nothing is known of its founders.';
-  const keeps = `${code} keeps ${formatPercent(kept, furniture.locale)} of its founders’ heterozygosity`;
+  const keeps = `${code} keeps ${formatGeneShare(kept, furniture.locale)} of its founders’ heterozygosity`;
   if (isInbred) return `${keeps}, less than a single pair would leave: strangers would do it good.`;
   if (isShrinking) return `${keeps}, and its number is expected to fall: animals from elsewhere would help.`;
   return `${keeps}: it does not need strangers now.`;

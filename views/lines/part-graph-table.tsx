@@ -7,7 +7,7 @@ import { type Column, DataTable } from '../layout/table.tsx';
 import { type GraphSubject, graphHref } from './graph-href.ts';
 import type { FigurePlan } from './graph-plan.ts';
 import { type GraphNodeData, type GraphNodes, numberWords } from './part-graph.tsx';
-import { formatF, formatPercent, moreWords, standingWords } from './say.ts';
+import { formatF, formatGeneShare, moreWords, standingWords } from './say.ts';
 
 type MoreRow = { kind: 'more'; key: string; of: string; count: number; kept: number; skip: number };
 type Row = { kind: 'culture'; key: string; data: GraphNodeData } | MoreRow;
@@ -76,7 +76,7 @@ function inbreedingColumns(locale?: string): Column<Row>[] {
       head: 'Heterozygosity kept',
       computed: 'kinship',
       numeric: true,
-      cell: of(({ inbreeding: f }) => (f === null ? '' : formatPercent(1 - f, locale))),
+      cell: of(({ inbreeding: f }) => (f === null ? '' : formatGeneShare(1 - f, locale))),
     },
   ];
 }

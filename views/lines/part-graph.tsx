@@ -3,7 +3,7 @@ import { cultureHref } from '../cultures/page-list.tsx';
 import { formatEstimate } from '../layout/round-estimate.ts';
 import { type GraphSubject, graphHref } from './graph-href.ts';
 import type { FigurePlan, PlacedLink, PlacedNode } from './graph-plan.ts';
-import { formatF, formatPercent, moreWords, standingWords } from './say.ts';
+import { formatF, formatGeneShare, moreWords, standingWords } from './say.ts';
 
 export type GraphNodeData = {
   code: string;
@@ -42,7 +42,7 @@ export function numberWords(node: GraphNodeData, locale?: string): string {
 
 export function inbreedingWords({ inbreeding }: GraphNodeData, locale?: string): string {
   if (inbreeding === null) return '';
-  return `inbreeding ${formatF(inbreeding, locale)}, ${formatPercent(1 - inbreeding, locale)} kept`;
+  return `inbreeding ${formatF(inbreeding, locale)}, ${formatGeneShare(1 - inbreeding, locale)} kept`;
 }
 
 const path = line<readonly [number, number]>().curve(curveBumpX);

@@ -7,7 +7,7 @@ import { Notice } from '../layout/notice.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { graphHref } from './graph-href.ts';
 import { HowKinship } from './part-how-kinship.tsx';
-import { clonalWords, formatF, formatPercent } from './say.ts';
+import { clonalWords, formatF, formatGeneShare } from './say.ts';
 import { sayKin } from './say-worked-out.ts';
 
 type Named = { code: string; kinship: number };
@@ -48,11 +48,11 @@ function Founders({ founders, locale }: { founders: Kin['founders']; locale?: st
         <Fragment key={code}>
           {i > 0 && ', '}
           <span class="nowrap">
-            <Code href={cultureHref(code)}>{code}</Code> {formatPercent(own, locale)}
+            <Code href={cultureHref(code)}>{code}</Code> {formatGeneShare(own, locale)}
           </span>
         </Fragment>
       ))}
-      {rest.length > 0 && `, ${formatCount(rest.length, 'other')} ${formatPercent(share, locale)}`}
+      {rest.length > 0 && `, ${formatCount(rest.length, 'other')} ${formatGeneShare(share, locale)}`}
     </>
   );
 }
@@ -91,14 +91,14 @@ function facts({ kin, isRetired, locale }: KinSectionProps & { kin: Kin }): (Fac
     says && {
       term: 'Heterozygosity kept',
       computed: 'kinship',
-      value: <strong>{formatPercent(kin.heterozygosityKept, locale)}</strong>,
+      value: <strong>{formatGeneShare(kin.heterozygosityKept, locale)}</strong>,
       note: 'of its founders’',
     },
     says && {
       term: 'Effective size now',
       computed: 'kinship',
       value: `about ${formatNumber(kin.effectiveSize, locale)}`,
-      note: `each generation takes ${formatPercent(1 / (2 * kin.effectiveSize), locale)}`,
+      note: `each generation takes ${formatGeneShare(1 / (2 * kin.effectiveSize), locale)}`,
     },
     says &&
       kin.nearest.length > 0 && {
@@ -119,7 +119,7 @@ function facts({ kin, isRetired, locale }: KinSectionProps & { kin: Kin }): (Fac
 /** Why animals of another culture would do it good; null when there is no reason. */
 function reasonToMix({ kin, isShrinking, locale }: KinSectionProps): string | null {
   if (kin?.isInbred)
-    return `It keeps ${formatPercent(kin.heterozygosityKept, locale)} of its founders’ heterozygosity, less than a single pair would leave.`;
+    return `It keeps ${formatGeneShare(kin.heterozygosityKept, locale)} of its founders’ heterozygosity, less than a single pair would leave.`;
   return isShrinking ? 'Its number is expected to fall in the weeks ahead.' : null;
 }
 

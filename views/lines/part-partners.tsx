@@ -5,7 +5,7 @@ import { formatCount, formatNumber } from '../layout/format.ts';
 import { Estimate } from '../layout/number.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import type { PartnerRow } from './page-mixing.tsx';
-import { formatF, formatPercent } from './say.ts';
+import { formatF, formatGeneShare } from './say.ts';
 
 export type PartnerTableProps = { code: string; partners: PartnerRow[]; locale?: string };
 
@@ -63,7 +63,7 @@ function gainColumns(code: string, locale?: string): Column<PartnerRow>[] {
       computed: 'mixing',
       head: `${code} would keep`,
       numeric: true,
-      cell: (row) => <strong>{formatPercent(row.heterozygosityAfter, locale)}</strong>,
+      cell: (row) => <strong>{formatGeneShare(row.heterozygosityAfter, locale)}</strong>,
     },
     {
       key: 'best',

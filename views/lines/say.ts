@@ -1,5 +1,5 @@
 import { healthWords } from '../cultures/say.ts';
-import { defaultLocale, formatCount, formatNumber } from '../layout/format.ts';
+import { defaultLocale, formatCount, formatNumber, formatPercent } from '../layout/format.ts';
 
 const twoDigits = new Map<string, Intl.NumberFormat>();
 
@@ -13,11 +13,10 @@ export function formatF(f: number, locale = defaultLocale): string {
 }
 
 /** 0.8126 -> "81 %"; what is nearly all or nearly nothing is not rounded to the whole. */
-export function formatPercent(share: number, locale?: string): string {
-  const percent = share * 100;
-  if (percent > 99 && percent < 100) return `${formatNumber(Math.min(99.9, percent), locale, 1)} %`;
-  if (percent > 0 && percent < 1) return `${formatNumber(Math.max(0.1, percent), locale, 1)} %`;
-  return `${formatNumber(percent, locale)} %`;
+export function formatGeneShare(share: number, locale?: string): string {
+  if (share > 0.99 && share < 1) return formatPercent(Math.min(0.999, share), locale, 1);
+  if (share > 0 && share < 0.01) return formatPercent(Math.max(0.001, share), locale, 1);
+  return formatPercent(share, locale);
 }
 
 /** How a culture stands, in one or two words. */
@@ -44,7 +43,7 @@ export function floorWords(
   locale?: string,
 ): string {
   if (animals === null) return '';
-  const loss = formatPercent(1 / (2 * effective), locale);
+  const loss = formatGeneShare(1 / (2 * effective), locale);
   return `With fewer than ${formatNumber(animals, locale)} animals the effective size is below ${effective}: each generation then loses more than ${loss} of the heterozygosity (Franklin 1980).`;
 }
 

@@ -14,7 +14,7 @@ type BeliefsProps = {
   locale: string | undefined;
 };
 
-const percent = (share: number) => `${shownNumber(share * 100, 1)} %`;
+const percent = (share: number) => `${shownNumber(share * 100, 1)}\u00a0%`;
 
 /** What is believed of a culture before anything in it is counted, and where each figure goes. */
 export function Beliefs({ figures, home, units, locale }: BeliefsProps) {

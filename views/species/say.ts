@@ -1,7 +1,7 @@
 import { fieldUnitsOf, shownNumber } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { type AnimalGroup, isParthenogenetic, type SpeciesFigures } from '../../shared/species/columns.ts';
-import { formatCount, formatNumber } from '../layout/format.ts';
+import { formatCount, formatNumber, formatPercent } from '../layout/format.ts';
 
 export const groupWords: Record<AnimalGroup, string> = {
   isopod: 'isopod',
@@ -29,9 +29,9 @@ export function starterGroupWords({ groupAdults, groupJuveniles, groupExtras }: 
 /** A chance in percent, never rounded to certainty: 0.99365 -> "99.4 %", 0.9999 -> "more than 99.9 %". */
 export function chanceWords(probability: number, locale?: string): string {
   const percent = Math.round(probability * 1000) / 10;
-  if (probability < 1 && percent >= 100) return `more than ${formatNumber(99.9, locale, 1)} %`;
-  if (probability > 0 && percent <= 0) return `less than ${formatNumber(0.1, locale, 1)} %`;
-  return `${formatNumber(percent, locale, 1)} %`;
+  if (probability < 1 && percent >= 100) return `more than ${formatPercent(0.999, locale, 1)}`;
+  if (probability > 0 && percent <= 0) return `less than ${formatPercent(0.001, locale, 1)}`;
+  return formatPercent(probability, locale, 1);
 }
 
 export type Start = Pick<SpeciesFigures, 'startMales' | 'startFemales' | 'femaleShare'>;
@@ -56,7 +56,7 @@ export function safetyWords(animals: number, start: Start, probability: number, 
     return animals >= startFemales
       ? `A group of ${animals} is enough: all are females that need no male.`
       : `A group of ${animals} is too few: a start needs ${startFemales}.`;
-  const share = femaleShare === 0.5 ? '' : `, with ${formatNumber(femaleShare * 100, locale, 1)} % females`;
+  const share = femaleShare === 0.5 ? '' : `, with ${formatPercent(femaleShare, locale, 1)} females`;
   return `A group of ${animals} has ${atLeast(startMales, startFemales)} in ${chanceWords(probability, locale)} of cases${share}.`;
 }
 

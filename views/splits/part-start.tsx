@@ -2,7 +2,7 @@ import type { StartEffect } from '../../shared/lines/page-start.ts';
 import { formatCount, formatNumber } from '../layout/format.ts';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
-import { clonalWords, floorWords, formatPercent } from '../lines/say.ts';
+import { clonalWords, floorWords, formatGeneShare } from '../lines/say.ts';
 
 export type Start = StartEffect & {
   /** The effective size of what stays in the parent; null where it is not known. */
@@ -29,12 +29,12 @@ function startWords({ code, typed, parentKept, locale }: StartEffectsProps): str
   if (!typed)
     return parentKept === null
       ? ''
-      : `${code} keeps ${formatPercent(parentKept, locale)} of its founders’ heterozygosity.`;
+      : `${code} keeps ${formatGeneShare(parentKept, locale)} of its founders’ heterozygosity.`;
   const start = `${formatCount(typed.animals, 'animal', 'animals', locale)}: an effective size of ${effective(typed.effectiveSize, locale)}`;
   const kept =
     typed.kept === null || parentKept === null
-      ? `${formatPercent(typed.keptOfParent, locale)} of ${code}’s heterozygosity come along`
-      : `the new culture keeps ${formatPercent(typed.kept, locale)} of the founders’ heterozygosity, ${code} ${formatPercent(parentKept, locale)}`;
+      ? `${formatGeneShare(typed.keptOfParent, locale)} of ${code}’s heterozygosity come along`
+      : `the new culture keeps ${formatGeneShare(typed.kept, locale)} of the founders’ heterozygosity, ${code} ${formatGeneShare(parentKept, locale)}`;
   const left =
     typed.leftEffective === null
       ? ''
@@ -65,13 +65,13 @@ function columnsFor({ code, parentKept, locale }: StartEffectsProps): Column<Sta
           key: 'kept',
           head: `Comes along of ${code}’s heterozygosity`,
           numeric: true,
-          cell: (row) => formatPercent(row.keptOfParent, locale),
+          cell: (row) => formatGeneShare(row.keptOfParent, locale),
         }
       : {
           key: 'kept',
           head: 'New culture keeps',
           numeric: true,
-          cell: (row) => formatPercent(row.kept ?? row.keptOfParent, locale),
+          cell: (row) => formatGeneShare(row.kept ?? row.keptOfParent, locale),
         },
     {
       key: 'left',

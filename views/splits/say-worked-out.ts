@@ -1,5 +1,5 @@
-import { needWords } from '../../shared/splits/safe-start.ts';
-import { formatNumber } from '../layout/format.ts';
+import { needWords, safeStart as safeStartChance } from '../../shared/splits/safe-start.ts';
+import { formatNumber, formatPercent } from '../layout/format.ts';
 import type { SplitPageProps } from './page-split.tsx';
 
 /** How much a start needs, and what can go, step by step. */
@@ -16,6 +16,6 @@ export function saySplit(
       ? null
       : `${number(promisable)} can go while ${number(Math.ceil(reserve))} stay; ${number(promisable)} − ${number(promised)} promised = ${number(free)}.`,
     safeStart &&
-      `Of ${number(safeStart.animals)} animals, each female with a chance of ${number(needs.femaleShare * 100)} %, ${needWords(needs)} are there with a chance of ${number(safeStart.probability * 100, 1)} %; with one animal fewer it is below 95 %.`,
+      `Of ${number(safeStart.animals)} animals, each female with a chance of ${formatPercent(needs.femaleShare, furniture.locale)}, ${needWords(needs)} are there with a chance of ${formatPercent(safeStart.probability, furniture.locale, 1)}; with one animal fewer it is below ${formatPercent(safeStartChance, furniture.locale)}.`,
   ];
 }

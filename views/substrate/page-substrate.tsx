@@ -7,7 +7,7 @@ import { ChipLinks } from '../cultures/part-chip-links.tsx';
 import { LinkButton } from '../layout/button.tsx';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
-import { formatCount, formatDay, formatNumber } from '../layout/format.ts';
+import { formatCount, formatDay, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
@@ -195,8 +195,8 @@ function How({ spare, furniture, batches, units, proposals }: SubstratePageProps
       <p>
         Each layer fills the room between two heights of the enclosure, by its inside measures. Parts are
         measured loose, and a material that settles takes more of it. The list holds{' '}
-        {formatNumber(spare * 100, furniture.locale, 1)} % more than that. What is on the shelf is taken off,
-        and the rest rounded up to whole bags.
+        {formatPercent(spare, furniture.locale, 1)} more than that. What is on the shelf is taken off, and the
+        rest rounded up to whole bags.
       </p>
       <p>
         Quarts are US liquid quarts of 0.946352946 litre, because substrate is measured in the same jugs as
@@ -251,7 +251,7 @@ export function SubstratePage(props: SubstratePageProps) {
           <Planned {...props} />
           <PaperFoot furniture={furniture}>
             Loose litres: the inside measures of the enclosures, each material’s parts and what it settles,
-            with {formatNumber(spare * 100, locale, 1)} % more.
+            with {formatPercent(spare, locale, 1)} more.
           </PaperFoot>
         </>
       )}

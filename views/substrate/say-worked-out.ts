@@ -1,6 +1,6 @@
 import { shownNumber } from '../../shared/settings/typed-units.ts';
 import { formatLength, formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
-import { formatNumber } from '../layout/format.ts';
+import { formatPercent } from '../layout/format.ts';
 import type { BatchData } from './part-batch.tsx';
 
 type Said = { spare: number; units: UnitSystem; locale: string | undefined };
@@ -10,7 +10,7 @@ export function sayBatch(batch: BatchData, { spare, units, locale }: Said): stri
   const { mix, layers, enclosure, enclosures, forAll } = batch;
   if (!mix) return [];
   const volume = (litres: number) => formatVolume(litres, units, locale);
-  const percent = formatNumber(spare * 100, locale, 1);
+  const more = formatPercent(spare, locale, 1);
   return layers.flatMap((layer, i) => {
     const mixed = mix.layers[i];
     if (!mixed) return [];
@@ -19,7 +19,7 @@ export function sayBatch(batch: BatchData, { spare, units, locale }: Said): stri
       .join(' + ');
     return layer.parts.map(({ material, parts }, at) => {
       const one = mixed.materials[at]?.litres ?? 0;
-      return `${enclosure.name}, ${layer.name}, ${formatLength(layer.depthMm, units, locale)}: ${material} ${volume(mixed.litres)} × ${shownNumber(parts, 2)} ÷ (${settled}) = ${volume(one)}; × ${enclosures} and ${percent} % on top = ${volume(one * forAll)}.`;
+      return `${enclosure.name}, ${layer.name}, ${formatLength(layer.depthMm, units, locale)}: ${material} ${volume(mixed.litres)} × ${shownNumber(parts, 2)} ÷ (${settled}) = ${volume(one)}; × ${enclosures} and ${more} on top = ${volume(one * forAll)}.`;
     });
   });
 }
