@@ -8,6 +8,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { measureWords, shapeName } from './say.ts';
+import { sayVolumes } from './say-worked-out.ts';
 
 export type EnclosureRow = {
   id: number;
@@ -102,7 +103,7 @@ function columns({ furniture, units, mayEdit }: EnclosuresPageProps): Column<Enc
 }
 
 export function EnclosuresPage(props: EnclosuresPageProps) {
-  const { furniture, rows, mayEdit } = props;
+  const { furniture, rows, units, mayEdit } = props;
   return (
     <Shell
       furniture={furniture}
@@ -133,7 +134,11 @@ export function EnclosuresPage(props: EnclosuresPageProps) {
             rowKey={(row) => row.id}
             rowTone={(row) => (row.measured || row.retired ? undefined : 'needs-you')}
           />
-          <WorkedOut of="volume" label="How are the litres worked out?">
+          <WorkedOut
+            of="volume"
+            label="How are the litres worked out?"
+            so={sayVolumes(rows, { units, locale: furniture.locale })}
+          >
             <p>
               From the inside measures, exactly: length × width × depth for a box, and the volume of a
               cylinder or of a cone without its tip for round ones. Ribs and rounded corners are not counted;

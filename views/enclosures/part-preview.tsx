@@ -1,10 +1,18 @@
 import type { Section } from '../../shared/enclosures/section.ts';
+import type { EnclosureMeasures } from '../../shared/enclosures/volume.ts';
 import { formatVolume, type UnitSystem } from '../../shared/settings/units.ts';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { SectionDrawing, sectionLabel } from './part-section.tsx';
+import { sayVolume } from './say-worked-out.ts';
 
 export type EnclosurePreviewProps = {
-  preview: { section: Section; substrateLitres: number; totalLitres: number } | null;
+  preview: {
+    section: Section;
+    measures: EnclosureMeasures;
+    substrateDepthMm: number;
+    substrateLitres: number;
+    totalLitres: number;
+  } | null;
   units: UnitSystem;
   locale: string | undefined;
 };
@@ -28,7 +36,7 @@ export function EnclosurePreview({ preview, units, locale }: EnclosurePreviewPro
             label={sectionLabel(preview.section, units, locale)}
             prefix="preview"
           />
-          <WorkedOut of="volume" />
+          <WorkedOut of="volume" so={[sayVolume(preview, { units, locale })]} />
         </>
       ) : (
         <p class="quiet">The drawing and the litres stand here once the measures are filled in.</p>
