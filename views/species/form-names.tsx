@@ -9,7 +9,6 @@ import {
   fieldOf,
   SelectField,
 } from '../layout/form.tsx';
-import { WorkedOut } from '../layout/worked-out.tsx';
 import { type Safety, StartSafety } from './part-safety.tsx';
 import { groupWords } from './say.ts';
 
@@ -105,7 +104,6 @@ export function StarterGroup(props: {
           <Amount form={form} name="startFemales" label="Females a safe start needs" />
         </div>
         <StartSafety safety={safety} locale={locale} />
-        <WorkedOut of="start" />
       </FieldSet>
     </div>
   );

@@ -23,6 +23,7 @@ import { Beliefs, Staying } from './part-beliefs.tsx';
 import { type Home, HomeDrawing } from './part-home.tsx';
 import { Temperatures } from './part-temperatures.tsx';
 import { groupWords, safetyWords, starterGroupWords } from './say.ts';
+import { sayStart } from './say-worked-out.ts';
 
 export type SpeciesPageProps = {
   furniture: Furniture;
@@ -209,7 +210,12 @@ export function SpeciesPage(props: SpeciesPageProps) {
         <div>
           <h2>At a glance</h2>
           <AtAGlance {...props} />
-          {props.safety !== null && <WorkedOut of="start" />}
+          {props.safety !== null && (
+            <WorkedOut
+              of="start"
+              so={sayStart(species.groupAdults + species.groupJuveniles, species, locale)}
+            />
+          )}
           <Cautions cautions={species.cautions} />
           <h2>Temperature</h2>
           <Temperatures limits={species} units={units} locale={locale} />
