@@ -5,6 +5,7 @@ import { CultureListPage } from '../../views/cultures/page-list.tsx';
 import { readTrends } from '../counts/queries-trends.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
+import { exampleOf } from '../surplus/queries-example.ts';
 import { choices, hasCultures, listCultures, pageSize } from './queries.ts';
 
 export function showCultures(call: StaffCall): Answer {
@@ -22,6 +23,7 @@ export function showCultures(call: StaffCall): Answer {
       species,
       places,
       hasAny: hasCultures(call.db),
+      example: exampleOf(call.db, ids),
       rows: rows.map((row) => ({
         ...row,
         trend: trends.get(row.id) ?? [],

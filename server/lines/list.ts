@@ -17,7 +17,11 @@ export function showLines(call: StaffCall): Answer {
   return page(
     h(LinesPage, {
       furniture: call.furniture,
-      rows: rows.map((row) => ({ ...row, trend: trends.get(row.id) ?? [] })),
+      rows: rows.map((row) => ({
+        ...row,
+        trend: trends.get(row.id)?.points ?? [],
+        parts: trends.get(row.id)?.parts ?? [],
+      })),
       species,
       chosen: wanted,
       mayEdit: call.who.role === 'owner',

@@ -42,7 +42,7 @@ export function listLines(db: Db, speciesId: number | null = null) {
 /** The cultures that these lines have or had, by line; null when they are more than `atMost`. */
 export function culturesOfLines(db: Db, lineIds: readonly number[], atMost: number) {
   const rows = db
-    .select({ id: cultures.id, lineId: cultures.lineId })
+    .select({ id: cultures.id, code: cultures.code, lineId: cultures.lineId })
     .from(cultures)
     .where(and(inArray(cultures.lineId, [...lineIds]), isNull(cultures.takenBackAt)))
     .limit(atMost + 1)

@@ -7,6 +7,7 @@ import { addressWith } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
 import { type SellableCulture, sellableCultures, sellableDetails, sellableSpecies } from './queries.ts';
+import { exampleOf } from './queries-example.ts';
 
 /** Soon is within the weeks for which customers commonly wait; a count is old after four weeks. */
 const soonDays = 21;
@@ -94,6 +95,10 @@ export function showSurplus(call: StaffCall): Answer {
       soonOn,
       cultures: rows.length,
       hasAny: species.length > 0,
+      example: exampleOf(
+        db,
+        shown.flatMap((group) => group.rows.map(({ id }) => id)),
+      ),
       mayOrder: call.who.role === 'owner',
       catchingUp: rows.some((r) => r.asOf !== null && r.asOf < today),
     }),

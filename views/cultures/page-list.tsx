@@ -16,6 +16,7 @@ import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { MorphAndLine, NumberCell } from './part-cells.tsx';
 import { healthWords, type Known, spareOf } from './say.ts';
+import { type ExampleCulture, sayExample } from './say-example.ts';
 
 export type CultureRow = {
   code: string;
@@ -48,6 +49,8 @@ export type CultureListProps = {
   species: { id: number; scientificName: string }[];
   places: { id: number; name: string }[];
   hasAny: boolean;
+  /** One row with all that its numbers come from. */
+  example: ExampleCulture | null;
 };
 
 export const cultureHref = (code: string) => `/cultures/${encodeURIComponent(code)}`;
@@ -220,7 +223,13 @@ export function CultureListPage(props: CultureListProps) {
             what="cultures"
             locale={furniture.locale}
           />
-          <WorkedOut of={['population', 'surplus']} />
+          <WorkedOut
+            of={['population', 'surplus']}
+            so={sayExample(props.example, {
+              trend: rows.find(({ code }) => code === props.example?.code)?.trend,
+              locale: furniture.locale,
+            })}
+          />
           <PaperFoot furniture={furniture}>
             Animals: worked out from counts and growth, nine times in ten within the brackets; beside it the
             last half year. Full: what fits in there. Spare: what can go today without harm to the colony.

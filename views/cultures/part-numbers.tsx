@@ -1,7 +1,7 @@
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { type CurveData, PopulationCurve } from '../counts/part-curve.tsx';
 import { type Fact, Facts } from '../layout/facts.tsx';
-import { formatAgo, formatInTen, formatNumber } from '../layout/format.ts';
+import { formatAgo, formatInTen, formatNumber, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Day, Estimate } from '../layout/number.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
@@ -65,7 +65,7 @@ function numbers(known: CultureKnown, locale?: string): (Fact | null)[] {
     {
       term: 'Grows, while there is room',
       computed: 'population',
-      value: `${percent(known.growthMedian)} % a week`,
+      value: `${formatPercent(known.growthMedian ?? 0, locale, 1)} a week`,
       note: `(${percent(known.growthLower)} to ${percent(known.growthUpper)})`,
     },
     { term: 'Must stay', computed: 'surplus', value: formatNumber(Math.ceil(known.reserve ?? 0), locale) },
@@ -95,7 +95,7 @@ function HowNumbers({ species, ...props }: NumbersProps & { known: CultureKnown 
   return (
     <WorkedOut
       of={['population', 'surplus']}
-      so={[...sayPopulation(props), ...saySpare({ ...props, species })]}
+      so={[...sayPopulation(props), ...saySpare({ ...props, species }, props.furniture.locale)]}
     >
       <p>
         The number is an estimate. It starts from the founding group and what is believed of the species,
@@ -105,9 +105,10 @@ function HowNumbers({ species, ...props }: NumbersProps & { known: CultureKnown 
       </p>
       <p>
         What must stay is {formatNumber(species.reserveAnimals)} animals or{' '}
-        {formatNumber(species.reserveShare * 100)} % of what the enclosure holds, whichever is more. Spare is
-        what can go while the rest is above that with {formatNumber(species.confidence * 100)} % certainty,
-        promised animals taken off. The surest way to more spare animals is a fresh count.
+        {formatPercent(species.reserveShare, props.furniture.locale)} of what the enclosure holds, whichever
+        is more. Spare is what can go while the rest is above that with{' '}
+        {formatPercent(species.confidence, props.furniture.locale)} certainty, promised animals taken off. The
+        surest way to more spare animals is a fresh count.
       </p>
     </WorkedOut>
   );

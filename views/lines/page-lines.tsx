@@ -12,6 +12,7 @@ import { PaperFoot } from '../layout/paper-foot.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { type LineTrend, sayLine } from './say-worked-out.ts';
 
 export type LineRow = {
   id: number;
@@ -26,6 +27,8 @@ export type LineRow = {
   cultures: number;
   /** How many animals it was believed to have, over the last half year; left out where nobody looked. */
   trend?: readonly Believed[];
+  /** Its cultures on the last of these days. */
+  parts?: LineTrend['parts'];
 };
 
 export type SpeciesName = { id: number; scientificName: string; commonName: string };
@@ -180,7 +183,15 @@ export function LinesPage(props: LinesPageProps) {
           rowKey={(row) => row.id}
         />
       )}
-      {hasTrend && <WorkedOut of="population" />}
+      {hasTrend && (
+        <WorkedOut
+          of="population"
+          so={sayLine(
+            rows.find(({ trend = [] }) => trend.length > 1),
+            furniture.locale,
+          )}
+        />
+      )}
       {rows.length > 0 && (
         <PaperFoot furniture={furniture}>
           Animals: all cultures of the line that are kept, worked out from counts and growth, over the last

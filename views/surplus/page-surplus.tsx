@@ -2,6 +2,7 @@ import type { SurplusFilter } from '../../shared/surplus/filter.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
 import { MorphAndLine, NumberCell } from '../cultures/part-cells.tsx';
 import { healthWords, limitedByWords } from '../cultures/say.ts';
+import type { ExampleCulture } from '../cultures/say-example.ts';
 import { Code, Latin } from '../layout/code.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatAgo, formatCount, formatInTen, formatNumber } from '../layout/format.ts';
@@ -65,6 +66,8 @@ export type SurplusPageProps = {
   soonOn: string;
   cultures: number;
   hasAny: boolean;
+  /** One row with all that its numbers come from. */
+  example: ExampleCulture | null;
   mayOrder: boolean;
   /** The estimates are of an earlier day and being brought up to today. */
   catchingUp: boolean;
@@ -274,7 +277,7 @@ export function SurplusPage(props: SurplusPageProps) {
             sorts={sortOptions}
             shows={showOptions}
           />
-          <HowSurplus />
+          <HowSurplus example={props.example} locale={furniture.locale} />
           {groups.length === 0 && (
             <Empty title="No culture fits these filters." step={{ href: '/surplus', label: 'Show all' }} />
           )}

@@ -1,11 +1,12 @@
+import { type ExampleCulture, sayExample } from '../cultures/say-example.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { PaperFoot } from '../layout/paper-foot.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 
 /** Where the numbers of the surplus page come from. */
-export function HowSurplus() {
+export function HowSurplus({ example, locale }: { example: ExampleCulture | null; locale?: string }) {
   return (
-    <WorkedOut of={['surplus', 'population', 'kinship']}>
+    <WorkedOut of={['surplus', 'population', 'kinship']} so={sayExample(example, { locale })}>
       <p>
         Spare is the largest number of animals that can leave a culture while what stays is above what must
         stay, with the certainty set for the species (usually 90 %), after everything promised to orders. What
