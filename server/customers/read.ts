@@ -4,7 +4,7 @@ import { CustomerPage } from '../../views/customers/page-customer.tsx';
 import type { CustomersPageProps } from '../../views/customers/page-customers.tsx';
 import { CustomersPage } from '../../views/customers/page-customers.tsx';
 import { movementOfCustomer } from '../movement/queries.ts';
-import { listOrdersOf } from '../orders/queries-list.ts';
+import { listOrdersOf, partsOfTotal } from '../orders/queries-list.ts';
 import { addressWith, numberIn, pageIn } from '../plumbing/address.ts';
 import { type Answer, page } from '../plumbing/answers.ts';
 import type { StaffCall } from '../plumbing/call.ts';
@@ -50,6 +50,7 @@ export function showCustomer(call: StaffCall): Answer {
   const customer = customerIn(call);
   const number = pageIn(call);
   const orders = listOrdersOf(call.db, customer.id, { limit: pageSize, offset: (number - 1) * pageSize });
+  const [first] = orders;
   return page(
     h(CustomerPage, {
       furniture: call.furniture,
@@ -61,6 +62,7 @@ export function showCustomer(call: StaffCall): Answer {
         ...order,
         madeOn: dayInZone(order.madeAt, call.business.timeZone),
       })),
+      example: first ? { ...first, ...partsOfTotal(call.db, first.id) } : null,
       total: countOrdersOf(call.db, customer.id),
       page: number,
       pageSize,

@@ -15,6 +15,7 @@ import {
   daysOfDrafts,
   daysToPack,
   listOrders,
+  partsOfTotal,
 } from './queries-list.ts';
 
 const pageSize = 50;
@@ -52,6 +53,7 @@ export function showOrders(call: StaffCall): Answer {
     found.map((order) => order.id),
   );
   const mayWrite = call.who.role === 'owner';
+  const [first] = found;
   return page(
     h(OrdersPage, {
       furniture: call.furniture,
@@ -75,6 +77,7 @@ export function showOrders(call: StaffCall): Answer {
       days: daysToPack(call.db),
       draftDays: mayWrite ? daysOfDrafts(call.db) : [],
       mayWrite,
+      example: mayWrite && first ? { ...first, ...partsOfTotal(call.db, first.id) } : null,
       losses: mayWrite ? ordersWithNewLosses(call.db) : [],
       requests: mayWrite ? waitingRequests(call.db) : 0,
       openMails: mayWrite ? openMails(call.db) : 0,

@@ -107,6 +107,22 @@ export function contentsOf(db: Db, orderIds: readonly number[]): Map<number, Ord
   return contents;
 }
 
+/** What the total of an order is added up from. */
+export function partsOfTotal(db: Db, orderId: number) {
+  const lines = db
+    .select({ groups: orderLines.groups, priceMinor: orderLines.priceMinor })
+    .from(orderLines)
+    .where(and(eq(orderLines.orderId, orderId), eq(orderLines.withdrawn, false)))
+    .orderBy(orderLines.position)
+    .all();
+  const order = db
+    .select({ postageMinor: orders.postageMinor })
+    .from(orders)
+    .where(eq(orders.id, orderId))
+    .get();
+  return { lines, postageMinor: order?.postageMinor ?? 0 };
+}
+
 /** How many orders are in each state. */
 export function countByState(db: Db): Map<OrderState, number> {
   const rows = db.select({ state: orders.state, n: count() }).from(orders).groupBy(orders.state).all();

@@ -13,6 +13,7 @@ import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
+import { sayTotal, type TotalledOrder } from '../orders/say-total.ts';
 import { StateWord } from '../orders/state-word.tsx';
 import { paperWords, unitWords } from './customer-fields.tsx';
 
@@ -51,6 +52,8 @@ export type CustomerPageProps = {
   /** The movement rules that touch orders which have not left yet. */
   movement: readonly (Omit<FindingsProps, 'furniture'> & { number: number })[];
   orders: readonly CustomerOrder[];
+  /** One of them with what its total is added up from. */
+  example: TotalledOrder | null;
   total: number;
   page: number;
   pageSize: number;
@@ -130,7 +133,7 @@ function Orders(props: CustomerPageProps) {
         what={total === 1 ? 'order' : 'orders'}
         locale={furniture.locale}
       />
-      <WorkedOut of="total" />
+      <WorkedOut of="total" so={sayTotal(props.example, furniture.locale)} />
     </>
   );
 }

@@ -10,6 +10,7 @@ import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { type HistoryStep, OrderHistory } from './order-history.tsx';
 import { OrderPapers } from './order-papers.tsx';
 import { boxWords, type Pick, PickWords } from './page-pack.tsx';
+import { sayPicks } from './say-cups.ts';
 import { StateWord } from './state-word.tsx';
 
 export type HelperOrderPageProps = {
@@ -102,7 +103,7 @@ export function HelperOrderPage(props: HelperOrderPageProps) {
       )}
       <Findings furniture={furniture} {...props.movement} />
       {showsPicks ? <PickList picks={picks} /> : <Empty title={nothingToPack[order.state]} />}
-      {showsPicks && picks.length > 0 && <WorkedOut of="cups" />}
+      {showsPicks && picks.length > 0 && <WorkedOut of="cups" so={sayPicks(picks, furniture.locale)} />}
       {showsPicks && <OrderPapers number={order.number} state={order.state} />}
       <OrderHistory steps={history} timeZone={timeZone} locale={furniture.locale} />
     </Shell>

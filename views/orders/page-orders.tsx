@@ -13,6 +13,7 @@ import { Pager } from '../layout/pager.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { type Column, DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { sayTotal, type TotalledOrder } from './say-total.ts';
 import { StateWord } from './state-word.tsx';
 
 export type OrderRow = {
@@ -43,6 +44,8 @@ export type OrdersPageProps = {
   /** Days of drafts, for which animals can be proposed. */
   draftDays: readonly { day: string; orders: number }[];
   mayWrite: boolean;
+  /** One order with what its total is added up from; null for those who see no prices. */
+  example: TotalledOrder | null;
   /** Numbers of orders with losses that nobody has looked at. */
   losses: readonly number[];
   /** Requests from the public list that wait for an answer. */
@@ -282,7 +285,7 @@ export function OrdersPage(props: OrdersPageProps) {
             what={total === 1 ? 'order' : 'orders'}
             locale={furniture.locale}
           />
-          <WorkedOut of="total" />
+          {mayWrite && <WorkedOut of="total" so={sayTotal(props.example, furniture.locale)} />}
         </>
       )}
     </Shell>

@@ -11,6 +11,7 @@ import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { Findings, type FindingsProps } from '../movement/part-findings.tsx';
 import { SpeciesName } from './order-lines.tsx';
+import { sayPicks } from './say-cups.ts';
 
 export type Pick = {
   key: string;
@@ -158,7 +159,7 @@ export function PackPage({ furniture, order, picks, movement, form }: PackPagePr
             <PickCard key={pick.key} pick={pick} form={form} mayPack={!blocked} />
           ))}
         </ol>
-        {picks.length > 0 && <WorkedOut of="cups" />}
+        {picks.length > 0 && <WorkedOut of="cups" so={sayPicks(picks, furniture.locale)} />}
         {blocked ? (
           <p>This order cannot be packed as it is. Tell the owner.</p>
         ) : (
