@@ -9,6 +9,7 @@ import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
 import { type SaidIn, sayModule, saySheet } from './say.ts';
+import { type SmallestCode, sayLabels, saySmallest } from './say-worked-out.ts';
 
 export type PrintLabelsPageProps = {
   furniture: Furniture;
@@ -20,7 +21,13 @@ export type PrintLabelsPageProps = {
   sample: LabelData | null;
   count: number;
   cutLines: boolean;
-  judged: { tooSmall: string[]; smallestMm: number; leftOut: string[]; warnings: string[] };
+  judged: {
+    tooSmall: string[];
+    smallestMm: number;
+    smallest: SmallestCode | null;
+    leftOut: string[];
+    warnings: string[];
+  };
   pdfHref: string;
   /** What the print is made from, for the form that says it is done. */
   fields: Record<string, string | number>;
@@ -91,7 +98,7 @@ export function PrintLabelsPage(props: PrintLabelsPageProps) {
       <p class="quiet">
         <Computed of="label">{sayModule(judged.smallestMm, said)}</Computed>
       </p>
-      <WorkedOut of="label" />
+      <WorkedOut of="label" so={[...sayLabels(sheet, said), ...saySmallest(judged.smallest, said)]} />
       <div class="sheet-pictures">
         {sheets.slice(0, drawn).map((cells, index) => (
           <SheetPicture

@@ -6,6 +6,7 @@ import { Shell } from '../layout/shell.tsx';
 import { DataTable } from '../layout/table.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
 import { type SaidIn, saySheet } from './say.ts';
+import { sayLabels } from './say-worked-out.ts';
 
 type Row = {
   id: number;
@@ -65,7 +66,14 @@ export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) 
           ]}
         />
       )}
-      {sheets.length > 0 && <WorkedOut of="label" />}
+      {sheets.length > 0 && (
+        <WorkedOut
+          of="label"
+          so={sheets.flatMap(({ name, laid }) =>
+            laid.ok ? [`${name}. ${sayLabels(laid.sheet, said).join(' ')}`] : [],
+          )}
+        />
+      )}
       <p>
         <a href="/labels">Print labels</a>
       </p>

@@ -5,13 +5,14 @@ import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { LabelPicture } from './part-label-picture.tsx';
 import { SheetPicture } from './part-sheet-picture.tsx';
 import { type SaidIn, sayModule, saySheet } from './say.ts';
+import { type SmallestCode, sayLabels, saySmallest } from './say-worked-out.ts';
 
 export type SheetPreviewData = {
   sheet: LaidSheet;
   label: LabelData;
   cutLines: boolean;
   said: SaidIn;
-  judged: { smallestMm: number; leftOut: string[] };
+  judged: { smallestMm: number; smallest: SmallestCode | null; leftOut: string[] };
 };
 
 export type SheetPreviewProps = {
@@ -59,7 +60,13 @@ export function SheetPreview({ preview, errors, words }: SheetPreviewProps) {
           <p class="quiet">
             {preview.sheet.paper}, <Computed of="label">{saySheet(preview.sheet, preview.said)}</Computed>.
           </p>
-          <WorkedOut of="label" />
+          <WorkedOut
+            of="label"
+            so={[
+              ...sayLabels(preview.sheet, preview.said),
+              ...saySmallest(preview.judged.smallest, preview.said),
+            ]}
+          />
         </>
       ) : (
         <p class="quiet">The picture stands here once the measures go together.</p>

@@ -14,6 +14,10 @@ const figure = (lengthMm: number, { units, locale }: SaidIn, [mm, inches]: [numb
 
 const unitOf = ({ units }: SaidIn) => (units === 'us' ? '\u00a0in' : '\u00a0mm');
 
+/** A length of a sheet or a label, `63.3 mm` or `2.49 in`. */
+export const sayLength = (lengthMm: number, said: SaidIn) =>
+  `${figure(lengthMm, said, [1, 2])}${unitOf(said)}`;
+
 type Cut = Pick<LaidSheet, 'columns' | 'rows' | 'labelWidthMm' | 'labelHeightMm'>;
 
 /** `3 across, 8 down, each 63.3 by 34.6 mm`, or `each 2.49 by 1.36 in`. */
