@@ -16,6 +16,7 @@ import { WaysPicture } from './part-picture.tsx';
 import { QuarantineForm, type QuarantineFormProps } from './part-quarantine.tsx';
 import type { PictureNode } from './picture-plan.ts';
 import { traceHref, troubleSeen, troubleWords } from './say.ts';
+import { sayTrace } from './say-worked-out.ts';
 
 /** What a trace found. */
 export type Found = {
@@ -207,9 +208,9 @@ function Tables(props: TracePageProps & { found: Found }) {
   );
 }
 
-function HowTraced() {
+function HowTraced(props: TracePageProps) {
   return (
-    <WorkedOut of="trace">
+    <WorkedOut of="trace" so={sayTrace(props, props.furniture.locale)}>
       <p>
         A contact is a split, old substrate moved along, animals put in, feeders given, or a tool that was not
         cleaned in between. From the day on which it is taken to be there, each contact can carry it on, and
@@ -280,7 +281,7 @@ export function TracePage(props: TracePageProps) {
         </>
       )}
       <MissingContact {...props} {...props.contacts} />
-      <HowTraced />
+      <HowTraced {...props} />
     </Shell>
   );
 }
