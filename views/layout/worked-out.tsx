@@ -1,4 +1,4 @@
-import { type ComponentChildren, Fragment } from 'preact';
+import type { ComponentChildren } from 'preact';
 import { type WorkingName, workingHref, workings } from '../workings/registry.ts';
 import { Latin } from './code.tsx';
 import { type Fact, Facts } from './facts.tsx';
@@ -30,6 +30,36 @@ function Formula({ name }: { name: WorkingName }) {
         <p key={words}>{words}</p>
       ))}
     </>
+  );
+}
+
+type ExplainedProps = { name: WorkingName; isFirst: boolean; isOneOfSeveral: boolean; formula: boolean };
+
+/** An explanation. Of several the first stands open, since it is asked for most; the others are a line each. */
+function Explained({ name, isFirst, isOneOfSeveral, formula }: ExplainedProps) {
+  const words = (
+    <>
+      {formula && <Formula name={name} />}
+      <Rest name={name} />
+    </>
+  );
+  const { title } = workings[name];
+  if (isFirst)
+    return (
+      <>
+        {isOneOfSeveral && (
+          <p>
+            <strong>{title}</strong>
+          </p>
+        )}
+        {words}
+      </>
+    );
+  return (
+    <details class="worked-out">
+      <summary>{title}</summary>
+      <div class="worked-out-words">{words}</div>
+    </details>
   );
 }
 
@@ -93,16 +123,14 @@ export function WorkedOut({ of, label, open, here, so = [], children }: WorkedOu
         {here && <Facts columns={2} items={here} />}
         <So lines={so} />
         {children}
-        {names.map((name) => (
-          <Fragment key={name}>
-            {names.length > 1 && (
-              <p>
-                <strong>{workings[name].title}</strong>
-              </p>
-            )}
-            {!children && <Formula name={name} />}
-            <Rest name={name} />
-          </Fragment>
+        {names.map((name, i) => (
+          <Explained
+            key={name}
+            name={name}
+            isFirst={i === 0}
+            isOneOfSeveral={names.length > 1}
+            formula={!children}
+          />
         ))}
       </div>
     </details>
