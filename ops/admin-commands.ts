@@ -3,6 +3,7 @@ import { command } from './command.ts';
 import { dataSheet } from './data-sheet-command.ts';
 import { doctor } from './doctor-command.ts';
 import { newLinkKey } from './new-link-key-command.ts';
+import { pause } from './pause-command.ts';
 import { person } from './person-command.ts';
 import { restore } from './restore-command.ts';
 import { vacuum } from './vacuum-command.ts';
@@ -14,6 +15,7 @@ export const commands = {
   backup: command(backUp),
   restore: command(restore),
   verify: command(verify),
+  pause: command(pause),
   person: command(person),
   'data-sheet': command(dataSheet),
   doctor: command(doctor),

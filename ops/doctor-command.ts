@@ -6,6 +6,7 @@ import { type Config, idleSettings, readConfig } from '../server/config.ts';
 import { BadFolder, checkDataFolder } from '../server/plumbing/data-folder.ts';
 import { schemaOf } from '../server/plumbing/migrate.ts';
 import { openCopy } from '../server/plumbing/open-database.ts';
+import { readPause } from '../server/plumbing/pause.ts';
 import { isProofLate } from '../shared/backups/due.ts';
 import { databaseName } from '../shared/backups/manifest.ts';
 import type { Command } from './command.ts';
@@ -57,6 +58,13 @@ function backupFinding(config: Config, now: number): Finding {
   return isProofLate(newest.provenAt, now) ? fault(`${words} That is too long ago.`) : fine(words);
 }
 
+function pauseFinding({ dataDir }: Config): Finding[] {
+  const pause = readPause(dataDir);
+  return pause
+    ? [fault(`The records are only read (npm run pause -- off ends it). ${pause.words}`.trim())]
+    : [];
+}
+
 function roomFinding({ dataDir, minFreeBytes }: Config): Finding {
   const { bavail, bsize } = statfsSync(dataDir);
   const words = `${Math.floor((bavail * bsize) / 1e6)} MB are free, ${minFreeBytes / 1e6} MB must be.`;
@@ -77,7 +85,12 @@ exit codes: 0 all is well, 1 something is wrong, 2 wrong words
     const found = [fine('The settings are right.'), ...idleSettings(env).map(fault), folderFinding(config)];
     const file = join(config.dataDir, databaseName);
     if (statSync(config.dataDir, { throwIfNoEntry: false })?.isDirectory())
-      found.push(...databaseFindings(file), backupFinding(config, now()), roomFinding(config));
+      found.push(
+        ...pauseFinding(config),
+        ...databaseFindings(file),
+        backupFinding(config, now()),
+        roomFinding(config),
+      );
     for (const { isFault, text } of found) output.write(`${isFault ? 'WRONG' : 'ok   '}  ${text}\n`);
     const wrong = found.filter(({ isFault }) => isFault).length;
     if (wrong > 0) throw new CannotOpen(`${wrong} ${wrong === 1 ? 'thing is' : 'things are'} wrong.`);

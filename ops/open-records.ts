@@ -3,6 +3,7 @@ import { join, resolve } from 'node:path';
 import { readConfig } from '../server/config.ts';
 import { readMigrations } from '../server/plumbing/migrate.ts';
 import { type Opened, openDatabase } from '../server/plumbing/open-database.ts';
+import { readPause } from '../server/plumbing/pause.ts';
 import { isSetUp, readBusiness } from '../server/settings/queries.ts';
 import { dayInZone } from '../shared/zone-day.ts';
 
@@ -23,6 +24,10 @@ export function openRecords(
   if (!existsSync(file))
     throw new CannotOpen(
       `There is no database in ${folder}. Start the service once with npm start, or name its folder.`,
+    );
+  if (readPause(folder))
+    throw new CannotOpen(
+      'The records are only read just now, and every command of this kind writes. End it first: npm run pause -- off',
     );
   const opened = openDatabase(file);
   const { sqlite, db } = opened;

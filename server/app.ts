@@ -23,6 +23,8 @@ import { sendSafeHeaders } from './plumbing/headers.ts';
 import { loggerOf } from './plumbing/logger.ts';
 import type { Opened } from './plumbing/open-database.ts';
 import { limitBodies, limitReaders, longestRequestMs } from './plumbing/patience.ts';
+import { noPause, type Pausing } from './plumbing/pause.ts';
+import { refuseWhilePaused } from './plumbing/refuse-while-paused.ts';
 import { furnitureFor, type Serving, serveRoutes } from './plumbing/serve.ts';
 import { makeSessions } from './plumbing/sessions.ts';
 import { makeStreams } from './plumbing/streams.ts';
@@ -33,7 +35,7 @@ import { routes } from './routes.ts';
 import { serveHealth } from './running/health.ts';
 import { logFaults } from './running/log-faults.ts';
 import { serveMetrics } from './running/metrics.ts';
-import { warningsOf } from './running/warnings.ts';
+import { warningsOf, warningsOfPause } from './running/warnings.ts';
 import { isSetUp, readBusiness } from './settings/queries.ts';
 
 export type Parts = Opened & {
@@ -42,6 +44,7 @@ export type Parts = Opened & {
   /** Where there are none (a test), no backups are made and nobody looks at the disk. */
   keeper?: Keeper | null;
   disk?: Disk | null;
+  pausing?: Pausing;
 };
 
 /** The router answers an address it cannot decode by itself, without our headers; so it gets one that is not there. */
@@ -73,9 +76,17 @@ function boundRequests(app: FastifyInstance) {
   takeFilesInTurn(app);
 }
 
+/** What stands on top of every page of whoever it is. */
+const warningsFor =
+  ({ keeper = null, disk = null, pausing = noPause }: Parts): Serving['warnings'] =>
+  (who) => [
+    ...warningsOfPause(pausing.now()),
+    ...(who?.role === 'owner' ? warningsOf(keeper, disk) : []),
+  ];
+
 /** The whole service without its socket: main and every test build it from the same parts. */
 export async function buildApp(parts: Parts): Promise<FastifyInstance> {
-  const { db, config, keeper = null, disk = null } = parts;
+  const { db, config, keeper = null, disk = null, pausing = noPause } = parts;
   const clock = watchClock(parts.clock, db, whenBack);
   const app = Fastify({
     logger: loggerOf(config.logLevel),
@@ -102,7 +113,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     assetVersion: versionOfAssets(),
     readBusiness,
     keeper,
-    warnings: () => warningsOf(keeper, disk),
+    warnings: warningsFor(parts),
   };
   boundRequests(app);
   const onFault = logFaults({ log: app.log, clock, keeper, disk });
@@ -120,16 +131,17 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
     mustAddFactor: (who) => mustSetUp(db, who),
   });
   await guardAgainstForgery(app, config);
+  refuseWhilePaused(app, pausing);
   awaitTurnToWrite(app, parts.sqlite);
   await acceptUploads(app);
   await serveAssets(app);
-  const health = { ...parts, clock, keeper, disk, sendsMails: config.mail !== null };
+  const health = { ...parts, clock, keeper, disk, pausing, sendsMails: config.mail !== null };
   await serveHealth(app, health);
   await serveMetrics(app, config, health);
   await serveSensors(app, serving);
   await serveCalendars(app, serving);
-  await serveCustomers(app, { ...serving, careSheets: encloseCareSheets });
-  await serveOffers(app, serving);
+  await serveCustomers(app, { ...serving, careSheets: encloseCareSheets, pausing });
+  await serveOffers(app, { ...serving, pausing });
   serveRoutes(app, routes, serving);
   return app;
 }

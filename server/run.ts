@@ -16,6 +16,7 @@ import { startJobs } from './plumbing/jobs.ts';
 import { endWithAnswers } from './plumbing/last-answers.ts';
 import { logLastWords } from './plumbing/last-words.ts';
 import { ownAddress } from './plumbing/own-address.ts';
+import { followPause } from './plumbing/pause.ts';
 import { stopOnSignals } from './plumbing/stop.ts';
 import { rememberTime, watchClock } from './plumbing/watched-clock.ts';
 import { CannotStart, type Prepared } from './prepare.ts';
@@ -84,18 +85,20 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   };
   const { backupDir: shelf, backupHook: hook } = config;
   const keeper = makeKeeper({ db, clock, log, database, shelf, hook, leaveBytes: config.minFreeBytes });
-  const app = await buildApp({ sqlite, db, config, clock, keeper, disk });
+  const pausing = followPause({ folder: config.dataDir, sqlite, log });
+  const app = await buildApp({ sqlite, db, config, clock, keeper, disk, pausing });
   const endAnswers = endWithAnswers(app);
   await listen(app, config);
   const listens = app.server.address();
   const port = typeof listens === 'object' && listens ? listens.port : config.port;
-  const stopWork = startWork({ ...config, port }, clock, prepared, app.log);
+  const setUpToken = renewSetUpLink(db, clock.now());
+  pausing.begin(() => startWork({ ...config, port }, clock, prepared, app.log));
   const troubles = { db, clock, keeper, disk };
   const stopKeeping = startKeeping(keeper, app.log, () => config.mail && tellTroubles(troubles));
   const stop = stopOnSignals(
     async () => {
       stopKeeping();
-      await Promise.all([stopWork(), endAnswers()]);
+      await Promise.all([pausing.stop(), endAnswers()]);
     },
     app.server,
     () => {
@@ -106,5 +109,5 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   );
   logLastWords(process, log, stop);
   // Last: whoever waits for this line may stop the service from then on.
-  sayWhere({ ...config, port }, renewSetUpLink(db, clock.now()));
+  sayWhere({ ...config, port }, setUpToken);
 }

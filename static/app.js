@@ -69,6 +69,8 @@ document.addEventListener('htmx:responseError', (event) => {
     say('your account may not do this, or the page was open too long. Reload it and try again.');
   else if (status === 404) say('this is no longer there. Reload the page.');
   else if (status === 429) say('too many tries. Wait a few minutes.');
+  else if (status === 503 && Number(event.detail.xhr.getResponseHeader('retry-after')) > 10)
+    say('nothing can be saved for a while. What you typed is still here; send it again later.');
   else if (status === 503) say('busy just now, nothing was saved. Try again in a moment.');
   else say(`this did not work (answer ${status}). What you typed is still here; try again.`);
 });

@@ -115,7 +115,7 @@ export function customerPageProps(
   visit: Visit,
   assetVersion: string,
   back: CameBack = nothingBack,
-): CustomerOrderProps {
+): Omit<CustomerOrderProps, 'paused'> {
   const { db, order, business, speaker, now } = visit;
   const { number, state, dispatchOn, sentOn, tracking, trackingLink } = order;
   const animals = namedAnimals(visit);

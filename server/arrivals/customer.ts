@@ -12,8 +12,10 @@ import type { Clock } from '../plumbing/clock.ts';
 import { drain } from '../plumbing/drain.ts';
 import { isFromElsewhere } from '../plumbing/from-elsewhere.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import type { Pausing } from '../plumbing/pause.ts';
 import { mostPhotoBytes } from '../plumbing/prepare-photo.ts';
 import { paperInTime } from '../plumbing/print-in-thread.ts';
+import { Paused } from '../plumbing/refuse-while-paused.ts';
 import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import {
   type CameBack,
@@ -40,6 +42,7 @@ type Parts = {
   assetVersion: string;
   /** Papers are another feature's; whoever puts the service together hands it in. */
   careSheets: CareSheets;
+  pausing: Pausing;
 };
 
 declare module 'fastify' {
@@ -88,7 +91,8 @@ function visit({ db, clock }: Parts, request: FastifyRequest): Visit | null {
 }
 
 function sendPage(parts: Parts, reply: FastifyReply, visit: Visit, back?: CameBack) {
-  const props = customerPageProps(visit, parts.assetVersion, back);
+  const paused = parts.pausing.now() !== null;
+  const props = { ...customerPageProps(visit, parts.assetVersion, back), paused };
   return reply.code(back ? 422 : 200).page(h(CustomerOrderPage, props));
 }
 
@@ -158,7 +162,11 @@ export async function serveCustomers(app: FastifyInstance, parts: Parts) {
     own.setErrorHandler(async (error: FastifyError, request, reply) => {
       const { status } = own.judge(error, request, reply);
       if (status === 413) await drain(request.raw);
-      return apologize(parts, request, reply)(status, kindOfStatus[status] ?? 'fault');
+      return apologize(
+        parts,
+        request,
+        reply,
+      )(status, error instanceof Paused ? 'paused' : (kindOfStatus[status] ?? 'fault'));
     });
     own.decorateRequest('orderLink', null);
     own.addHook('onRequest', async (request, reply) => {

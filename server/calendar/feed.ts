@@ -4,6 +4,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { Config } from '../config.ts';
 import type { Clock } from '../plumbing/clock.ts';
+import { inPassing } from '../plumbing/database-faults.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { ownAddress } from '../plumbing/own-address.ts';
 import { sha256 } from '../plumbing/sessions.ts';
@@ -30,7 +31,7 @@ function send({ db, clock, config }: Parts, request: FastifyRequest, reply: Fast
   const now = clock.now();
   const business = readBusiness(db);
   const text = calendarText({ db, business, today: dayInZone(now, business.timeZone) }, ownAddress(config));
-  if (now - (feed.usedAt ?? 0) >= useNotedMs) noteUse(db, feed.id, now);
+  if (now - (feed.usedAt ?? 0) >= useNotedMs) inPassing(() => noteUse(db, feed.id, now));
   const mark = `W/"${createHash('sha256').update(text).digest('base64url').slice(0, 27)}"`;
   reply.header('etag', mark).header('cache-control', 'private, no-cache');
   const known = (request.headers['if-none-match'] ?? '').split(',').map((one) => one.trim());

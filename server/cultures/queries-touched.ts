@@ -54,12 +54,26 @@ const triggers = [
   ...triggersOn('climate_days', 'air', null),
 ];
 
+/** What lives in this connection alone may change while the records are only read: see server/plumbing/pause.ts. */
+function inOwnTables(db: Db, work: () => void) {
+  const held = db.get<{ query_only: number }>(sql`PRAGMA query_only`)?.query_only === 1;
+  if (held) db.run(sql`PRAGMA query_only = OFF`);
+  try {
+    work();
+  } finally {
+    if (held) db.run(sql`PRAGMA query_only = ON`);
+  }
+}
+
 /** A table that is rebuilt loses its triggers, a transaction that is rolled back takes them along: then it begins anew. */
 function watch(db: Db) {
   const found = db.get<{ n: number }>(
     sql`SELECT count(*) AS n FROM sqlite_temp_schema WHERE type = 'trigger' AND name GLOB 'touched_*'`,
   );
-  if (found?.n === triggers.length) return;
+  if (found?.n !== triggers.length) inOwnTables(db, () => beginAnew(db));
+}
+
+function beginAnew(db: Db) {
   const old = db.all<{ name: string }>(
     sql`SELECT name FROM sqlite_temp_schema WHERE type = 'trigger' AND name GLOB 'touched_*'`,
   );
@@ -76,7 +90,8 @@ const mostLines = 4_000;
 
 function shorten(db: Db, last: number) {
   const first = db.get<{ line: number }>(sql`SELECT min(line) AS line FROM temp.touched`)?.line ?? last;
-  if (last - first > 2 * mostLines) db.run(sql`DELETE FROM temp.touched WHERE line < ${last - mostLines}`);
+  if (last - first <= 2 * mostLines) return;
+  inOwnTables(db, () => db.run(sql`DELETE FROM temp.touched WHERE line < ${last - mostLines}`));
 }
 
 type Line = { line: number; token: number; what: string; id: number | null };

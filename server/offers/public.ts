@@ -16,6 +16,8 @@ import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import { isFromElsewhere } from '../plumbing/from-elsewhere.ts';
 import type { Db } from '../plumbing/open-database.ts';
+import type { Pausing } from '../plumbing/pause.ts';
+import { Paused } from '../plumbing/refuse-while-paused.ts';
 import { businessIfReadable, readBusiness } from '../settings/queries.ts';
 import { offerSettings, offersFor } from './queries.ts';
 import { type Asked, keepRequest, waitingRequests } from './queries-requests.ts';
@@ -25,6 +27,7 @@ type Parts = {
   clock: Clock;
   config: Pick<Config, 'baseUrl' | 'mail'>;
   assetVersion: string;
+  pausing: Pausing;
 };
 
 /** From one network in ten minutes: looks at the list, and requests. */
@@ -80,6 +83,7 @@ function sendList(parts: Parts, request: FastifyRequest, reply: FastifyReply, ba
     form: settings.takesRequests ? { formKey: randomUUID(), ...(back ?? empty) } : null,
     wasSent: (request.query as Record<string, unknown>).sent === 'yes',
     assetVersion: parts.assetVersion,
+    paused: parts.pausing.now() !== null,
   });
   return reply.code(back ? 422 : 200).page(node);
 }
@@ -138,7 +142,11 @@ export async function serveOffers(app: FastifyInstance, parts: Parts) {
   await app.register(async (own) => {
     own.setErrorHandler(async (error: FastifyError, request, reply) => {
       const { status } = own.judge(error, request, reply);
-      return apologize(parts, request, reply)(status, kindOfStatus[status] ?? 'fault');
+      return apologize(
+        parts,
+        request,
+        reply,
+      )(status, error instanceof Paused ? 'paused' : (kindOfStatus[status] ?? 'fault'));
     });
     await own.register(rateLimit, {
       max: (request) => (request.method === 'POST' ? most.requests : most.looks),

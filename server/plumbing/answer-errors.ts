@@ -72,6 +72,7 @@ export function answerErrors(
       ...(furniture && { furniture }),
       ...(refusal && { message: refusal.message }),
       ...(refusal && status >= 500 && { title: refusal.title }),
+      ...(refusal?.again && { again: refusal.again }),
     };
     return reply.code(status).page(h(ErrorPage, props));
   };
@@ -83,7 +84,7 @@ export function answerErrors(
       request.log.error({ err: error }, 'request failed');
     // What is still being sent is not read to its end.
     if (status === 413) reply.header('connection', 'close');
-    if (status === 503) reply.header('retry-after', '2');
+    if (status === 503 && !reply.hasHeader('retry-after')) reply.header('retry-after', '2');
     return { status, ...(error instanceof Refusal && { refusal: error }) };
   });
   app.setErrorHandler(async (thrown: FastifyError, request, reply) => {

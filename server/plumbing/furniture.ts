@@ -35,8 +35,8 @@ export function makeFurniture(o: {
   assetVersion: string;
   /** Only a whole page shows the waiting notice. */
   showsNotice: boolean;
-  /** What the owner is told on every page. */
-  warnings: () => Furniture['warnings'];
+  /** What stands on every page of whoever it is. */
+  warnings: (who: Person | null) => Furniture['warnings'];
 }): Furniture {
   return {
     businessName: o.business.name,
@@ -49,6 +49,6 @@ export function makeFurniture(o: {
     assetVersion: o.assetVersion,
     locale: o.business.locale,
     units: o.business.units,
-    ...(o.who?.role === 'owner' && { warnings: o.warnings() }),
+    warnings: o.warnings(o.who),
   };
 }

@@ -16,7 +16,7 @@ import { allowUpload } from './patience.ts';
 import { paperInTime } from './print-in-thread.ts';
 import { noteAnswer } from './reads.ts';
 import type { Route, RouteTable } from './route-table.ts';
-import type { Sessions } from './sessions.ts';
+import type { Person, Sessions } from './sessions.ts';
 import { listens, type Streams } from './streams.ts';
 import { mostFiles, readUploads } from './uploads.ts';
 
@@ -30,7 +30,7 @@ export type Serving = {
   readBusiness: (db: Db) => Business;
   /** Null where no backups are made: in tests. */
   keeper: Keeper | null;
-  warnings: () => Furniture['warnings'];
+  warnings: (who: Person | null) => Furniture['warnings'];
 };
 
 /** One value per name unless it was sent more than once. */

@@ -97,6 +97,26 @@ function visitsTo(db: Db, clock: Clock) {
   };
 }
 
+/** One that ends while nothing can be written is dead for everybody from then on, until its row can go. */
+function endings(db: Db) {
+  const meanwhile = new Set<string>();
+  const end = (hashedId: string): boolean => {
+    let ended = false;
+    const isWritten = inPassing(() => {
+      ended = db.delete(sessions).where(eq(sessions.id, hashedId)).run().changes === 1;
+    });
+    if (isWritten) meanwhile.delete(hashedId);
+    else meanwhile.add(hashedId);
+    return ended;
+  };
+  const isEnded = (hashedId: string): boolean => {
+    const isDead = meanwhile.has(hashedId);
+    if (isDead) end(hashedId);
+    return isDead;
+  };
+  return { end, isEnded };
+}
+
 const rowFor = (token: string, userId: string, device: string, now: number) => ({
   id: sha256(token),
   userId,
@@ -108,6 +128,9 @@ const rowFor = (token: string, userId: string, device: string, now: number) => (
 
 /** As a service on the machine itself has it, whose address nobody has named. */
 const atHome: CookieSettings = { secureCookies: false, basePath: '' };
+
+/** The cookie anew where the session lives longer by now. */
+type Found = { person: Person; cookie: string | null; id: string };
 
 export type Sessions = ReturnType<typeof makeSessions>;
 
@@ -129,14 +152,13 @@ export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = at
   });
 
   const noteVisit = visitsTo(db, clock);
+  const { end, isEnded } = endings(db);
   const device = cookieOf('broodbench-device', settings);
 
   return {
     cookieName: lucia.sessionCookieName,
     blankCookie: () => lucia.createBlankSessionCookie().serialize(),
-    async find(
-      token: string | undefined,
-    ): Promise<{ person: Person; cookie: string | null; id: string } | null> {
+    async find(token: string | undefined): Promise<Found | null> {
       if (!token || token.length > 100) return null;
       const { session, user } = await lucia.validateSession(token);
       if (!session || !user.active) return null;
@@ -145,6 +167,7 @@ export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = at
       if (session.madeAt - clock.now() > aheadMs) return null;
       const cookie = session.fresh ? lucia.createSessionCookie(session.id).serialize() : null;
       const id = sha256(session.id);
+      if (isEnded(id)) return null;
       noteVisit(id, session.usedAt ?? 0);
       return { person: user, cookie, id };
     },
@@ -164,7 +187,7 @@ export function makeSessions(db: Db, clock: Clock, settings: CookieSettings = at
       const stands = db.select({ id: sessions.id }).from(sessions).where(which).get() !== undefined;
       return stands ? lucia.createSessionCookie(token).serialize() : null;
     },
-    end: (hashedId: string) => db.delete(sessions).where(eq(sessions.id, hashedId)).run().changes === 1,
+    end,
     /** Tells a browser that somebody has signed in from before from one that nobody knows. */
     deviceCookieName: device.name,
     deviceCookie: (token: string) =>

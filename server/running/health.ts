@@ -6,6 +6,7 @@ import { databaseFaultOf } from '../plumbing/database-faults.ts';
 import type { Disk } from '../plumbing/disk.ts';
 import { schemaOf } from '../plumbing/migrate.ts';
 import type { Opened } from '../plumbing/open-database.ts';
+import type { Pausing } from '../plumbing/pause.ts';
 
 export type HealthParts = Opened & {
   clock: Clock;
@@ -13,12 +14,15 @@ export type HealthParts = Opened & {
   disk: Disk | null;
   /** Whether mails are sent at all. */
   sendsMails: boolean;
+  pausing: Pausing;
 };
 
 export type Health = {
   /** Whether requests should be sent here. */
   ready: boolean;
   database: 'ok' | 'busy' | 'cannot be written' | 'damaged';
+  /** Paused by whoever runs the service: pages are read as before, so requests should still be sent here. */
+  writing: 'ok' | 'pausing' | 'paused';
   schema: 'ok' | 'wrong';
   disk: 'ok' | 'full';
   /** Late is for whoever watches; the service goes on. */
@@ -30,9 +34,9 @@ const mailLateMs = 3_600_000;
 const askEveryMs = 1_000;
 
 /** Takes the lock of writers and gives it back: nothing less says that something can be written. */
-function databaseState({ sqlite }: HealthParts): Health['database'] {
+function databaseState({ sqlite, pausing }: HealthParts): Health['database'] {
   try {
-    sqlite.exec('BEGIN IMMEDIATE');
+    sqlite.exec(pausing.isSettled() ? 'BEGIN' : 'BEGIN IMMEDIATE');
     sqlite.exec('ROLLBACK');
     return 'ok';
   } catch (error) {
@@ -51,6 +55,11 @@ function schemaState({ sqlite }: HealthParts): Health['schema'] {
   }
 }
 
+function writingState({ pausing }: HealthParts): Health['writing'] {
+  if (pausing.isSettled()) return 'paused';
+  return pausing.now() ? 'pausing' : 'ok';
+}
+
 function mailState({ db, clock, sendsMails }: HealthParts): Health['mails'] {
   if (!sendsMails) return 'off';
   const since = oldestWaiting(db);
@@ -67,6 +76,7 @@ export function healthOf(parts: HealthParts): Health {
   return {
     ready: database === 'ok' && schema === 'ok' && disk === 'ok',
     database,
+    writing: writingState(parts),
     schema,
     disk,
     mails,

@@ -29,6 +29,9 @@ function addGauges(registry: Registry, parts: HealthParts, database: string): vo
     });
   const sizeOf = (path: string) => statSync(path, { throwIfNoEntry: false })?.size ?? 0;
   add('ready', 'Whether the service can work: 1 or 0.', () => Number(healthOf(parts).ready));
+  add('paused', 'Whether the records are only read, as whoever runs the service has asked: 1 or 0.', () =>
+    Number(parts.pausing.now() !== null),
+  );
   add('mails_late', 'Whether a mail has waited for more than an hour: 1 or 0.', () =>
     Number(healthOf(parts).mails === 'late'),
   );

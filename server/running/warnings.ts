@@ -1,10 +1,11 @@
 import type { Furniture } from '../../views/layout/furniture.ts';
 import type { Keeper } from '../plumbing/backups.ts';
 import type { Disk } from '../plumbing/disk.ts';
+import type { Pause } from '../plumbing/pause.ts';
 
 type Warning = NonNullable<Furniture['warnings']>[number];
 
-const toBackups = { href: '/settings/backups', label: 'To the backups' };
+const toBackups = { link: { href: '/settings/backups', label: 'To the backups' } };
 
 function ofBackups(keeper: Keeper): Warning[] {
   if (keeper.progress()) return [];
@@ -47,3 +48,15 @@ export const warningsOf = (keeper: Keeper | null, disk: Disk | null): Warning[] 
   ...(disk ? ofDisk(disk) : []),
   ...(keeper ? ofBackups(keeper) : []),
 ];
+
+/** What everybody is told who opens a page, also to sign in. */
+export const warningsOfPause = (pause: Pause | null): Warning[] =>
+  pause
+    ? [
+        {
+          tone: 'needs-you',
+          word: 'Only reading',
+          text: `Nothing can be saved for a while, and nobody can sign in. ${pause.words}`.trim(),
+        },
+      ]
+    : [];

@@ -138,6 +138,12 @@ function wordsOf(name, value) {
     .join(', ');
 }
 
+/** What is said of an entry that was kept. */
+export const keptWords = ({ waitsFor }) =>
+  waitsFor === 'service'
+    ? 'Kept on this device, sent when the service takes entries again.'
+    : 'Kept on this device, sent when there is a signal.';
+
 /** Where the same form is opened again. */
 export function formHref({ id, kind, path, search, fields }) {
   const from = new URLSearchParams(search).get('from');

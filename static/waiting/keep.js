@@ -3,10 +3,10 @@
 
 import { at, inside } from './at.js';
 import { madeAtOf, roundCopies } from './copies.js';
-import { dayOf, partFrom, readBody, roundPath, titleOf, valuesOf } from './forms.js';
+import { dayOf, keptWords, partFrom, readBody, roundPath, titleOf, valuesOf } from './forms.js';
 import { inTime } from './in-time.js';
 import { isPart, notKept, partOf } from './not-sent.js';
-import { send } from './send.js';
+import { isNotNow, send } from './send.js';
 import { addEntry, allEntries, dropEntry, fact, rememberSent, sentWith, setFact, tell } from './store.js';
 
 /**
@@ -37,6 +37,7 @@ export async function sendOrKeep(event, work) {
     // The session has ended, or the form's token has: what was typed must not go with it.
     if (answer.status === 401 || answer.status === 403)
       return await keepAfterAll(event, work, body, person, answer);
+    if (isNotNow(answer)) return await keepAndAnswer(request, { ...work, waitsFor: 'service' }, body, person);
     const isTaken = answer.type === 'opaqueredirect' || answer.ok;
     if (isTaken) event.waitUntil(noteTaken(request, body).catch(() => {}));
     return answer;
@@ -118,7 +119,8 @@ async function keep(request, work, body, person) {
   const codes = work.code === null ? valuesOf(fields, 'codes') : [work.code];
   const heardAt = (await fact('heardAt')) ?? writtenAt;
   const seenAt = (await madeAtOf(request.referrer)) ?? heardAt;
-  const entry = { kind: work.kind, path, search, formKey, fields, said, codes, writtenAt, seenAt };
+  const { kind, waitsFor = 'signal' } = work;
+  const entry = { kind, waitsFor, path, search, formKey, fields, said, codes, writtenAt, seenAt };
   const id = await addEntry({
     ...entry,
     personId: person.id,
@@ -139,8 +141,7 @@ async function keepAndAnswer(request, work, body, person) {
     return notKept(request, body.text);
   }
   const what = `${work.code ?? 'Several cultures'}: ${titleOf({ kind: work.kind, fields: body.fields }).toLowerCase()}`;
-  if (isPart(request))
-    return partOf('needs-you', '', `${what}. Kept on this device, sent when there is a signal.`);
+  if (isPart(request)) return partOf('needs-you', '', `${what}. ${keptWords(work)}`);
   const { searchParams } = new URL(request.url);
   const [from] = [searchParams.get('from'), ...valuesOf(body.fields, 'from')].filter(Boolean);
   return Response.redirect(at(roundPath(partFrom(from))), 303);

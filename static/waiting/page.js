@@ -78,7 +78,7 @@ async function sayWhatWasKept() {
   const entry = (await allEntries()).find((one) => one.id === id);
   const notices = document.getElementById('notice');
   if (!entry || !notices) return;
-  const { titleOf } = await import('./forms.js');
+  const { keptWords, titleOf } = await import('./forms.js');
   const notice = document.createElement('div');
   notice.className = 'notice notice-needs-you';
   const what = entry.codes.length === 1 ? entry.codes[0] : `${entry.codes.length} cultures`;
@@ -87,10 +87,7 @@ async function sayWhatWasKept() {
   link.textContent = 'What waits';
   const said = document.createElement('div');
   said.className = 'notice-words';
-  said.append(
-    `${what}: ${titleOf(entry).toLowerCase()}. Kept on this device, sent when there is a signal. `,
-    link,
-  );
+  said.append(`${what}: ${titleOf(entry).toLowerCase()}. ${keptWords(entry)} `, link);
   notice.append(said);
   notices.replaceChildren(notice);
 }

@@ -22,6 +22,12 @@ export const send = ({ wait = false } = {}) =>
     lock ? sendAll() : undefined,
   );
 
+/**
+ * The service is there but takes nothing just now (it is paused, stopped, or busy), and says so itself or through a proxy
+ * before it: that is no fault of an entry's, and it is sent again under its key.
+ */
+export const isNotNow = ({ status }) => status === 502 || status === 503 || status === 504;
+
 const inState = async (state) => (await allEntries()).filter((entry) => entry.state === state);
 
 async function sendAll() {
@@ -94,10 +100,11 @@ async function judge(entry, answer) {
   // 401: nobody is signed in; 412: somebody else is. Either way nothing was written.
   if (status === 401) await setFact('signedOut', true);
   if (status === 0 || status === 401 || status === 412 || status === 408 || status === 429) return 'stop';
+  if (answer && isNotNow(answer)) return 'stop';
   if (status >= 500) {
     const faults = (entry.faults ?? 0) + 1;
     await changeEntry(entry.id, { faults });
-    if (faults < mostFaults || status === 503) return 'stop';
+    if (faults < mostFaults) return 'stop';
   }
   await refuse(entry, status, (await answer.text().catch(() => '')).slice(0, longestAnswer));
   return 'refused';

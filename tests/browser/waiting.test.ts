@@ -108,6 +108,28 @@ describe('the round without a signal', () => {
     await helper.page.goto(`${t.address}/round`);
   });
 
+  it('keeps what the service does not take while it is paused, and sends it when that is over', async () => {
+    const { page } = helper;
+    t.pausing.pause = { since: Date.now(), words: '' };
+    await tapWell(page, 'A-2');
+    await soon(() => count(page).textContent()).toBe('1 waiting');
+    await soon(() => page.locator('#notice').textContent()).toContain('sent when the service takes entries');
+    await writeNote(t, page, 'A-1', 'lid is loose');
+    await soon(() => count(page).textContent()).toBe('2 waiting');
+    await page.goto(`${t.address}/round`);
+    expect(await page.locator('main').textContent()).toContain('Nothing can be saved for a while');
+    for (let tries = 0; tries < 7; tries += 1) await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual(['waiting', 'waiting']);
+    expect(written(t)).toEqual([]);
+    t.pausing.pause = null;
+    await page.evaluate(sendNow);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ code, note }) => [code, note])).toEqual([
+      ['A-2', ''],
+      ['A-1', 'lid is loose'],
+    ]);
+  });
+
   it('opens, keeps what is done with its day, says how much waits, and sends it once and in order', async () => {
     const { page } = helper;
     t.line.cut();

@@ -52,7 +52,7 @@ describe('the health of the service', () => {
   it('is told without anything that strangers could use', async () => {
     const t = await service();
     expect((await t.outsider.get('/healthz')).text).toBe('ok\n');
-    const fine = { database: 'ok', schema: 'ok', disk: 'ok', mails: 'off' };
+    const fine = { database: 'ok', writing: 'ok', schema: 'ok', disk: 'ok', mails: 'off' };
     expect(await ready(t.outsider)).toEqual({ status: 200, ready: true, ...fine, backup: 'late' });
     t.keeper.begin('nightly');
     await t.keeper.idle();

@@ -3,6 +3,7 @@ import { buildApp } from '../../server/app.ts';
 import { readConfig } from '../../server/config.ts';
 import { migrate } from '../../server/plumbing/migrate.ts';
 import { type Opened, wrapDatabase } from '../../server/plumbing/open-database.ts';
+import type { Pause, Pausing } from '../../server/plumbing/pause.ts';
 import { makeSessions } from '../../server/plumbing/sessions.ts';
 import { Database } from '../../server/plumbing/sqlite-driver.ts';
 import { people } from '../../server/schema/tables.ts';
@@ -20,6 +21,13 @@ export class TestClock {
   forward(days: number) {
     this.at += days * 86_400_000;
   }
+}
+
+/** Nothing is written while a test says so. */
+class TestPausing implements Pausing {
+  pause: Pause | null = null;
+  now = () => this.pause;
+  isSettled = () => false;
 }
 
 /** The fixed cast. Nobody signs in with a password here: sign-in has tests of its own. */
@@ -73,15 +81,21 @@ function freshDatabase(): Opened {
   return wrapDatabase(new Database(furnished));
 }
 
-export type BareApp = Opened & { app: FastifyInstance; clock: TestClock; outsider: Visitor };
+export type BareApp = Opened & {
+  app: FastifyInstance;
+  clock: TestClock;
+  pausing: TestPausing;
+  outsider: Visitor;
+};
 export type TestApp = BareApp & { owner: Visitor; helper: Visitor };
 
 async function appOver(opened: Opened, env: NodeJS.ProcessEnv): Promise<BareApp> {
   const clock = new TestClock();
   const config = { ...readConfig(env), logLevel: 'silent' as const, dataDir: '/nonexistent' };
-  const app = await buildApp({ ...opened, config, clock });
+  const pausing = new TestPausing();
+  const app = await buildApp({ ...opened, config, clock, pausing });
   await app.ready();
-  const made = { ...opened, app, clock, outsider: new Visitor(app, null) };
+  const made = { ...opened, app, clock, pausing, outsider: new Visitor(app, null) };
   closeAtEnd(async () => {
     await app.close();
     opened.sqlite.close();

@@ -9,6 +9,8 @@ export type CustomerFrameProps = {
   /** One line under the title. */
   purpose?: ComponentChildren;
   assetVersion: string;
+  /** What everybody must know just now; in the reader's language. */
+  notice?: string | null;
   /** Search engines may take it up; a page of one customer never. */
   mayBeFound?: boolean;
   width?: 'narrow' | 'wide';
@@ -17,7 +19,7 @@ export type CustomerFrameProps = {
 
 /** A whole page for a customer: nothing of the staff's pages around it, and no script at all. */
 export function CustomerFrame(props: CustomerFrameProps) {
-  const { language, businessName, title, purpose, assetVersion, mayBeFound, width, children } = props;
+  const { language, businessName, title, purpose, assetVersion, notice, mayBeFound, width, children } = props;
   const asset = (file: string) => `/static/${file}?v=${encodeURIComponent(assetVersion)}`;
   return (
     <html lang={language}>
@@ -42,6 +44,11 @@ export function CustomerFrame(props: CustomerFrameProps) {
               {purpose && <p class="purpose">{purpose}</p>}
             </div>
           </header>
+          {notice && (
+            <p class="customer-said" role="status">
+              {notice}
+            </p>
+          )}
           {children}
         </main>
       </body>

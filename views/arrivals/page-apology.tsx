@@ -1,7 +1,7 @@
 import type { Speaker } from '../words/speaker.ts';
 import { CustomerFrame } from './customer-frame.tsx';
 
-export type ApologyKind = 'gone' | 'busy' | 'fault' | 'tooLarge';
+export type ApologyKind = 'gone' | 'busy' | 'fault' | 'tooLarge' | 'paused';
 
 export type ApologyPageProps = {
   speaker: Speaker;
@@ -16,6 +16,7 @@ const words = {
   gone: ['page.goneTitle', 'page.gone'],
   busy: ['page.busyTitle', 'page.busy'],
   fault: ['page.faultTitle', 'page.fault'],
+  paused: ['page.pausedTitle', 'page.paused'],
   tooLarge: ['page.faultTitle', 'page.photoTooLarge'],
 } as const;
 

@@ -40,6 +40,8 @@ export type CustomerOrderProps = {
   hasCareSheets: boolean;
   report: ReportPart;
   assetVersion: string;
+  /** While nothing can be saved. */
+  paused: boolean;
 };
 
 function stateWords({ speaker, order }: CustomerOrderProps): string {
@@ -220,6 +222,7 @@ export function CustomerOrderPage(props: CustomerOrderProps) {
       title={speaker.say('page.title', { number: String(order.number) })}
       purpose={speaker.say('page.from', { business: business.name })}
       assetVersion={assetVersion}
+      notice={props.paused ? speaker.say('page.pausedSoon') : null}
     >
       <State {...props} />
       {goes && <ReportSection speaker={speaker} path={path} {...props.report} />}

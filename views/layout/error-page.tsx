@@ -1,3 +1,4 @@
+import { Actions, Button } from './button.tsx';
 import type { Furniture } from './furniture.ts';
 import { Shell } from './shell.tsx';
 
@@ -9,6 +10,8 @@ export type ErrorPageProps = {
   /** In place of the usual words. */
   title?: string;
   message?: string;
+  /** What was sent and not taken; the same form, to be sent once more. */
+  again?: { action: string; fields: readonly (readonly [string, string])[] };
 };
 
 const bare: Furniture = {
@@ -55,12 +58,25 @@ function wordsFor(status: number): { title: string; sentence: string } {
   };
 }
 
+/** Hidden: a form looks different on every page, and this is no place to change it. */
+const SendAgain = ({ action, fields }: NonNullable<ErrorPageProps['again']>) => (
+  <form class="form" method="post" action={action}>
+    {fields.map(([name, value], index) => (
+      <input key={`${index} ${name}`} type="hidden" name={name} value={value} />
+    ))}
+    <Actions>
+      <Button kind="main">Send it again</Button>
+    </Actions>
+  </form>
+);
+
 /** A plain page for what could not be answered, with the id to look it up by. */
-export function ErrorPage({ status, requestId, furniture = bare, ...own }: ErrorPageProps) {
+export function ErrorPage({ status, requestId, furniture = bare, again, ...own }: ErrorPageProps) {
   const { title, sentence } = wordsFor(status);
   return (
     <Shell furniture={furniture} title={own.title ?? title}>
       <p>{own.message ?? sentence}</p>
+      {again && <SendAgain {...again} />}
       <p>
         <a href="/">To the first page</a>
       </p>

@@ -15,7 +15,7 @@ export type Furniture = {
   assetVersion: string;
   /** How many things wait for a person in a section, by its key: { orders: 3 }. */
   waiting?: Record<string, number>;
-  /** What the owner must know on every page: the last backup failed, the disk is nearly full. */
+  /** What stands on every page: for the owner a backup that failed or a full disk, for all that nothing can be saved. */
   warnings?: readonly WarningData[];
   /** BCP 47 tag for numbers, money and days; 'en-GB' when left out. */
   locale?: string;
@@ -25,7 +25,7 @@ export type Furniture = {
   today?: string;
 };
 
-export type WarningData = { text: string; tone: Tone; href: string; label: string };
+export type WarningData = { text: string; tone: Tone; word?: string; link?: { href: string; label: string } };
 
 export type Tone = 'plain' | 'needs-you' | 'harm';
 

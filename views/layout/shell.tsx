@@ -60,8 +60,8 @@ export function Shell(props: ShellProps) {
             </div>
             {actions && <div class="actions page-actions">{actions}</div>}
           </header>
-          {furniture.warnings?.map(({ text, tone, href, label }) => (
-            <Notice key={text} tone={tone} links={[{ href, label }]}>
+          {furniture.warnings?.map(({ text, tone, word, link }) => (
+            <Notice key={text} tone={tone} word={word} links={link && [link]}>
               {text}
             </Notice>
           ))}

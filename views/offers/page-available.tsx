@@ -32,6 +32,8 @@ export type AvailablePageProps = {
   form: { formKey: string; values: Record<string, string>; faults: ReadonlyMap<string, RequestFault> } | null;
   wasSent: boolean;
   assetVersion: string;
+  /** While nothing can be saved. */
+  paused: boolean;
 };
 
 const namesOfLanguages: Record<Language, string> = { en: 'English', de: 'Deutsch', es: 'Español' };
@@ -243,6 +245,7 @@ export function AvailablePage(props: AvailablePageProps) {
       title={speaker.say('offers.title')}
       purpose={speaker.say('offers.purpose', { business: businessName })}
       assetVersion={assetVersion}
+      notice={props.paused ? speaker.say('page.pausedSoon') : null}
       mayBeFound={mayBeFound}
       width="wide"
     >

@@ -167,6 +167,11 @@ export const de: Words = {
     enough: 'Mehr kann hier nicht gesendet werden. Bitte schreiben Sie uns.',
     goneTitle: 'Hier ist nichts',
     gone: 'Diese Adresse führt nirgendwohin oder gilt nicht mehr. Sehen Sie in unserer letzten E-Mail nach, oder schreiben Sie uns.',
+    pausedTitle: 'Im Moment nicht',
+    paused:
+      'Für eine Weile kann nichts gespeichert werden: Wir arbeiten an unseren Aufzeichnungen. Was Sie geschrieben haben, ist nicht verloren: Lassen Sie diese Seite offen und laden Sie sie später neu, dann sendet Ihr Browser alles noch einmal, auch Fotos.',
+    pausedSoon:
+      'Wir arbeiten an unseren Aufzeichnungen: Sie können alles lesen, uns aber im Moment nichts senden. Bitte kommen Sie später wieder.',
     busyTitle: 'Zu viele Anfragen',
     busy: 'Bitte warten Sie eine Minute und versuchen Sie es dann noch einmal.',
     faultTitle: 'Das hat nicht geklappt',

@@ -171,6 +171,11 @@ export const en = {
     enough: 'That is as much as can be sent here. Please write to us.',
     goneTitle: 'Nothing here',
     gone: 'This address opens nothing, or nothing any more. Look in our latest mail, or write to us.',
+    pausedTitle: 'Not just now',
+    paused:
+      'Nothing can be saved for a while: we are working on our records. Nothing you typed is lost: leave this page open and reload it later, and your browser sends it again, photos too.',
+    pausedSoon:
+      'We are working on our records: you can read everything, but nothing can be sent to us just now. Please come back later.',
     busyTitle: 'Too many requests',
     busy: 'Please wait a minute, then try again.',
     faultTitle: 'That did not work',

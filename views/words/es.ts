@@ -167,6 +167,11 @@ export const es: Words = {
     enough: 'No se puede enviar más por aquí. Escríbanos, por favor.',
     goneTitle: 'Aquí no hay nada',
     gone: 'Esta dirección no lleva a ningún sitio o ya no vale. Mire en nuestro último correo o escríbanos.',
+    pausedTitle: 'Ahora mismo no',
+    paused:
+      'Durante un rato no se puede guardar nada: estamos trabajando en nuestros registros. Lo que escribió no se ha perdido: deje esta página abierta y vuelva a cargarla más tarde; su navegador lo enviará todo de nuevo, también las fotos.',
+    pausedSoon:
+      'Estamos trabajando en nuestros registros: puede leerlo todo, pero ahora mismo no puede enviarnos nada. Vuelva más tarde, por favor.',
     busyTitle: 'Demasiadas peticiones',
     busy: 'Espere un minuto e inténtelo de nuevo, por favor.',
     faultTitle: 'No ha funcionado',
