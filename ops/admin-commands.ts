@@ -6,6 +6,7 @@ import { newLinkKey } from './new-link-key-command.ts';
 import { pause } from './pause-command.ts';
 import { person } from './person-command.ts';
 import { restore } from './restore-command.ts';
+import { trialCopy } from './trial-copy-command.ts';
 import { vacuum } from './vacuum-command.ts';
 import { verify } from './verify-command.ts';
 import { withoutCode } from './without-code-command.ts';
@@ -20,6 +21,7 @@ export const commands = {
   'data-sheet': command(dataSheet),
   doctor: command(doctor),
   vacuum: command(vacuum),
+  'trial-copy': command(trialCopy),
   'new-link-key': command(newLinkKey),
   'without-code': command(withoutCode),
 } as Readonly<Record<string, ReturnType<typeof command>>>;

@@ -35,7 +35,7 @@ import { routes } from './routes.ts';
 import { serveHealth } from './running/health.ts';
 import { logFaults } from './running/log-faults.ts';
 import { serveMetrics } from './running/metrics.ts';
-import { warningsOf, warningsOfPause } from './running/warnings.ts';
+import { warningOfTrial, warningsOf, warningsOfPause } from './running/warnings.ts';
 import { isSetUp, readBusiness } from './settings/queries.ts';
 
 export type Parts = Opened & {
@@ -45,6 +45,8 @@ export type Parts = Opened & {
   keeper?: Keeper | null;
   disk?: Disk | null;
   pausing?: Pausing;
+  /** A copy without persons, for trying things. */
+  isTrial?: boolean;
 };
 
 /** The router answers an address it cannot decode by itself, without our headers; so it gets one that is not there. */
@@ -78,8 +80,9 @@ function boundRequests(app: FastifyInstance) {
 
 /** What stands on top of every page of whoever it is. */
 const warningsFor =
-  ({ keeper = null, disk = null, pausing = noPause }: Parts): Serving['warnings'] =>
+  ({ keeper = null, disk = null, pausing = noPause, isTrial = false }: Parts): Serving['warnings'] =>
   (who) => [
+    ...(isTrial ? [warningOfTrial] : []),
     ...warningsOfPause(pausing.now()),
     ...(who?.role === 'owner' ? warningsOf(keeper, disk) : []),
   ];

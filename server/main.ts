@@ -12,7 +12,7 @@ async function start() {
   const { prepare } = await import('./prepare.ts');
   const prepared = await prepare(config, systemClock, (line) => console.log(line));
   const { run } = await import('./run.ts');
-  await run(config, prepared, held.release);
+  await run(prepared, held.release);
 }
 
 process.umask(0o077);

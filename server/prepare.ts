@@ -10,8 +10,10 @@ import { keepForOwner } from './plumbing/data-folder.ts';
 import { databaseFaultOf } from './plumbing/database-faults.ts';
 import { MigrationError, migrate, schemaOf } from './plumbing/migrate.ts';
 import { type Opened, openCopy, openDatabase } from './plumbing/open-database.ts';
+import { isTrialCopy, settingsOfTrial } from './plumbing/trial-mark.ts';
 
-export type Prepared = Opened & { database: string };
+/** The settings are those that the database may be run with. */
+export type Prepared = Opened & { database: string; settings: Config; isTrial: boolean };
 
 /** The service cannot start; the message is for whoever started it. */
 export class CannotStart extends Error {
@@ -67,15 +69,17 @@ export async function prepare(config: Config, clock: Clock, say: (line: string) 
   try {
     lookFirst(database);
     opened = openDatabase(database);
+    const isTrial = isTrialCopy(opened.sqlite);
+    const settings = isTrial ? settingsOfTrial(config) : config;
     const { schema, newest } = schemaOf(opened.sqlite);
     if (schema > 0 && schema < newest) {
       say(`Upgrading the database from schema ${schema} to ${newest}: a backup first ...`);
-      const taking = { database, shelf: config.backupDir, reason: 'upgrade', now: clock.now() } as const;
+      const taking = { database, shelf: settings.backupDir, reason: 'upgrade', now: clock.now() } as const;
       const { folder } = await takeBackup(taking);
       say(`The backup is ${folder}`);
     }
     migrate(opened.sqlite, clock.now());
-    return { ...opened, database };
+    return { ...opened, database, settings, isTrial };
   } catch (error) {
     opened?.sqlite.close();
     const words = inWords(error, config);

@@ -75,8 +75,8 @@ async function listen(app: FastifyInstance, { host, port }: Config): Promise<voi
 }
 
 /** Runs the service on a data folder that is held for it and a database that is ready, until a signal ends it. */
-export async function run(config: Config, prepared: Prepared, letGo: () => void): Promise<void> {
-  const { sqlite, db, database } = prepared;
+export async function run(prepared: Prepared, letGo: () => void): Promise<void> {
+  const { sqlite, db, database, settings: config, isTrial } = prepared;
   const clock = watchClock(systemClock, db, whenBack);
   const disk = watchDisk({ folder: config.dataDir, minFreeBytes: config.minFreeBytes, clock });
   const log = {
@@ -86,7 +86,7 @@ export async function run(config: Config, prepared: Prepared, letGo: () => void)
   const { backupDir: shelf, backupHook: hook } = config;
   const keeper = makeKeeper({ db, clock, log, database, shelf, hook, leaveBytes: config.minFreeBytes });
   const pausing = followPause({ folder: config.dataDir, sqlite, log });
-  const app = await buildApp({ sqlite, db, config, clock, keeper, disk, pausing });
+  const app = await buildApp({ sqlite, db, config, clock, keeper, disk, pausing, isTrial });
   const endAnswers = endWithAnswers(app);
   await listen(app, config);
   const listens = app.server.address();

@@ -60,3 +60,10 @@ export const warningsOfPause = (pause: Pause | null): Warning[] =>
         },
       ]
     : [];
+
+/** On every page of a copy without persons: it looks like the real one. */
+export const warningOfTrial: Warning = {
+  tone: 'needs-you',
+  word: 'A copy for trying things',
+  text: 'Nobody real is in it, no mail leaves it, and what is done here is not done.',
+};
