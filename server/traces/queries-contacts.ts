@@ -19,7 +19,8 @@ export function allContacts(db: Db, since = ''): Contact[] {
       WHERE kind = 'split' AND other_culture_id IS NOT NULL AND on_day >= ${since} AND seeding_ml > 0
       UNION
       SELECT c.founded_on, p.parent_id, p.culture_id, 'split'
-      FROM culture_parents p JOIN cultures c ON c.id = p.culture_id
+      -- in this order: the diary is then asked of the young cultures alone
+      FROM cultures c CROSS JOIN culture_parents p ON p.culture_id = c.id
       WHERE c.founded_on >= ${since} AND NOT EXISTS (
         SELECT 1 FROM standing_diary d
         WHERE d.culture_id = p.parent_id AND d.kind = 'split' AND d.other_culture_id = p.culture_id)

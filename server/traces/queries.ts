@@ -28,13 +28,17 @@ const atChecks: Record<Trouble, { seen: SQL | null; clear: SQL }> = {
   'wrong species': { seen: null, clear: sql`1` },
 };
 
-/** The days of a culture's entries of one kind, as far as they tell what is asked. */
-function daysOf(db: Db, cultureId: number, kind: 'check' | Trouble, telling?: SQL) {
+const isOf = (kind: 'check' | Trouble) => sql`${standingDiary.kind} = ${kind}`;
+/** The plus keeps it to the few that bear the sign, which have an index of their own. */
+const isCheckWith = (sign: SQL) => sql`+${isOf('check')} AND ${sign}`;
+
+/** The days of a culture's entries that tell what is asked. */
+function daysOf(db: Db, cultureId: number, ...telling: SQL[]) {
   const d = standingDiary;
   return db
     .selectDistinct({ onDay: d.onDay })
     .from(d)
-    .where(and(eq(d.cultureId, cultureId), sql`${d.kind} = ${kind}`, telling));
+    .where(and(eq(d.cultureId, cultureId), ...telling));
 }
 
 /**
@@ -44,13 +48,13 @@ function daysOf(db: Db, cultureId: number, kind: 'check' | Trouble, telling?: SQ
 export function looksFor(db: Db, { cultureId, what }: Asking, days: readonly string[]): Look[] {
   const { seen, clear } = atChecks[what];
   const asDays = (rows: { onDay: string }[]) => rows.map(({ onDay }) => onDay);
-  const noted = asDays(daysOf(db, cultureId, what).all());
-  const seenAtChecks = seen ? asDays(daysOf(db, cultureId, 'check', seen).all()) : [];
+  const noted = asDays(daysOf(db, cultureId, isOf(what)).all());
+  const seenAtChecks = seen ? asDays(daysOf(db, cultureId, isCheckWith(seen)).all()) : [];
   const seenOn = [...new Set([...noted, ...seenAtChecks])].sort();
   const { onDay } = standingDiary;
   const clearOn = [...days, ...seenOn.slice(-1)].flatMap((before) =>
     asDays(
-      daysOf(db, cultureId, 'check', and(clear, lt(onDay, before), notInArray(onDay, seenOn)))
+      daysOf(db, cultureId, isOf('check'), clear, lt(onDay, before), notInArray(onDay, seenOn))
         .orderBy(desc(onDay))
         .limit(1)
         .all(),
