@@ -121,7 +121,7 @@ async function report(parts: Parts, request: FastifyRequest, reply: FastifyReply
   const sorry = apologize(parts, request, reply);
   const found = visit(parts, request);
   if (!found) return sorry(404, 'gone');
-  if (isFromElsewhere(request, parts.config.baseUrl)) return sorry(403, 'fault');
+  if (isFromElsewhere(request, parts.config.baseUrl, 'untold')) return sorry(403, 'fault');
   if (Number(request.headers['content-length'] ?? 0) > mostBytes) {
     await drain(request.raw);
     return sorry(413, 'tooLarge');

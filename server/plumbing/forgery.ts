@@ -3,6 +3,7 @@ import type { FastifyInstance, FastifyReply, FastifyRequest } from 'fastify';
 import type { Config } from '../config.ts';
 import { type CookieSettings, cookieOf } from './cookies.ts';
 import { Refusal } from './errors.ts';
+import { isFromElsewhere } from './from-elsewhere.ts';
 
 const refused = () =>
   new Refusal(
@@ -10,20 +11,6 @@ const refused = () =>
     'Not sent',
     'This form came from somewhere else or had been open for too long. Reload the page and send it again.',
   );
-
-/** Browsers say where a request comes from; one from another site is refused before its token is looked at. */
-function fromElsewhere(request: FastifyRequest, baseUrl: string | null): boolean {
-  const site = request.headers['sec-fetch-site'];
-  if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return true;
-  const { origin } = request.headers;
-  if (origin === undefined) return false;
-  try {
-    const { host } = new URL(origin);
-    return host !== request.host && (baseUrl === null || host !== new URL(baseUrl).host);
-  } catch {
-    return true;
-  }
-}
 
 function tokenOf(request: FastifyRequest): string | undefined {
   const header = request.headers['csrf-token'];
@@ -49,7 +36,8 @@ export async function guardAgainstForgery(app: FastifyInstance, settings: Settin
     if (request.method === 'GET' || request.method === 'HEAD' || request.is404) return done();
     // A browser does not send such a token by itself, so no other site's page can make it.
     if (request.routeOptions.config.ownToken) return done();
-    if (fromElsewhere(request, baseUrl)) return done(refused());
+    // What a browser says of where a form comes from is looked at before its token.
+    if (isFromElsewhere(request, baseUrl)) return done(refused());
     app.csrfProtection(request, reply, (error?: Error) => done(error ? refused() : undefined));
   });
 }

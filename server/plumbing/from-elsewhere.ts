@@ -1,15 +1,21 @@
 import type { FastifyRequest } from 'fastify';
 
 /**
- * Whether a stranger's form comes from a page that is not ours. A page of ours sends it from our own origin, or says
- * nothing of where it comes from: one that tells nobody its address has no origin to name (Fetch Standard, "append a
- * request Origin header").
+ * Whether a form comes from a page that is not ours. Browsers say what a request's page has to do with where it is sent
+ * (Fetch Metadata) and that page's origin; each that is said must be ours.
+ *
+ * `untold`: the page tells nobody its address, so that browsers call its origin null (Fetch Standard, "append a request
+ * Origin header").
  */
-export function isFromElsewhere({ headers, host }: FastifyRequest, baseUrl: string | null): boolean {
+export function isFromElsewhere(
+  { headers, host }: FastifyRequest,
+  baseUrl: string | null,
+  page: 'told' | 'untold' = 'told',
+): boolean {
   const site = headers['sec-fetch-site'];
-  if (typeof site === 'string') return site !== 'same-origin' && site !== 'none';
+  if (typeof site === 'string' && site !== 'same-origin' && site !== 'none') return true;
   const { origin } = headers;
-  if (origin === undefined || origin === 'null') return false;
+  if (origin === undefined || (page === 'untold' && origin === 'null')) return false;
   const own = [host, baseUrl === null ? host : new URL(baseUrl).host];
   return !URL.canParse(origin) || !own.includes(new URL(origin).host);
 }

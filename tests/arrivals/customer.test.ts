@@ -275,6 +275,8 @@ describe('a report', () => {
     const elsewhere = { 'Sec-Fetch-Site': 'cross-site' };
     expect((await say(path, { all: 'well' }, [], elsewhere)).status).toBe(403);
     expect((await say(path, { all: 'well' }, [], { Origin: 'https://example.org' })).status).toBe(403);
+    const both = { 'Sec-Fetch-Site': 'same-origin', Origin: 'https://example.org' };
+    expect((await say(path, { all: 'well' }, [], both)).status).toBe(403);
     expect((await say(path, { all: 'well' }, [], { Origin: 'null' })).status).toBe(303);
     expect((await t.outsider.get(path)).text).toContain('We take reports until Saturday 28 November 2026.');
     t.clock.forward(4);
