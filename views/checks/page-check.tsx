@@ -2,9 +2,8 @@ import { fromRound, inPart, roundPath } from '../../shared/checks/round-address.
 import { volumeUnitsOf } from '../../shared/settings/typed-volume.ts';
 import { type EntryData, entryWords, kindWords } from '../cultures/entry-words.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton, PostButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import {
   CheckField,
   ChoiceField,
@@ -186,14 +185,7 @@ export function CheckPage(props: CheckPageProps) {
     <Shell
       furniture={furniture}
       title={`Check ${code}`}
-      heading={
-        <>
-          Check{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Check</CultureHeading>}
       purpose={
         <AboutCulture scientificName={props.scientificName} place={props.place}>
           what you see at a look. Leave out what you did not look for.

@@ -1,8 +1,7 @@
 import { mostCatches } from '../../shared/counts/page-form.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import { formatNumber } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -56,14 +55,7 @@ export function CatchesPage({ furniture, code, done, form, ...props }: CatchesPa
     <Shell
       furniture={furniture}
       title={`Catch ${number} of ${code}`}
-      heading={
-        <>
-          Catch {number} of{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Catch {number} of</CultureHeading>}
       purpose={
         <AboutCulture scientificName={props.scientificName}>
           several catches in a row, from which the number is worked out.

@@ -1,11 +1,10 @@
 import { COUNT_METHODS, type CountMethod } from '../../shared/counts/form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { ChipLinks } from '../cultures/part-chip-links.tsx';
 import { Objections } from '../cultures/part-objections.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -111,14 +110,7 @@ export function CountPage(props: CountPageProps) {
     <Shell
       furniture={furniture}
       title={`Count ${code}`}
-      heading={
-        <>
-          Count{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Count</CultureHeading>}
       purpose={
         <AboutCulture scientificName={props.scientificName} place={props.place}>
           from what you count comes how many are in there.

@@ -1,7 +1,6 @@
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -15,14 +14,7 @@ export function PhotoPage({ furniture, code, scientificName, form }: PhotoPagePr
     <Shell
       furniture={furniture}
       title={`Photo of ${code}`}
-      heading={
-        <>
-          Photo of{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Photo of</CultureHeading>}
       purpose={
         <AboutCulture scientificName={scientificName}>a photo to count what shows on it.</AboutCulture>
       }

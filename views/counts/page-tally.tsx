@@ -1,7 +1,8 @@
 import type { TallyMethod } from '../../shared/counts/tally-form.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Latin } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Notice } from '../layout/notice.tsx';
@@ -29,14 +30,7 @@ export function TallyPage({ furniture, code, method, form, today, ...props }: Ta
     <Shell
       furniture={furniture}
       title={`Tally ${code}`}
-      heading={
-        <>
-          Tally{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Tally</CultureHeading>}
       purpose={
         <>
           <Latin>{props.scientificName}</Latin>, {methodWords[method].label.toLowerCase()}: count by taps,

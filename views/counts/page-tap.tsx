@@ -1,7 +1,6 @@
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import { Field, Form, TextAreaField } from '../layout/form.tsx';
 import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -25,14 +24,7 @@ export function TapPage({ furniture, code, scientificName, shows, photo, today }
     <Shell
       furniture={furniture}
       title={`Count on the photo of ${code}`}
-      heading={
-        <>
-          Count on the photo of{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Count on the photo of</CultureHeading>}
       purpose={<AboutCulture scientificName={scientificName}>count by tapping what shows.</AboutCulture>}
       breadcrumbs={[
         { href: '/cultures', label: 'Cultures' },

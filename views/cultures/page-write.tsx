@@ -1,13 +1,12 @@
 import type { WrittenKind } from '../../shared/cultures/diary-form.ts';
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { writtenGroups, writtenWords } from './kind-words.ts';
 import { cultureHref } from './page-list.tsx';
-import { AboutCulture } from './part-about.tsx';
+import { AboutCulture, CultureHeading } from './part-about.tsx';
 import { ChipLinks } from './part-chip-links.tsx';
 import { Objections } from './part-objections.tsx';
 import { type Offered, WriteFields, writeLabels } from './part-write-fields.tsx';
@@ -86,14 +85,7 @@ export function WritePage(props: WritePageProps) {
     <Shell
       furniture={furniture}
       title={`${title}, ${code}`}
-      heading={
-        <>
-          {title}{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>{title}</CultureHeading>}
       purpose={
         <AboutCulture scientificName={props.scientificName} place={props.place}>
           what was done or seen, into its diary.

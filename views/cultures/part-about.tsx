@@ -1,5 +1,6 @@
 import type { ComponentChildren } from 'preact';
-import { Latin } from '../layout/code.tsx';
+import { Code, Latin } from '../layout/code.tsx';
+import { cultureHref } from './page-list.tsx';
 
 export type AboutCultureProps = {
   scientificName: string;
@@ -13,6 +14,18 @@ export function AboutCulture({ scientificName, place, children }: AboutCulturePr
     <>
       <Latin>{scientificName}</Latin>
       {place && `, ${place}`}: {children}
+    </>
+  );
+}
+
+/** The title of a page on which something is done with one culture; its code leads to the culture. */
+export function CultureHeading({ code, children }: { code: string; children: ComponentChildren }) {
+  return (
+    <>
+      {children}{' '}
+      <Code large href={cultureHref(code)}>
+        {code}
+      </Code>
     </>
   );
 }

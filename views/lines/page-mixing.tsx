@@ -1,10 +1,11 @@
 import type { Objection } from '../../shared/cultures/objections.ts';
 import type { Partner } from '../../shared/lines/mixing.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { CultureHeading } from '../cultures/part-about.tsx';
 import { Objections } from '../cultures/part-objections.tsx';
 import { healthWords } from '../cultures/say.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Latin } from '../layout/code.tsx';
 import {
   ErrorSummary,
   Field,
@@ -206,14 +207,7 @@ export function MixingPage(props: MixingPageProps) {
     <Shell
       furniture={furniture}
       title={`Strengthen ${code}`}
-      heading={
-        <>
-          Strengthen{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Strengthen</CultureHeading>}
       purpose={
         <>
           Animals of which other culture of <Latin>{props.scientificName}</Latin> would do it good.

@@ -1,7 +1,6 @@
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code } from '../layout/code.tsx';
 import {
   ChoiceField,
   ErrorSummary,
@@ -48,14 +47,7 @@ export function PlanPage(props: PlanPageProps) {
     <Shell
       furniture={furniture}
       title={`Plan for ${code}`}
-      heading={
-        <>
-          Plan for{' '}
-          <Code large href={cultureHref(code)}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Plan for</CultureHeading>}
       purpose={
         <AboutCulture scientificName={scientificName} place={place}>
           a split or fresh substrate on a day, and what is mixed for it.

@@ -1,9 +1,10 @@
 import type { Objection } from '../../shared/cultures/objections.ts';
 import { needWords, type StartNeeds } from '../../shared/splits/safe-start.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { CultureHeading } from '../cultures/part-about.tsx';
 import { Objections } from '../cultures/part-objections.tsx';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Latin } from '../layout/code.tsx';
 import { Facts } from '../layout/facts.tsx';
 import {
   ChoiceField,
@@ -247,14 +248,7 @@ export function SplitPage(props: SplitPageProps) {
     <Shell
       furniture={furniture}
       title={`Split ${code}`}
-      heading={
-        <>
-          Split{' '}
-          <Code large href={at}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Split</CultureHeading>}
       purpose={
         <>
           Part of <Latin>{props.scientificName}</Latin>

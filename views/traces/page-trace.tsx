@@ -1,7 +1,8 @@
 import type { Back, TraceFilter, Trouble } from '../../shared/traces/form.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
+import { CultureHeading } from '../cultures/part-about.tsx';
 import { LinkButton } from '../layout/button.tsx';
-import { Code, Latin } from '../layout/code.tsx';
+import { Latin } from '../layout/code.tsx';
 import { FilterBar } from '../layout/filter-bar.tsx';
 import { ErrorSummary, Field, type FormState, fieldOf, SelectField } from '../layout/form.tsx';
 import { formatCount, formatDay } from '../layout/format.ts';
@@ -234,14 +235,7 @@ export function TracePage(props: TracePageProps) {
     <Shell
       furniture={furniture}
       title={`Who had contact with ${code}`}
-      heading={
-        <>
-          Who had contact with{' '}
-          <Code large href={cultureHref(code)}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Who had contact with</CultureHeading>}
       purpose={
         <>
           <Latin>{props.scientificName}</Latin>
