@@ -1,6 +1,7 @@
 import { dayInZone } from '../../shared/zone-day.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
+import { keepLooking } from '../plumbing/keep-looking.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { refreshStale, staleCultures } from './refresh-all.ts';
@@ -13,29 +14,15 @@ const everyMs = 2_000;
  * out anew. Works in threads, so pages go on being answered. Returns what stops it.
  */
 export function keepEstimatesCurrent({ db, clock, log }: { db: Db; clock: Clock; log: JobsLog }): () => void {
-  let running = false;
-  let stopped = false;
-  const look = async () => {
-    if (running || stopped) return;
-    running = true;
-    try {
-      const today = dayInZone(clock.now(), readBusiness(db).timeZone);
-      const stale = staleCultures(db, today).length;
-      if (stale > 0) {
-        await refreshStale(db, { today, now: clock.now, isStopped: () => stopped });
-        log.info({ cultures: stale }, 'estimates brought up to today');
-      }
-    } catch (err) {
-      log.error({ err }, 'estimates could not be brought up to today');
-    } finally {
-      running = false;
-    }
+  const look = async (isStopped: () => boolean) => {
+    const today = dayInZone(clock.now(), readBusiness(db).timeZone);
+    const stale = staleCultures(db, today).length;
+    if (stale === 0) return;
+    await refreshStale(db, { today, now: clock.now, isStopped });
+    log.info({ cultures: stale }, 'estimates brought up to today');
   };
-  void look();
-  const timer = setInterval(() => void look(), everyMs);
-  timer.unref();
-  return () => {
-    stopped = true;
-    clearInterval(timer);
-  };
+  const failed = 'estimates could not be brought up to today';
+  // What a culture lacks then is worked out at the next start: nobody waits for it.
+  const stop = keepLooking(look, { everyMs, log, failed, longestGoodByeMs: 0 });
+  return () => void stop();
 }

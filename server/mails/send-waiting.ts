@@ -2,6 +2,7 @@ import { withPage } from '../../views/mails/letter.tsx';
 import type { Business } from '../plumbing/call.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
+import { keepLooking } from '../plumbing/keep-looking.ts';
 import type { MailServer } from '../plumbing/mail-server.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
@@ -74,22 +75,10 @@ const longestGoodByeMs = 3_500;
 /** Keeps sending until it is stopped; stopping lets the mail that is on its way arrive. Only main.ts does this. */
 export function startSending(sending: Sending): () => Promise<void> {
   doubtHalfSent(sending.db, sending.clock.now());
-  let stopped = false;
-  let running: Promise<unknown> | null = null;
-  const look = () => {
-    if (running || stopped) return;
-    running = sendDue(sending, () => !stopped)
-      .catch((err: unknown) => sending.log.error({ err }, 'mails could not be sent'))
-      .finally(() => {
-        running = null;
-      });
-  };
-  look();
-  const timer = setInterval(look, everyMs);
-  timer.unref();
-  return async () => {
-    stopped = true;
-    clearInterval(timer);
-    await Promise.race([running, new Promise((resolve) => setTimeout(resolve, longestGoodByeMs).unref())]);
-  };
+  return keepLooking((isStopped) => sendDue(sending, () => !isStopped()), {
+    everyMs,
+    log: sending.log,
+    failed: 'mails could not be sent',
+    longestGoodByeMs,
+  });
 }

@@ -1,5 +1,7 @@
+import type { ServiceKey } from '../../shared/parcels/weather-form.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
+import { keepLooking } from '../plumbing/keep-looking.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { metForecast } from './forecast-met.ts';
 import { nwsForecast } from './forecast-nws.ts';
@@ -16,7 +18,8 @@ import {
   writeWeatherDays,
 } from './queries-weather.ts';
 
-export const forecastServices: readonly ForecastService[] = [metForecast, nwsForecast];
+const adapters: Record<ServiceKey, ForecastService> = { 'met.no': metForecast, 'weather.gov': nwsForecast };
+export const forecastServices: readonly ForecastService[] = Object.values(adapters);
 
 const minute = 60_000;
 const hour = 60 * minute;
@@ -40,7 +43,7 @@ function retryAfter(failures: number, retryAt: number | null, now: number): numb
 }
 
 /** Keeps what came of one question: the days with their source, and when to ask again. */
-export function keepForecast(
+function keepForecast(
   db: Db,
   place: WeatherPlace,
   service: ForecastService,
@@ -105,7 +108,7 @@ async function askOne(
 }
 
 /** Those that are on and do not want to be left alone. */
-export function readyServices(db: Db, now: number): { service: ForecastService; set: WeatherService }[] {
+function readyServices(db: Db, now: number): { service: ForecastService; set: WeatherService }[] {
   const sets = new Map(listWeatherServices(db).map((set) => [set.service, set]));
   return forecastServices.flatMap((service) => {
     const set = sets.get(service.key);
@@ -130,25 +133,13 @@ export async function fetchDue(fetching: Fetching, mayGoOn: () => boolean = () =
 }
 
 const everyMs = minute;
+const longestGoodByeMs = 3_000;
 
 /** Keeps forecasts fresh until it is stopped. Only main.ts does this; with no service turned on it asks nobody. */
-export function startFetching(fetching: Fetching): () => Promise<void> {
-  let stopped = false;
-  let running: Promise<unknown> | null = null;
-  const look = () => {
-    if (running || stopped) return;
-    running = fetchDue(fetching, () => !stopped)
-      .catch((err: unknown) => fetching.log.error({ err }, 'forecasts could not be fetched'))
-      .finally(() => {
-        running = null;
-      });
-  };
-  look();
-  const timer = setInterval(look, everyMs);
-  timer.unref();
-  return async () => {
-    stopped = true;
-    clearInterval(timer);
-    await Promise.race([running, new Promise((resolve) => setTimeout(resolve, 3_000).unref())]);
-  };
-}
+export const startFetching = (fetching: Fetching): (() => Promise<void>) =>
+  keepLooking((isStopped) => fetchDue(fetching, () => !isStopped()), {
+    everyMs,
+    log: fetching.log,
+    failed: 'forecasts could not be fetched',
+    longestGoodByeMs,
+  });
