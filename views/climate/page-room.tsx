@@ -4,6 +4,7 @@ import { fieldUnitsOf } from '../../shared/settings/typed-units.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, PostButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
+import { FileFaults } from '../layout/file-faults.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import { defaultLocale, formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
@@ -102,15 +103,7 @@ function BringFile({ furniture, place, fileForm, faults }: RoomPageProps) {
           help="The first line names the columns: time, temperature, humidity. Times as 2026-11-25 14:30."
           {...fieldOf(fileForm, 'file')}
         />
-        {faults && faults.length > 0 && (
-          <ul>
-            {faults.map(({ line, why }) => (
-              <li key={line}>
-                Line {line}: {why}.
-              </li>
-            ))}
-          </ul>
-        )}
+        {faults && <FileFaults faults={faults} />}
         <Actions>
           <Button>Bring in</Button>
         </Actions>

@@ -1,6 +1,7 @@
 import { massUnitOf } from '../../shared/parcels/typed-mass.ts';
 import type { UnitSystem } from '../../shared/settings/units.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
+import { FileFaults } from '../layout/file-faults.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf, TextAreaField } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -37,19 +38,6 @@ function HowTo() {
       </li>
       <li>Write down time, inside and outside every quarter of an hour, or let a logger do it.</li>
     </ol>
-  );
-}
-
-function Faults({ faults }: Pick<MeasurePageProps, 'faults'>) {
-  if (faults.length === 0) return null;
-  return (
-    <ul>
-      {faults.map(({ line, why }) => (
-        <li key={line}>
-          Line {line}: {why}.
-        </li>
-      ))}
-    </ul>
   );
 }
 
@@ -98,7 +86,7 @@ export function MeasurePage({ furniture, box, form, faults, units }: MeasurePage
           {...fieldOf(form, 'file')}
           optional
         />
-        <Faults faults={faults} />
+        <FileFaults faults={faults} />
         <Actions>
           <Button kind="main">Work it out</Button>
           <LinkButton href="/parcels/stock">Leave</LinkButton>

@@ -1,4 +1,5 @@
 import { Actions, Button } from '../layout/button.tsx';
+import { FileFaults } from '../layout/file-faults.tsx';
 import { ErrorSummary, Field, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { FormFurniture } from '../layout/furniture.ts';
 
@@ -30,15 +31,7 @@ export function WeatherFile(props: WeatherFileProps) {
           help={`The first line names the columns: ${columns}. Days as 2026-11-25.`}
           {...fieldOf(form, 'file')}
         />
-        {faults.length > 0 && (
-          <ul>
-            {faults.map(({ line, why }) => (
-              <li key={line}>
-                Line {line}: {why}.
-              </li>
-            ))}
-          </ul>
-        )}
+        <FileFaults faults={faults} />
         <Actions>
           <Button>Bring in</Button>
         </Actions>

@@ -1,9 +1,9 @@
 import { Actions, Button } from '../layout/button.tsx';
-import { ErrorSummary, Field, FieldSet, Form, type FormState, fieldOf } from '../layout/form.tsx';
+import { ErrorSummary, FieldSet, Form, type FormState } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { BusinessBasics, businessLabels, type Usual } from '../settings/part-business-fields.tsx';
-import { PasswordFields, passwordLabels } from './part-password-fields.tsx';
+import { AccountFields, accountLabels } from './part-account-fields.tsx';
 
 export type SetUpPageProps = { furniture: Furniture; form: FormState; token: string; usual: Usual | null };
 
@@ -15,29 +15,10 @@ export function SetUpPage({ furniture, form, token, usual }: SetUpPageProps) {
       purpose="This page opens once: it makes the owner's account and says whose business this is. All of it can be changed later."
     >
       <Form furniture={furniture} action="/set-up">
-        <ErrorSummary
-          errors={form.errors}
-          labels={{ name: 'Your name', signInName: 'Sign-in name', ...passwordLabels, ...businessLabels }}
-        />
+        <ErrorSummary errors={form.errors} labels={{ ...accountLabels, ...businessLabels }} />
         <input type="hidden" name="token" value={token} />
         <FieldSet legend="You, the owner">
-          <Field
-            label="Your name"
-            autocomplete="name"
-            required
-            maxLength={120}
-            help="As the others see it."
-            {...fieldOf(form, 'name')}
-          />
-          <Field
-            label="Sign-in name"
-            autocomplete="username"
-            required
-            maxLength={254}
-            help="A short name or your e-mail address; capitals do not matter."
-            {...fieldOf(form, 'signInName')}
-          />
-          <PasswordFields form={form} />
+          <AccountFields form={form} />
         </FieldSet>
         <FieldSet legend="Your business">
           <BusinessBasics form={form} usual={usual} />
