@@ -2,6 +2,7 @@ import type { Warnings } from './characters.ts';
 import { asPlaced, boxMark, type Element, lineMarks, ruleMark, type Stroke } from './drawing.ts';
 import { drawStack, heightOf, type Slab } from './flow.ts';
 import { type Line, type Piece, wrap } from './lines.ts';
+import { RULE } from './paper.ts';
 
 export interface Setting {
   gapPt?: number;
@@ -98,28 +99,42 @@ function divide(slab: Slab, roomPt: number): [Slab, Slab] | null {
   return slab.heightPt <= roomPt ? [slab, nothing] : (slab.split?.(roomPt) ?? null);
 }
 
+export type Frame = {
+  padPt: number;
+  padXPt?: number;
+  stroke?: Stroke;
+  sides: 'all' | 'top';
+  /** A fine line inside the one around, this far from it, as on a specimen's card. */
+  innerPt?: number;
+};
+
+function frameMarks(
+  { stroke, sides, innerPt }: Frame,
+  at: [xPt: number, yPt: number],
+  size: [number, number],
+) {
+  const [[xPt, yPt], [widthPt, heightPt]] = [at, size];
+  if (!stroke) return [];
+  if (sides === 'top') return [ruleMark(xPt, yPt, xPt + widthPt, yPt, stroke)];
+  const outer = boxMark(xPt, yPt, widthPt, heightPt, stroke);
+  if (innerPt === undefined) return [outer];
+  const [insideWidthPt, insideHeightPt] = [widthPt - 2 * innerPt, heightPt - 2 * innerPt];
+  return [outer, boxMark(xPt + innerPt, yPt + innerPt, insideWidthPt, insideHeightPt, { widthPt: RULE / 2 })];
+}
+
 /** A slab with white around it and, if asked for, a line around that or above it. */
-export function framed(
-  content: Slab,
-  widthPt: number,
-  frame: { padPt: number; padXPt?: number; stroke?: Stroke; sides: 'all' | 'top' },
-  setting: Setting = {},
-): Slab {
-  const { padPt, stroke, sides } = frame;
+export function framed(content: Slab, widthPt: number, frame: Frame, setting: Setting = {}): Slab {
+  const { padPt } = frame;
   const padXPt = frame.padXPt ?? padPt;
   const heightPt = content.heightPt + 2 * padPt;
   return {
     heightPt,
     gapPt: setting.gapPt ?? 0,
     keepWithNext: setting.keepWithNext ?? false,
-    draw: (xPt, yPt) => {
-      const lines = !stroke
-        ? []
-        : sides === 'all'
-          ? [boxMark(xPt, yPt, widthPt, heightPt, stroke)]
-          : [ruleMark(xPt, yPt, xPt + widthPt, yPt, stroke)];
-      return [...asPlaced(lines, null), ...content.draw(xPt + padXPt, yPt + padPt)];
-    },
+    draw: (xPt, yPt) => [
+      ...asPlaced(frameMarks(frame, [xPt, yPt], [widthPt, heightPt]), null),
+      ...content.draw(xPt + padXPt, yPt + padPt),
+    ],
     split: (roomPt) => {
       const parts = content.split?.(roomPt - 2 * padPt);
       if (!parts) return null;

@@ -1,9 +1,9 @@
 import { speakerFor } from '../words/speaker.ts';
-import { paragraph, row, stack } from './blocks.ts';
+import { type Frame, framed, paragraph, row, stack } from './blocks.ts';
 import { type CareBatch, type CareSheetData, langOfPart } from './care-sheet-data.ts';
 import { LEAST_BODY_PT, sayPiece } from './care-style.ts';
 import type { Warnings } from './characters.ts';
-import { asPlaced, boxMark, type Element, element } from './drawing.ts';
+import { type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
 import { type Piece, shrinkToLine } from './lines.ts';
 import { mm, RULE } from './paper.ts';
@@ -69,20 +69,6 @@ function batchLabel(batch: CareBatch, options: PrintOptions, owner: Element, war
       warnings,
     ),
   ]);
-  const heightPt = content.heightPt + 2 * padPt;
-  return {
-    heightPt,
-    gapPt: 0,
-    keepWithNext: false,
-    draw: (xPt, yPt) => [
-      ...asPlaced(
-        [
-          boxMark(xPt, yPt, LABEL_PT, heightPt, { widthPt: RULE * 1.4 }),
-          boxMark(xPt + 2.2, yPt + 2.2, LABEL_PT - 4.4, heightPt - 4.4, { widthPt: RULE / 2 }),
-        ],
-        null,
-      ),
-      ...content.draw(xPt + padPt, yPt + padPt),
-    ],
-  };
+  const frame: Frame = { padPt, stroke: { widthPt: RULE * 1.4 }, sides: 'all', innerPt: 2.2 };
+  return framed(content, LABEL_PT, frame);
 }

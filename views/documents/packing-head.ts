@@ -1,7 +1,7 @@
-import { paragraph, row, stack } from './blocks.ts';
+import { framed, paragraph, row, stack } from './blocks.ts';
 import type { Warnings } from './characters.ts';
 import { dayWords } from './day-words.ts';
-import { asPlaced, boxMark, type Element, element } from './drawing.ts';
+import { type Element, element } from './drawing.ts';
 import type { Slab } from './flow.ts';
 import { inCountry, type Piece, shrinkToLine } from './lines.ts';
 import { qrSlab } from './marks.ts';
@@ -38,7 +38,8 @@ export function packingHead(
       content: stack([row([{ xPt: (sidePt - code.widthPt) / 2, content: code }]), ...url]),
     },
   ]);
-  return [labelFrame(content, widthPt, padPt)];
+  const stroke = { widthPt: RULE * 1.6 };
+  return [framed(content, widthPt, { padPt, padXPt: 0, stroke, sides: 'all', innerPt: 2.6 })];
 }
 
 function headText(
@@ -77,28 +78,4 @@ function when({ dispatchBy }: PackingSheetData, day: string): Piece[] {
   return dispatchBy === null
     ? [words(day, 'place')]
     : [words(dispatchBy, 'figure'), words(` ${day}`, 'place')];
-}
-
-/** A double line around the label, as on a specimen's card. */
-function labelFrame(content: Slab, widthPt: number, padPt: number): Slab {
-  const heightPt = content.heightPt + 2 * padPt;
-  return {
-    heightPt,
-    gapPt: 0,
-    keepWithNext: false,
-    draw: (xPt, yPt) => [
-      ...asPlaced(
-        [
-          boxMark(xPt, yPt, widthPt, heightPt, { widthPt: RULE * 1.6 }),
-          boxMark(xPt + 2.6, yPt + 2.6, widthPt - 5.2, heightPt - 5.2, { widthPt: RULE / 2 }),
-        ],
-        null,
-      ),
-      ...content.draw(xPt, yPt + padPt),
-    ],
-    split: (roomPt) => {
-      const parts = content.split?.(roomPt - 2 * padPt);
-      return parts ? [labelFrame(parts[0], widthPt, padPt), labelFrame(parts[1], widthPt, padPt)] : null;
-    },
-  };
 }
