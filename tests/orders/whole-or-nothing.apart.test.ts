@@ -13,21 +13,9 @@ import { makeCustomer, makeLine, makeOrder } from '../support/orders.ts';
 import { makeSpecies } from '../support/stock.ts';
 import { type TestApp, testApp, testNow, testToday } from '../support/test-app.ts';
 
-// Equal inputs give equal estimates; the same ones are asked for over and over here, so each is worked out once.
 vi.mock('../../shared/surplus/work-out.ts', async (original) => {
-  const real = await original<typeof import('../../shared/surplus/work-out.ts')>();
-  const known = new Map<string, ReturnType<typeof real.workOut>>();
-  return {
-    ...real,
-    workOut(input: Parameters<typeof real.workOut>[0]) {
-      const key = JSON.stringify(input, (_, value) =>
-        value instanceof Uint8Array ? Buffer.from(value).toString('base64') : value,
-      );
-      const found = known.get(key) ?? real.workOut(input);
-      known.set(key, found);
-      return found;
-    },
-  };
+  const { workedOutOnce } = await import('../support/known-estimates.ts');
+  return workedOutOnce(original);
 });
 
 const by: By = { personId: 'person-owner', now: testNow, today: testToday };
