@@ -43,6 +43,11 @@ export const linkOf = (db: Db, orderId: number): OrderLink | undefined =>
     .where(and(eq(orderLinks.orderId, orderId), isNull(orderLinks.endedAt)))
     .get();
 
+/** Whether an order ever had an address, also one that opens nothing any more. */
+export const hadLink = (db: Db, orderId: number): boolean =>
+  db.select({ id: orderLinks.id }).from(orderLinks).where(eq(orderLinks.orderId, orderId)).get() !==
+  undefined;
+
 /** Ends an order's address at once; whether there was one. */
 export function endLink(tx: Db, orderId: number, by: By): boolean {
   const isOpen = and(eq(orderLinks.orderId, orderId), isNull(orderLinks.endedAt));

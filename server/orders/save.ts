@@ -1,4 +1,5 @@
 import { lineTotal } from '../../shared/orders/money.ts';
+import { hadLink } from '../arrivals/queries-links.ts';
 import { readCustomer } from '../customers/queries.ts';
 import { addressWith } from '../plumbing/address.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
@@ -28,6 +29,12 @@ function checkHead(tx: Db, { head }: OrderForm, before: Order | null, today: str
   if (!customer) check({ customer: 'Choose a customer from the list.' });
   else if (customer.retiredAt !== null && before?.customerId !== customer.id)
     check({ customer: `${customer.name} is put away. Choose another customer, or take them out again.` });
+  // Its address was given to them, and letters about it hold their name: neither may become somebody else's.
+  if (before && customer && before.customerId !== customer.id && hadLink(tx, before.id))
+    check({
+      customer:
+        'This order was confirmed to its customer before, who can open its page. It stays theirs: cancel it, and write a new one.',
+    });
   const day = head.dispatchOn ?? null;
   if (day !== null && day < today && day !== before?.dispatchOn)
     check({ dispatchOn: 'This day is over. Write today or a later day.' });
