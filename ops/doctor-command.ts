@@ -7,7 +7,7 @@ import { BadFolder, checkDataFolder } from '../server/plumbing/data-folder.ts';
 import { schemaOf } from '../server/plumbing/migrate.ts';
 import { openCopy } from '../server/plumbing/open-database.ts';
 import { readPause } from '../server/plumbing/pause.ts';
-import { isProofLate } from '../shared/backups/due.ts';
+import { isFromTheFuture, isProofLate } from '../shared/backups/due.ts';
 import { databaseName } from '../shared/backups/manifest.ts';
 import type { Command } from './command.ts';
 import { CannotOpen } from './open-records.ts';
@@ -52,7 +52,9 @@ function databaseFindings(file: string): Finding[] {
 }
 
 function backupFinding(config: Config, now: number): Finding {
-  const newest = listBackups(config.backupDir).find(({ provenAt }) => provenAt !== null);
+  const newest = listBackups(config.backupDir).find(
+    ({ madeAt, provenAt }) => provenAt !== null && !isFromTheFuture(madeAt, now),
+  );
   if (!newest) return fault(`There is no proven backup in ${config.backupDir}.`);
   const words = `The newest proven backup is ${newest.name}.`;
   return isProofLate(newest.provenAt, now) ? fault(`${words} That is too long ago.`) : fine(words);

@@ -1,5 +1,5 @@
 import { dirname } from 'node:path';
-import { isNightlyDue, isProofLate } from '../../shared/backups/due.ts';
+import { isFromTheFuture, isNightlyDue, isProofLate } from '../../shared/backups/due.ts';
 import type { BackupFailure, BackupProgress, Keeper, ShelfBackup } from '../plumbing/backups.ts';
 import type { Clock } from '../plumbing/clock.ts';
 import type { JobsLog } from '../plumbing/jobs.ts';
@@ -61,7 +61,9 @@ export function makeKeeper(parts: KeeperParts): Keeper {
     if (wrong) fail(wrong);
     else failure = null;
   };
-  const lastProvenAt = () => shelved.list().find(({ provenAt }) => provenAt !== null)?.provenAt ?? null;
+  // Else the newest would be one of the future for years, and another would be made at every look.
+  const ofNow = () => shelved.list().filter(({ madeAt }) => !isFromTheFuture(madeAt, clock.now()));
+  const lastProvenAt = () => ofNow().find(({ provenAt }) => provenAt !== null)?.provenAt ?? null;
   const keeper: Keeper = {
     shelf,
     list: shelved.list,
@@ -87,7 +89,7 @@ export function makeKeeper(parts: KeeperParts): Keeper {
     look() {
       erased.writeIfOpen();
       if (progress || !isSetUp(db)) return;
-      const lastMadeAt = shelved.list().find(({ reason }) => reason === 'nightly')?.madeAt ?? null;
+      const lastMadeAt = ofNow().find(({ reason }) => reason === 'nightly')?.madeAt ?? null;
       const { timeZone } = readBusiness(db);
       const lastFailedAt = failure?.at ?? null;
       if (isNightlyDue({ now: clock.now(), timeZone, lastMadeAt, lastFailedAt })) keeper.begin('nightly');

@@ -30,8 +30,8 @@ export function isNightlyDue(o: {
   return dayOf(o.lastMadeAt) < dayOf(o.now);
 }
 
-/** What a clock that was far ahead left behind says nothing about now. */
-const isFromTheFuture = (at: number, now: number) => at - now > provenAtLeastEveryMs;
+/** What a clock that was far ahead left behind says nothing about now; it is passed over until its time has come. */
+export const isFromTheFuture = (at: number, now: number) => at - now > provenAtLeastEveryMs;
 
 /** Whether the owner must be told that no backup has been proven for too long. */
 export const isProofLate = (lastProvenAt: number | null, now: number) =>
