@@ -1,5 +1,4 @@
 import { eatsInWeek, isSpent, weeklyDemand } from '../../shared/feeders/demand.ts';
-import { feeders } from '../../shared/feeders/feeders.ts';
 import { givesInWeek } from '../../shared/feeders/supply.ts';
 import { firstWeekdayOf, weekStart } from '../../shared/settings/week.ts';
 import type { FeederPlan } from '../../views/feeders/page-feeders.tsx';
@@ -7,6 +6,7 @@ import { type Mark, type Touched, touchedSince } from '../cultures/queries-touch
 import type { Db } from '../plumbing/open-database.ts';
 import { readBusiness } from '../settings/queries.ts';
 import { dietsOn, eaterPrints, eatersOf, type FeederOnList, feederList, runningCultures } from './queries.ts';
+import { feedersInThread } from './solve-in-thread.ts';
 
 /** Farther ahead neither the colonies nor the feeders can be foretold. */
 const weeksAhead = 10;
@@ -25,7 +25,7 @@ export async function planOf(
   const eaters = eatersOf(db, speciesId);
   const given = running.map(({ startedOn }) => ({ startedOn, cultures: 1 }));
   const weeks = weeklyDemand(eaters, today, weeksAhead, firstWeekdayOf(readBusiness(db).locale));
-  const plan = await feeders({ weeks, culture, running: given, safety });
+  const plan = await feedersInThread({ weeks, culture, running: given, safety });
   const begins = thisWeekOf(db, today);
   const thisWeek = plan.starts.find((start) => start.weekStart === begins)?.cultures ?? 0;
   return {
