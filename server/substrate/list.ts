@@ -54,9 +54,9 @@ export function recipeFor(
 /** Cultures whose substrate is old by then, and for which nothing is planned. */
 function renewalsToPlan(db: Db, today: Day, until: Day) {
   const planned = new Set(openPlans(db).map(({ cultureId }) => cultureId));
-  return renewalsWithin(db, today, daysBetween(today, until))
-    .filter(({ cultureId }) => !planned.has(cultureId))
-    .map((renewal) => ({ ...renewal, enclosure: readEnclosure(db, renewal.enclosureId)?.name ?? '' }));
+  return renewalsWithin(db, today, daysBetween(today, until)).filter(
+    ({ cultureId }) => !planned.has(cultureId),
+  );
 }
 
 export function showSubstrate(call: StaffCall): Answer {
@@ -87,7 +87,9 @@ export function showSubstrate(call: StaffCall): Answer {
       shopping: shoppingList(totals, readMaterials(db)),
       proposals: proposals.slice(0, mostProposals),
       moreProposals: Math.max(0, proposals.length - mostProposals),
-      renewals: renewals.slice(0, mostProposals),
+      renewals: renewals
+        .slice(0, mostProposals)
+        .map((renewal) => ({ ...renewal, enclosure: readEnclosure(db, renewal.enclosureId)?.name ?? '' })),
       moreRenewals: Math.max(0, renewals.length - mostProposals),
       pairs: pairsInUse(db),
       mayEdit: call.who.role === 'owner',
