@@ -37,7 +37,7 @@ export const faultKinds = {
     'A code that cannot be used',
     'A code has 1 to 24 letters and digits, with hyphens, dots or slashes between.',
   ],
-  'culture-faulty': ['The culture has faults itself', 'Mend the row of that culture first.'],
+  'culture-faulty': ['The culture has faults itself', 'Mend the row of that culture: these come in with it.'],
   'duplicate-code': [
     'Two cultures with one code',
     'Give each culture a code of its own, or leave out the second row.',
@@ -90,7 +90,7 @@ export const faultKinds = {
     'An unknown origin',
     'Write wild, bought or the code of the parent, or say what this word means.',
   ],
-  'parent-faulty': ['The parent has faults itself', 'Mend the row of the parent first.'],
+  'parent-faulty': ['The parent has faults itself', 'Mend the row of the parent: these come in with it.'],
   'parent-cycle': ['Its own ancestor', 'Mend the parents: a culture cannot descend from itself.'],
   'older-than-parent': ['Older than its parent', 'Mend the founding day of one of the two, or the parent.'],
   'parent-other-species': ['Parent of another species', 'Mend the species or the parent.'],

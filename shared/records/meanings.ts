@@ -34,29 +34,34 @@ const WORDS: Record<Exclude<Meaning, 'leave out'>, string> = {
   'visible count':
     'seen|saw|see|visible|visible count|sighted|sighting|spotted|counted visible|visible animals|seen at surface|rough count|estimate|estimated|gesehen|sichtbar|visto|vistos',
   'full count':
-    'full count|head count|headcount|total count|counted all|complete count|full|census|inventory|tipped out|alle gezählt|vollzählung',
-  'sample count': 'sample count|sample|sampled|subsample',
-  'removal count': 'removal count|depletion count|depletion',
-  'mark-recapture count': 'mark-recapture count|mark recapture|mark-recapture|recapture',
+    'full count|head count|headcount|total count|counted all|complete count|full|census|inventory|tipped out|alle gezählt|vollzählung|recuento completo|todos contados',
+  'sample count': 'sample count|sample|sampled|subsample|stichprobe|muestra',
+  'removal count': 'removal count|depletion count|depletion|fangzählung|wegfangzählung',
+  'mark-recapture count':
+    'mark-recapture count|mark recapture|mark-recapture|recapture|markiert und wiedergefangen|wiederfang|marcado y recaptura|recaptura',
   water:
     'water|watered|watering|mist|misted|misting|spray|sprayed|spraying|moistened|water ml|gegossen|bewässert|gesprüht|befeuchtet|wasser|regado|riego|agua',
   feed: 'feed|fed|food|feeding|fed them|foods|gefüttert|futter|fütterung|alimentado|comida',
-  'fruit in': 'fruit in|fruit-in|fruit|fruit added|fresh food|veg in',
+  'fruit in':
+    'fruit in|fruit-in|fruit|fruit added|fresh food|veg in|obst rein|gemüse rein|frischfutter|obst|gemüse|fruta|verdura',
   'fruit out':
-    'fruit out|fruit-out|fruit removed|removed fruit|food out|leftovers out|removed food|removed leftovers',
+    'fruit out|fruit-out|fruit removed|removed fruit|food out|leftovers out|removed food|removed leftovers|obst raus|gemüse raus|futterreste raus|reste raus|reste entfernt|fruta fuera|restos fuera|restos retirados',
   harvest:
     'harvest|harvested|sold|sale|sell|sales|shipped|taken|took|took out|removed animals|culled|given away|gave|order|verkauft|entnommen|abgegeben|vendido|vendidos|venta',
   addition:
     'addition|added|add|introduced|new animals|added animals|put in|top up|dazugesetzt|zugesetzt|añadido|añadidos',
   split:
     'split|splitted|split off|divided|division|new culture|started new|geteilt|abgeteilt|dividido|división',
-  'die-off': 'die-off|die off|dieoff|died|crash|crashed|losses|loss|lost|mortality',
-  deaths: 'deaths|dead|found dead|doa|dead ones|tot|tote|muertos',
+  'die-off':
+    'die-off|die off|dieoff|died|crash|crashed|losses|loss|lost|mortality|zusammenbruch|verluste|verlust|massensterben|eingegangen|mortandad|pérdidas|pérdida',
+  deaths:
+    'deaths|dead|found dead|doa|dead ones|tot|tote|muertos|tote tiere|tot gefunden|muerto|muertos encontrados',
   mites: 'mites|mite|grain mites|milben|milbe|ácaros',
   mould: 'mould|mold|mouldy|moldy|fungus|fungi|schimmel|moho',
   move: 'move|moved|relocated|new place|shelf change|umgestellt|umgezogen|trasladado',
   quarantine: 'quarantine|quarantined|isolated|isolation|quarantäne|cuarentena',
-  release: 'release|released|out of quarantine|quarantine over|quarantine ended|cleared',
+  release:
+    'release|released|out of quarantine|quarantine over|quarantine ended|cleared|aus der quarantäne|quarantäne beendet|freigegeben|fin de cuarentena|fuera de cuarentena',
   retirement:
     'retirement|retired|ended|end|closed|gone|discarded|binned|finished|extinct|aufgelöst|beendet|terminado',
   note: 'note|notes|remark|comment|other|observation|misc|notiz|bemerkung|nota',

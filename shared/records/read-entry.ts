@@ -31,6 +31,7 @@ export interface EntryContext {
 
 const LONGEST_FOOD = 80;
 const ROUGH_RELATIVE_SD = 0.2;
+const AMOUNT_ALONE = /^[~≈]?\d[\d.,]{0,8}\s?(?:ml|cl|dl|l|tsp|tbsp|fl oz|oz)\.?$/i;
 
 /**
  * The diary entry that a row tells, or null with the faults that keep it from being one. Every fault of the row
@@ -182,6 +183,11 @@ function readWorkedCount(row: TellingRow, context: EntryContext, findings: Findi
 }
 
 function readWater(row: TellingRow, context: EntryContext, findings: Findings): Entry | null {
+  // Whoever has no column for it writes the amount in the note.
+  if (row.number === '' && AMOUNT_ALONE.test(row.note)) {
+    const waterMl = readWaterMl(row.note, { ...context, numberColumn: context.noteColumn }, findings);
+    return waterMl === null ? null : { kind: 'water', waterMl, note: '' };
+  }
   if (row.number === '' && context.waterMl !== null) {
     findings.notice('water-assumed', `Taken as ${context.waterMl} ml.`);
     return { kind: 'water', waterMl: context.waterMl, note: row.note };

@@ -1,7 +1,7 @@
 import type { CodeMatch } from './codes.ts';
 import type { Findings } from './findings.ts';
 
-const LEADS = /(?:\bto|\binto|->|→|\bnew|\bmade|\bstarted)\s+(\S.{0,40})$/i;
+const LEADS = /(?:\bto|\binto|->|→|\bnew|\bmade|\bstarted|\bnach|\bneu)\s+(\S.{0,40})$/i;
 const MOST_WORDS = 60;
 const LONGEST_CODE_IN_WORDS = 3;
 
@@ -23,7 +23,7 @@ export function readSplitChild(
   if (first && !second) {
     const rest = note
       .replace(first[1], '')
-      .replace(/\b(?:to|into|new|made|started)\b|->|→|[^\p{L}\p{N}]/giu, '');
+      .replace(/\b(?:to|into|new|made|started|nach|neu)\b|->|→|[^\p{L}\p{N}]/giu, '');
     return { code: first[0], note: rest === '' ? '' : note };
   }
   if (first && second) {

@@ -117,8 +117,10 @@ class Sorting {
     return this.accepted.get(kind) ?? 0;
   }
 
+  /** The largest first, and after all others what is mended with another row. */
   faultyKinds(): FaultyKind[] {
-    return [...this.kinds.values()].sort((a, b) => b.rows - a.rows);
+    const follows = ({ kind }: FaultyKind) => Number(kind === 'culture-faulty' || kind === 'parent-faulty');
+    return [...this.kinds.values()].sort((a, b) => follows(a) - follows(b) || b.rows - a.rows);
   }
 
   private count(kind: FaultKind, file: FileKind, line: number, leftOut: boolean): void {

@@ -6,6 +6,7 @@ import { type DateForm, dateEvidence, readDate } from '../../shared/records/date
 import { readDetails, writeDetails } from '../../shared/records/details.ts';
 import { readDieOffNote } from '../../shared/records/die-off-share.ts';
 import { guessMeaning, meanings } from '../../shared/records/meanings.ts';
+import { guessOrigin, guessStatus } from '../../shared/records/origins.ts';
 import { readPlace, writePlace } from '../../shared/records/places.ts';
 import { guessDecimalMark, readNumber } from '../../shared/records/rough-numbers.ts';
 
@@ -302,6 +303,26 @@ describe('words', () => {
     ]);
     expect(['count', 'counted', 'xyz', ''].map(guessMeaning)).toEqual([null, null, null, null]);
     for (const meaning of meanings) expect(guessMeaning(meaning)).toBe(meaning);
+  });
+
+  it('of origins and states are known in German and Spanish too, one for each', () => {
+    expect(
+      ['Gekauft', 'Wildfang', 'unbekannt', 'comprado', 'silvestre', 'desconocido'].map(guessOrigin),
+    ).toEqual(['bought', 'wild', 'unknown', 'bought', 'wild', 'unknown']);
+    expect(['aktiv', 'Quarantäne', 'aufgelöst', 'activa', 'cuarentena', 'muerta'].map(guessStatus)).toEqual([
+      'active',
+      'quarantine',
+      'retired',
+      'active',
+      'quarantine',
+      'retired',
+    ]);
+    expect(['Stichprobe', 'Futterreste raus', 'Verluste', 'Aus der Quarantäne'].map(guessMeaning)).toEqual([
+      'sample count',
+      'fruit out',
+      'die-off',
+      'release',
+    ]);
   });
 });
 

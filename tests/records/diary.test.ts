@@ -6,6 +6,30 @@ const entriesOf = (lines: string[], options: Parameters<typeof readDiaryOf>[1] =
   readDiaryOf(lines, options).diary.map((row) => row.entry);
 
 describe('the rows of a diary', () => {
+  it('may have the amount of water in the note where there is no number', () => {
+    expect(entriesOf(['2026-01-01,A-1,gegossen,,100 ml,', '2026-01-01,A-1,water,,0.5 l,'])).toEqual([
+      { kind: 'water', waterMl: 100, note: '' },
+      { kind: 'water', waterMl: 500, note: '' },
+    ]);
+    expect(faultsByLine(readDiaryOf(['2026-01-01,A-1,water,,100 ml at noon,']))).toEqual({
+      2: ['number-missing'],
+    });
+  });
+
+  it('that are mended with another row are listed last', () => {
+    const reading = readImport(
+      [
+        {
+          name: 'c.csv',
+          bytes: bytesOf('Code,Species,Started,From,Started with\nB-1,Porcellio laevis,2025-01-01,somehow,9'),
+        },
+        { name: 'd.csv', bytes: bytesOf('Date,Culture,What\n2026-01-01,B-1,mites\n2026-01-02,B-1,mites') },
+      ],
+      { today },
+    );
+    expect(reading.faultyKinds.map(({ kind }) => kind).at(-1)).toBe('culture-faulty');
+  });
+
   it('become entries of every kind', () => {
     const entries = entriesOf([
       '2026-01-01,A-1,check,,ok,',

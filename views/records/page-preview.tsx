@@ -29,6 +29,12 @@ function openThings({ files, faulty, stock, rows }: PreviewProps): Open[] {
       message: `${file.reading.name}: ${question.message}`,
     })),
   );
+  const words = files.flatMap((file) => {
+    const open = file.reading.words.filter((use) => use.means === null).length;
+    if (open === 0) return [];
+    const message = `${file.reading.name}: say what ${formatCount(open, 'word means', 'words mean')}.`;
+    return [{ href: `#words-${file.number}`, message }];
+  });
   const kinds = faulty.filter((group) => !group.leftOut).length;
   const undecided =
     rows.faulty > 0
@@ -39,7 +45,12 @@ function openThings({ files, faulty, stock, rows }: PreviewProps): Open[] {
           },
         ]
       : [];
-  return [...questions, ...undecided, ...stock.open.map(({ message }) => ({ href: '#stock', message }))];
+  return [
+    ...questions,
+    ...words,
+    ...undecided,
+    ...stock.open.map(({ message }) => ({ href: '#stock', message })),
+  ];
 }
 
 function madeWords({ made, furniture }: PreviewProps): string {

@@ -174,7 +174,7 @@ export function RecordsPage(props: RecordsPageProps) {
           <UploadForm {...props} />
           <Waiting {...props} />
           <Former {...props} />
-          <WhatCanCome />
+          <WhatCanCome usSystem={props.furniture.units === 'us'} />
         </div>
         <ExportLinks />
       </div>

@@ -3,9 +3,9 @@ import { DataTable } from '../layout/table.tsx';
 type Example = readonly string[];
 
 const cultureHeads = ['Code', 'Species', 'Box', 'Where', 'Started', 'From', 'Started with'];
-const cultureRows: readonly Example[] = [
-  ['PO-020', 'Porcellio laevis', '6 qt tub', 'Rack 1 / 3', '2025-01-14', 'bought', '20'],
-  ['PO-021', 'Porcellio laevis', '6 qt tub', 'Rack 1 / 4', '2025-08-02', 'PO-020', '14'],
+const cultureRows = (box: string): readonly Example[] => [
+  ['PO-020', 'Porcellio laevis', box, 'Rack 1 / 3', '2025-01-14', 'bought', '20'],
+  ['PO-021', 'Porcellio laevis', box, 'Rack 1 / 4', '2025-08-02', 'PO-020', '14'],
 ];
 const diaryHeads = ['Date', 'Culture', 'What', 'Number', 'Note', 'By'];
 const diaryRows: readonly Example[] = [
@@ -26,17 +26,19 @@ function ExampleTable(props: { caption: string; heads: readonly string[]; rows: 
 }
 
 /** What a file may look like, by two examples and a few sentences. */
-export function WhatCanCome() {
+export function WhatCanCome({ usSystem }: { usSystem: boolean }) {
+  const box = usSystem ? '6 qt tub' : '6 l box';
   return (
     <section aria-labelledby="what-title">
       <h2 id="what-title">What your files may look like</h2>
       <p>
         Any table that is saved as CSV: one row for each culture, or one row for each thing that was done or
-        seen. Columns may have any name and any order; you say what each holds where it is not clear. Your own
-        words are kept: you say once that “saw” is a count of what showed, and that “sold” is a harvest. Rough
-        numbers (“~40”, “40+”, “about 40”) are taken as they are meant.
+        seen. Columns may have any name and any order, in English, German, Spanish or otherwise; you say what
+        each holds where it is not clear. Your own words are kept: you say once that “saw” is a count of what
+        showed, and that “sold” is a harvest. Rough numbers (“~40”, “40+”, “about 40”) are taken as they are
+        meant.
       </p>
-      <ExampleTable caption="A list of cultures" heads={cultureHeads} rows={cultureRows} />
+      <ExampleTable caption="A list of cultures" heads={cultureHeads} rows={cultureRows(box)} />
       <ExampleTable caption="A diary" heads={diaryHeads} rows={diaryRows} />
       <p>
         Nothing is dropped in silence: every row that cannot be taken is shown with its reason, and you mend

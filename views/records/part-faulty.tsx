@@ -61,7 +61,7 @@ function Group({ group, props }: { group: FaultyGroupView; props: PreviewProps }
         {!group.leftOut && aboutWords.has(group.kind) && (
           <>
             {' '}
-            <a href={`#file-${group.fileNumber}`}>To the words of the file</a>
+            <a href={`#words-${group.fileNumber}`}>To the words of the file</a>
           </>
         )}
       </p>

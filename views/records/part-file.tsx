@@ -96,7 +96,7 @@ export function FileSection({ file, props }: { file: FileView; props: PreviewPro
         <Columns {...common} />
       </details>
       {reading.words.length > 0 && (
-        <details class="more" open={openWords > 0}>
+        <details class="more" id={`words-${number}`} open={openWords > 0}>
           <summary>
             What each word means
             {openWords > 0 && `: ${formatCount(openWords, 'word is', 'words are')} open`}
