@@ -29,10 +29,29 @@ const noAnswer = 'no answer from the server. What you typed is still here; try a
 
 document.addEventListener('DOMContentLoaded', () => focusWhatAsks(document));
 document.addEventListener('htmx:afterSettle', () => focusWhatAsks(document));
+// What is usual in a country arrives while somebody may be choosing in that part already. What they have touched stays as it
+// is; what is usual is asked for again, with their choice, once they go on to the next field.
+const touched = new WeakSet();
+const touch = ({ target, key }) => {
+  const part = key === 'Tab' || key === 'Shift' ? null : target.closest?.('[data-follows]');
+  if (part) touched.add(part);
+};
+for (const kind of ['keydown', 'input', 'change']) document.addEventListener(kind, touch);
+document.addEventListener('htmx:beforeRequest', ({ detail: { target } }) => touched.delete(target));
+document.addEventListener('htmx:beforeSwap', ({ detail }) => {
+  const { target, requestConfig } = detail;
+  if (!touched.has(target)) return;
+  detail.shouldSwap = false;
+  const again = () => window.htmx.trigger(requestConfig.elt, 'change');
+  if (target.contains(document.activeElement))
+    document.activeElement.addEventListener('focusout', again, { once: true });
+  else again();
+});
+
 // Whoever works with keys goes on where they were: a part that takes the place of the one they pressed in gets the focus.
 let pressedIn = null;
-document.addEventListener('htmx:beforeSwap', ({ detail: { target } }) => {
-  pressedIn = target.contains(document.activeElement) ? target.id : null;
+document.addEventListener('htmx:beforeSwap', ({ detail: { target, shouldSwap } }) => {
+  pressedIn = shouldSwap && target.contains(document.activeElement) ? target.id : null;
 });
 document.addEventListener('htmx:afterSettle', () => {
   const part = pressedIn && document.getElementById(pressedIn);

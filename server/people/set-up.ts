@@ -1,5 +1,6 @@
 import { h } from 'preact';
 import { ownerForm } from '../../shared/people/form.ts';
+import { likelyLanguage } from '../../shared/settings/languages.ts';
 import { likelyNumberForm } from '../../shared/settings/regions.ts';
 import type { FormState } from '../../views/layout/form-state.ts';
 import { ClosedPage } from '../../views/people/page-closed.tsx';
@@ -75,7 +76,7 @@ export async function setUp(call: Call): Promise<Answer> {
     address: '',
     email: '',
     locale: likelyNumberForm(rest.country),
-    language: 'en' as const,
+    language: likelyLanguage(rest.country),
   };
   const cookies = call.db.transaction(
     (tx) => {

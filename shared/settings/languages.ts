@@ -15,6 +15,18 @@ export const languageNames: Record<Language, string> = { en: 'English', de: 'Ger
 export const isLanguage = (text: string): text is Language => languages.some((each) => each === text);
 
 /**
+ * The language in which most customers of a country read, as far as they can be written to in it; English elsewhere. By
+ * the likely subtags of a country (Unicode CLDR).
+ *
+ * @example likelyLanguage('AT') // 'de'
+ * @example likelyLanguage('FR') // 'en'
+ */
+export function likelyLanguage(country: string): Language {
+  const likely = /^[A-Z]{2}$/.test(country) ? new Intl.Locale(`und-${country}`).maximize().language : 'en';
+  return isLanguage(likely) ? likely : 'en';
+}
+
+/**
  * How numbers and days are written for a reader: in their language, as in their country. English follows the business
  * in countries that have no ways of their own for it.
  *

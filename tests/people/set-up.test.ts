@@ -90,6 +90,7 @@ describe('set-up', () => {
       timeZone: 'Europe/Berlin',
       currency: 'EUR',
       locale: 'en-AT',
+      language: 'de',
       paper: 'A4',
     });
     const noted = t.db.select().from(audit).where(eq(audit.action, 'set up')).all();

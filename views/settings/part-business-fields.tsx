@@ -147,7 +147,7 @@ export function BusinessBasics({ form, usual }: BusinessBasicsProps) {
         {...fieldOf(form, 'country')}
         {...(usual === undefined ? {} : follow)}
       />
-      <div id="by-country">
+      <div id="by-country" data-follows={usual === undefined ? undefined : ''}>
         <TimeZoneField form={form} usual={usual} />
         <CurrencyField form={form} usual={usual} />
         <MeasureFields form={form} usual={usual} />
