@@ -27,7 +27,8 @@ function putOffPage(call: StaffCall, { culture, species, place }: LoadedCulture,
     scientificName: species.scientificName,
     place: place?.fullName ?? null,
     part: partFrom(call.query.from),
-    open: open.map(({ what, reason }) => ({ what, reason })),
+    open,
+    today: call.today,
     form,
   });
 }

@@ -62,6 +62,8 @@ export type FeederStart = {
   started: number;
   eaters: number;
   leadDays: number;
+  /** What the number comes from. */
+  plan: FeederPlan;
 };
 
 type Kept = { key: string; mark: Mark; eaters: Map<number, string>; plan: Promise<FeederPlan> };
@@ -102,10 +104,11 @@ export async function startsThisWeek(db: Db, today: string): Promise<FeederStart
   const starts: FeederStart[] = [];
   for (const feeder of feederList(db)) {
     const { speciesId: feederId, leadDays } = feeder.figures;
-    const { startNow: toStart, eaters, scientificName, commonName } = await keptPlan(db, feeder, today);
+    const plan = await keptPlan(db, feeder, today);
+    const { startNow: toStart, eaters, scientificName, commonName } = plan;
     const started = runningCultures(db, feederId).filter(({ startedOn }) => startedOn >= begins).length;
     if (eaters > 0 && toStart + started > 0)
-      starts.push({ feederId, scientificName, commonName, toStart, started, eaters, leadDays });
+      starts.push({ feederId, scientificName, commonName, toStart, started, eaters, leadDays, plan });
   }
   return starts;
 }

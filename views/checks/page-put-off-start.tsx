@@ -1,3 +1,4 @@
+import { sayFeeders } from '../feeders/say-worked-out.ts';
 import { ErrorSummary, Form, type FormState } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
@@ -25,7 +26,7 @@ export function PutOffStartPage(props: { furniture: Furniture; start: StartData;
         <ErrorSummary errors={form.errors} labels={putOffLabels} />
         <PutOffFields form={form} examples="no jars left, medium comes on Friday" />
       </Form>
-      <WorkedOut of="feeders" />
+      <WorkedOut of="feeders" so={sayFeeders(start.plan, furniture.locale)} />
     </Shell>
   );
 }

@@ -7,8 +7,10 @@ import { ChoiceField, ErrorSummary, Form, type FormState, fieldOf } from '../lay
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import type { OpenWork } from './part-round-row.tsx';
 import { PutOffFields, putOffLabels } from './put-off-fields.tsx';
 import { dueWords } from './say-round.ts';
+import { sayDue } from './say-worked-out.ts';
 
 export type PutOffPageProps = {
   furniture: Furniture;
@@ -18,13 +20,14 @@ export type PutOffPageProps = {
   /** The part of the round to go back to. */
   part: number | null;
   /** What is due there today. */
-  open: { what: string; reason: string }[];
+  open: readonly OpenWork[];
+  today: string;
   form: FormState;
 };
 
 const labels = { what: 'What waits', ...putOffLabels };
 
-function PutOffForm(props: Omit<PutOffPageProps, 'scientificName' | 'place'>) {
+function PutOffForm(props: Omit<PutOffPageProps, 'scientificName' | 'place' | 'today'>) {
   const { furniture, code, part, open, form } = props;
   const what = fieldOf(form, 'what');
   return (
@@ -79,7 +82,10 @@ export function PutOffPage(props: PutOffPageProps) {
       ) : (
         <>
           <PutOffForm furniture={furniture} code={code} part={part} open={open} form={form} />
-          <WorkedOut of={['due', 'drying', 'development']} />
+          <WorkedOut
+            of={['due', 'drying', 'development']}
+            so={open.map((work) => sayDue(work, { today: props.today, locale: furniture.locale }))}
+          />
         </>
       )}
     </Shell>

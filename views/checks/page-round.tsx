@@ -1,5 +1,6 @@
 import type { Begun } from '../../shared/settings/first-steps.ts';
 import { type AirSaid, type AirWarningData, AirWarnings } from '../climate/part-air-warning.tsx';
+import { sayFeeders } from '../feeders/say-worked-out.ts';
 import { Actions, LinkButton } from '../layout/button.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { formatSpan } from '../layout/format.ts';
@@ -134,7 +135,13 @@ export function RoundPage(props: RoundPageProps) {
           )}
         />
       )}
-      {isFirst && starts.length > 0 && <WorkedOut of="feeders" label="How are the starts worked out?" />}
+      {isFirst && starts.length > 0 && (
+        <WorkedOut
+          of="feeders"
+          label="How are the starts worked out?"
+          so={starts.flatMap(({ plan }) => sayFeeders(plan, furniture.locale))}
+        />
+      )}
       <Actions>
         <LinkButton href="/round/map">The racks</LinkButton>
         <LinkButton href="/round/paper">On paper</LinkButton>

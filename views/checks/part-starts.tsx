@@ -1,3 +1,4 @@
+import type { FeederPlan } from '../feeders/page-feeders.tsx';
 import { LinkButton, PostButton } from '../layout/button.tsx';
 import { Latin } from '../layout/code.tsx';
 import { formatCount } from '../layout/format.ts';
@@ -16,6 +17,8 @@ export type StartData = {
   eaters: number;
   /** The day on which what is started today first gives. */
   neededOn: string;
+  /** What the number of starts comes from. */
+  plan: FeederPlan;
   waits: { id: number; untilOn: string; reason: string; by: string | null } | null;
 };
 
