@@ -89,6 +89,17 @@ describe('what to count next', () => {
     expect(ranked[0]!.gain).toBeGreaterThan(0.5);
   });
 
+  it('begins with the hand-over and the list; explanations come after them', async () => {
+    const app = await testApp();
+    colonies(app, four);
+    await listed(app);
+    const { text } = await app.owner.get(`${at}?show=all`);
+    const order = ['class="hand-over"', '<th scope="row"', 'data-explains="count-next'];
+    const places = order.map((mark) => text.indexOf(mark));
+    expect(Math.min(...places)).toBeGreaterThan(0);
+    expect(places).toEqual([...places].sort((a, b) => a - b));
+  });
+
   it('keeps what came out until something it stands on changes', async () => {
     const app = await testApp();
     const [culture] = colonies(app, four);

@@ -161,13 +161,13 @@ export function CountNextPage(props: CountNextPageProps) {
             sorts={sortOptions}
             shows={showOptions}
           />
+          <Found {...props} />
           <HowCountNext
             isOwner={isOwner}
             minutesAreFirst={minutesAreFirst}
             first={props.first}
             locale={furniture.locale}
           />
-          <Found {...props} />
         </>
       )}
       {sold > 0 && <p class="quiet">{formatCount(sold, 'culture')} are sold from.</p>}

@@ -100,7 +100,7 @@ export function GainBars({
       <figcaption class="chart-words" data-computed="count-next">
         <span class="chart-finding">{finding}</span>
         <span class="chart-caption">
-          Full: groups spare now. Outlined: what a count can be expected to add. The list below says the same.
+          Full: groups spare now. Outlined: what a count can be expected to add. The list says the same.
         </span>
       </figcaption>
       <Drawing bars={bars} plan={desk} name="gain-desk" locale={locale} />
