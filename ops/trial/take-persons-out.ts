@@ -10,6 +10,16 @@ type Column = { name: string; type: string };
 
 const quoted = (name: string) => `"${name.replaceAll('"', '""')}"`;
 
+/** SQLite's own notes to plan by hold values of indexes (ANALYZE): they are made anew of what is left. */
+function planAnew(sqlite: Sqlite): void {
+  const notes = sqlite
+    .prepare("SELECT name FROM sqlite_schema WHERE name LIKE 'sqlite!_stat%' ESCAPE '!'")
+    .pluck();
+  const names = notes.all().map((name) => quoted(String(name)));
+  for (const name of names) sqlite.exec(`DELETE FROM ${name}`);
+  if (names.length > 0) sqlite.exec('ANALYZE');
+}
+
 /** Every table of ours; those of a search index are made anew from what is left. */
 function tablesOf(sqlite: Sqlite): { name: string; sql: string }[] {
   return sqlite
@@ -90,6 +100,7 @@ export async function takePersonsOut(from: string, to: string): Promise<void> {
           sqlite.exec(`INSERT INTO ${index} (${index}) VALUES ('rebuild')`);
       }),
     )();
+    planAnew(sqlite);
     const fault = faultOf(sqlite);
     if (fault) throw new Error(`Without persons the copy does not hold together: ${fault}.`);
     sqlite.pragma(`application_id = ${trialMark}`);

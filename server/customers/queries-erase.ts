@@ -120,6 +120,15 @@ const dropNotices = (tx: Db, name: string) =>
     .run();
 
 /**
+ * What SQLite has written down of indexes to plan by holds values from them, names among them (ANALYZE with STAT4; `npm run
+ * vacuum` asks for it). It is only there once somebody has asked, and plans go by the counts alone without it.
+ */
+function dropSamples(tx: Db) {
+  const there = tx.get(sql`SELECT 1 FROM sqlite_schema WHERE name = 'sqlite_stat4'`);
+  if (there) tx.run(sql`DELETE FROM sqlite_stat4`);
+}
+
+/**
  * Takes a person out of everything but invoices, which are kept as long as the owner's law asks; orders, animals and
  * amounts stay. It cannot be undone. Call it in one transaction. False where there is no such customer or they were
  * erased before. `erasedAt` is when it was decided, which lies before `now` when it is done again after a restore.
@@ -140,6 +149,7 @@ export function eraseCustomer(tx: Db, customerId: number, by: By, erasedAt = by.
   emptyRequests(tx, own, by);
   emptyRecord(tx, own);
   dropNotices(tx, name);
+  dropSamples(tx);
   tx.update(t.erasures).set({ done: true }).where(eq(t.erasures.customerId, customerId)).run();
   return true;
 }

@@ -37,6 +37,8 @@ function plant(database: string) {
   for (const { name, sql } of triggers)
     if (sql && sqlite.prepare('SELECT 1 FROM sqlite_schema WHERE name = ?').get(name) === undefined)
       sqlite.exec(sql);
+  // SQLite keeps samples of indexes then, names among them
+  sqlite.exec('ANALYZE');
   sqlite.close();
   return columns.map((column, at) => ({ ...column, text: textAt(at).slice(0, 7) }));
 }
