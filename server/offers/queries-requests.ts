@@ -126,22 +126,3 @@ const nobody = { name: '', email: '', street: '', postcode: '', city: '', region
 export function forgetRequest(tx: Db, id: number) {
   tx.update(orderRequests).set(nobody).where(eq(orderRequests.id, id)).run();
 }
-
-/** For the export of what is kept of a person: the requests with their address of mail, or of a customer's orders. */
-export function requestsOfPerson(db: Db, person: { email: string; customerId: number | null }): RequestRow[] {
-  const ofCustomer =
-    person.customerId === null
-      ? undefined
-      : sql`${orderRequests.orderId} IN (SELECT id FROM orders WHERE customer_id = ${person.customerId})`;
-  const byMail =
-    person.email === '' ? undefined : eq(sql`lower(${orderRequests.email})`, person.email.toLowerCase());
-  const which = or(ofCustomer, byMail);
-  return which === undefined ? [] : db.select().from(orderRequests).where(which).all();
-}
-
-/** For erasing: takes a person out of all their requests, taken or not. Returns how many there were. */
-export function eraseRequestsOfPerson(tx: Db, person: { email: string; customerId: number | null }): number {
-  const found = requestsOfPerson(tx, person);
-  for (const { id } of found) forgetRequest(tx, id);
-  return found.length;
-}

@@ -35,11 +35,6 @@ export function nodeOf(contents: ParcelContents, packs: readonly ParcelPack[]): 
   return { heatCapacityJPerK, plateaus };
 }
 
-/** The joules of a node against the same node frozen at 0 degrees. */
-export function heatOf({ heatCapacityJPerK }: Node, { tempC, moltenJ }: Warmth): number {
-  return moltenJ.reduce((sum, joules) => sum + joules, heatCapacityJPerK * tempC);
-}
-
 /**
  * How warm contents and packs are once they have come to one temperature: each brings its sensible heat, and its latent
  * heat where it is molten. A pack that is just at its melting point is frozen.

@@ -1,7 +1,7 @@
 import { mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { careSheets } from '../../views/documents/care-sheet.ts';
-import { packingSheets } from '../../views/documents/packing-sheet.ts';
+import { packingSheets } from './printed-sheets.ts';
 import { type ReadPdf, readPdf } from './read-pdf.ts';
 import { care, cupCare } from './sample-care.ts';
 import { largeOrder, options, order } from './sample-orders.ts';

@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, it } from 'vitest';
 import { QUIET_MODULES } from '../../views/documents/marks.ts';
-import { packingSheets } from '../../views/documents/packing-sheet.ts';
 import type { PackingSheetData } from '../../views/documents/packing-sheet-data.ts';
 import { expectTidy } from './on-paper.ts';
+import { packingSheets } from './printed-sheets.ts';
 import { decodeQr, nodesOf, type ReadPdf, readPdf } from './read-pdf.ts';
 import { largeOrder, options, order, pick } from './sample-orders.ts';
 

@@ -2,7 +2,13 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { calculations } from '../../shared/calculations.ts';
 import { conductanceOf, meanAreaM2 } from '../../shared/parcels/conductance.ts';
-import { heatOf, nodeOf, startingWarmth, warmthAt } from '../../shared/parcels/heat-content.ts';
+import {
+  type Node,
+  nodeOf,
+  startingWarmth,
+  type Warmth,
+  warmthAt,
+} from '../../shared/parcels/heat-content.ts';
 import { heatGiven } from '../../shared/parcels/heat-given.ts';
 import { goneIn, reaches, sumReaches, tempAfter, turnsAfter } from '../../shared/parcels/heat-line.ts';
 import { parcel } from '../../shared/parcels/parcel.ts';
@@ -200,6 +206,10 @@ const questions = fc
       stepMinutes: 30,
     }),
   );
+
+/** The joules of a node against the same node frozen at 0 degrees. */
+const heatOf = ({ heatCapacityJPerK }: Node, { tempC, moltenJ }: Warmth) =>
+  moltenJ.reduce((sum, joules) => sum + joules, heatCapacityJPerK * tempC);
 
 describe('parcel, for any trip', () => {
   test('energy is conserved: what came through the walls and from the packs is what the node holds, to 1e-6', () => {

@@ -19,7 +19,7 @@ import { BENCH, words } from './packing-style.ts';
 import { clipped, footMarks, frameOf } from './page-frame.ts';
 import { type Paper, paperOf } from './paper.ts';
 import { PdfWriter, type PrintPage, type Sink } from './print.ts';
-import { type Printed, type PrintOptions, wordsLang } from './print-options.ts';
+import { type PrintOptions, wordsLang } from './print-options.ts';
 
 /** Head of the second and further pages of an order. */
 const RUNNING_HEAD_PT = 26;
@@ -29,17 +29,6 @@ interface Laid {
   part: Element;
   pages: Placed[][];
   hasGaps: boolean;
-}
-
-/** Packing sheets in one buffer; see `writePackingSheets`. */
-export async function packingSheets(
-  orders: PackingSheetData[],
-  options: PrintOptions,
-  bench: BenchList | null = null,
-): Promise<Printed> {
-  const chunks: Buffer[] = [];
-  const warnings = await writePackingSheets(orders, options, bench, (chunk) => chunks.push(chunk));
-  return { pdf: Buffer.concat(chunks), warnings };
 }
 
 /**

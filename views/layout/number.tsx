@@ -20,8 +20,6 @@ export type EstimateProps = {
   upper: number;
   /** Days since the last count. */
   ageDays?: number;
-  /** From this age on the number fades and says its age; 28 when left out. */
-  staleAfterDays?: number;
   /** What is counted, in the plural: 'animals'. */
   unit?: string;
   locale?: string;
@@ -29,9 +27,12 @@ export type EstimateProps = {
   of?: WorkingName;
 };
 
+/** From this age on a number fades and says its age. */
+const staleAfterDays = 28;
+
 /** A number with its doubt: "about 140 (105 to 190)". A stale one fades and says its age. */
 export function Estimate(props: EstimateProps) {
-  const { ageDays, staleAfterDays = 28, unit, locale = defaultLocale } = props;
+  const { ageDays, unit, locale = defaultLocale } = props;
   const { median, lower, upper, exact } = roundEstimate(props.median, props.lower, props.upper);
   const isStale = ageDays !== undefined && ageDays >= staleAfterDays;
   const number = (value: number) => formatNumber(value, locale);
@@ -49,16 +50,6 @@ export function Estimate(props: EstimateProps) {
       )}
       {unit && ` ${unit}`}
       {isStale && <span class="estimate-age">, counted {formatAgo(ageDays)}</span>}
-    </span>
-  );
-}
-
-/** A whole or decimal number with its unit. */
-export function Figure(props: { value: number; unit?: string; digits?: number; locale?: string }) {
-  return (
-    <span class="figure">
-      {formatNumber(props.value, props.locale, props.digits)}
-      {props.unit && ` ${props.unit}`}
     </span>
   );
 }

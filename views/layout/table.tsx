@@ -28,8 +28,6 @@ export type DataTableProps<Row> = {
   columns: readonly Column<Row>[];
   rows: readonly Row[];
   rowKey: (row: Row) => string | number;
-  /** Id of a row's element, so that htmx can swap it alone. */
-  rowId?: (row: Row) => string;
   /** A row that asks for somebody, or that warns: marked at its edge. Say it in words in a cell too. */
   rowTone?: (row: Row) => 'needs-you' | 'harm' | undefined;
   /** Keeps the caption for screen readers only, where a heading already says it. */
@@ -95,18 +93,16 @@ function cellClass<Row>(column: Column<Row>): string | undefined {
   );
 }
 
-export type TableRowProps<Row> = {
+type TableRowProps<Row> = {
   columns: readonly Column<Row>[];
   row: Row;
-  id?: string;
   tone?: 'needs-you' | 'harm';
 };
 
-/** One row by itself, as htmx swaps it. */
-export function TableRow<Row>({ columns, row, id, tone }: TableRowProps<Row>) {
+function TableRow<Row>({ columns, row, tone }: TableRowProps<Row>) {
   const header = columns.find((column) => column.rowHeader) ?? columns[0];
   return (
-    <tr {...roles.row} id={id} class={tone && `row-${tone}`}>
+    <tr {...roles.row} class={tone && `row-${tone}`}>
       {columns.map((column) =>
         column === header ? (
           <th key={column.key} scope="row" {...roles.rowheader} class={cellClass(column)}>
@@ -132,7 +128,7 @@ export function TableRow<Row>({ columns, row, id, tone }: TableRowProps<Row>) {
  * A real table with row headers; on the phone each row becomes a label card.
  */
 export function DataTable<Row>(props: DataTableProps<Row>) {
-  const { caption, columns, rows, rowKey, rowId, rowTone, hideCaption, foot, id } = props;
+  const { caption, columns, rows, rowKey, rowTone, hideCaption, foot, id } = props;
   return (
     <div class={classes('table-frame', props.class)}>
       <table {...roles.table} class="data-table" id={id}>
@@ -140,7 +136,7 @@ export function DataTable<Row>(props: DataTableProps<Row>) {
         <Heads columns={columns} />
         <tbody {...roles.rowgroup}>
           {rows.map((row) => (
-            <TableRow key={rowKey(row)} columns={columns} row={row} id={rowId?.(row)} tone={rowTone?.(row)} />
+            <TableRow key={rowKey(row)} columns={columns} row={row} tone={rowTone?.(row)} />
           ))}
         </tbody>
         {foot && <tfoot {...roles.rowgroup}>{foot}</tfoot>}
