@@ -41,7 +41,7 @@ export const cast: Plan[] = [
   },
 ];
 
-export const historyDays = 548;
+const historyDays = 548;
 
 function split(chance: Chance, parent: Colony, enclosure: EnclosureRow, code: string, day: string): Colony {
   const size = parent.species.groupAdults + parent.species.groupJuveniles;

@@ -22,7 +22,7 @@ import { writeOrders } from '../demo/write-orders.ts';
 import { noonOf } from '../demo/write-story.ts';
 import { personName, writeLoadStock } from './stock.ts';
 
-export const howManyCultures = 2_000;
+const howManyCultures = 2_000;
 const zone = 'Europe/London';
 /** Orders that left long ago, of so many customers. */
 const oldOrders = { orders: 3_000, customers: 800 };

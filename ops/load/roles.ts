@@ -15,7 +15,7 @@ export type Act = (person: Person) => Promise<unknown>;
 const pick = <T>(list: readonly T[]): T => list[Math.floor(Math.random() * list.length)] as T;
 
 /** Draws one of these by its weight. */
-export function draw<T>(weighted: readonly (readonly [number, T])[]): T {
+function draw<T>(weighted: readonly (readonly [number, T])[]): T {
   let left = Math.random() * weighted.reduce((sum, [weight]) => sum + weight, 0);
   for (const [weight, one] of weighted) {
     left -= weight;

@@ -8,7 +8,7 @@ import type { World } from './roles.ts';
 import { type Service, settled, startService } from './service.ts';
 
 /** Where databases are kept between runs; LOAD_DIR names another place. */
-export const shelf = process.env.LOAD_DIR ?? join(tmpdir(), 'broodbench-load');
+const shelf = process.env.LOAD_DIR ?? join(tmpdir(), 'broodbench-load');
 
 function worldIn(folder: string): World {
   const { sqlite } = openDatabase(join(folder, 'broodbench.db'), { readonly: true });

@@ -43,8 +43,8 @@ export type NewReport = {
 } & ({ linkId: number } | { writtenBy: string });
 
 /** A customer corrects a report a few times; more is somebody who plays with the address. */
-export const mostReports = 20;
-export const mostPhotosOfOrder = 12;
+const mostReports = 20;
+const mostPhotosOfOrder = 12;
 
 export type Kept = 'kept' | 'there already' | 'enough';
 

@@ -74,7 +74,7 @@ function packingEntries({ db, today, business }: About): Entry[] {
 }
 
 /** What stands in the calendar now. */
-export const entriesOf = (about: About): Entry[] => [
+const entriesOf = (about: About): Entry[] => [
   ...workEntries(about),
   ...planEntries(about),
   ...packingEntries(about),

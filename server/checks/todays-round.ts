@@ -108,7 +108,7 @@ function openDues(
 }
 
 /** The row of a culture, worked out from nothing. */
-export function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
+function rowOf(culture: KeptCulture, marks: Marks): RoundCulture {
   const asked = marks.asked.get(culture.id);
   const dues = careDue(factsOf(culture, marks), marks.today);
   // Nobody knows how much water where none was written down: that wants the form.

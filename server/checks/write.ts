@@ -40,7 +40,7 @@ export function askCheck(call: StaffCall): Answer {
 }
 
 /** A look and what was done at it, as the entries they are in the diary; the check comes first. */
-export function entriesOf(
+function entriesOf(
   form: CheckForm,
   base: Pick<NewEntry, 'cultureId' | 'onDay' | 'via' | 'madeBy' | 'madeAt'>,
   detection: { alpha: number; beta: number },

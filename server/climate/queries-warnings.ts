@@ -24,7 +24,7 @@ const mostReadings = 400;
 type Newest = { placeId: number; lowC: number; highC: number };
 
 /** Places with a reading that still says something: of each place two looks into an index. */
-export function freshPlaces(db: Db, now: number): Map<number, Newest> {
+function freshPlaces(db: Db, now: number): Map<number, Newest> {
   const standing = sql`r.place_id = places.id AND r.withdrawn_at IS NULL`;
   const newest = sql<number | null>`(SELECT r.temp_c FROM climate_readings r
     WHERE ${standing} AND r.at >= ${now - FRESH_MS} ORDER BY r.at DESC LIMIT 1)`;

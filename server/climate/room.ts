@@ -19,7 +19,7 @@ import { airNow, airSaid } from './queries-warnings.ts';
 
 const msPerDay = 86_400_000;
 const parts = 96;
-export const emptyForm: FormState = { values: {}, errors: {} };
+const emptyForm: FormState = { values: {}, errors: {} };
 
 export function placeIn(call: StaffCall): ClimatePlace {
   const place = placesById(call.db).get(numberIn(call, 'id', 'place'));

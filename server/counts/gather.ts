@@ -108,7 +108,7 @@ function healthOf(tx: Db, cultureId: number, status: string): Health {
   return isStanding(tx, cultureId, mould, sql`mould_seen = 0`) ? 'mould' : 'well';
 }
 
-export const basisHash = (basis: WorkOutInput['basis']): string =>
+const basisHash = (basis: WorkOutInput['basis']): string =>
   createHash('sha256')
     .update(JSON.stringify([basis.start, basis.profile]))
     .digest('hex')

@@ -3,7 +3,7 @@ import type { Db } from '../plumbing/open-database.ts';
 import { detectionPairs, detectionUpdates, species } from '../schema/tables.ts';
 
 /** Days within which a full count tells what a visible one saw of; more, and the colony has changed. */
-export const mostDaysApart = 5;
+const mostDaysApart = 5;
 /** The most pairs that are weighed at once; the newest. */
 const mostPairs = 40;
 

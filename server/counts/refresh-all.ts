@@ -49,7 +49,7 @@ async function refreshOne(db: Db, pool: Piscina<WorkOutInput, WorkedOut>, id: nu
  * Works out many estimates in threads, while pages go on being answered: this thread only reads the diary and
  * stores the results, culture by culture, each in a transaction of its own.
  */
-export async function refreshMany(db: Db, ids: readonly number[], o: RefreshOptions): Promise<void> {
+async function refreshMany(db: Db, ids: readonly number[], o: RefreshOptions): Promise<void> {
   if (ids.length === 0) return;
   const threads = o.threads ?? 2;
   const pool = new Piscina<WorkOutInput, WorkedOut>({

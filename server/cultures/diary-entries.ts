@@ -48,7 +48,7 @@ export function additionEntry(
 }
 
 /** A meal, and the feeder culture it came from; without words of its own it is called after what lives there. */
-export const mealOf = (food: string | undefined, feeder: Contacts['feeder']) => ({
+const mealOf = (food: string | undefined, feeder: Contacts['feeder']) => ({
   food: (food || (feeder?.name ?? '')).slice(0, 80),
   otherCultureId: feeder?.id ?? null,
 });

@@ -41,7 +41,7 @@ export function insertInvoice(
   tx.insert(invoices).values(invoice).run();
 }
 
-export const readInvoice = (db: Db, id: number): Invoice | undefined =>
+const readInvoice = (db: Db, id: number): Invoice | undefined =>
   db.select().from(invoices).where(eq(invoices.id, id)).get();
 
 /** The invoice of the number in the address, or "not found". */

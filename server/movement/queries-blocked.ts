@@ -12,7 +12,7 @@ type Step = BlockedPageProps['step'];
 type OfOrder = { id: number; number: number };
 
 /** A movement rule stands against an order; thrown inside the transaction, so that nothing is written. */
-export class MovementBlocked extends Refusal {
+class MovementBlocked extends Refusal {
   constructor(
     readonly orderNumber: number,
     readonly step: Step,

@@ -20,7 +20,7 @@ export type Movement = {
   permits: Permit[];
 };
 
-export const noMovement = (day: Day): Movement => ({ day, blocks: [], warnings: [], permits: [] });
+const noMovement = (day: Day): Movement => ({ day, blocks: [], warnings: [], permits: [] });
 
 /** An address as far as rules can know it: what is not recognised is not known. */
 function knownPlace(country: string, region: string): KnownPlace {

@@ -30,7 +30,7 @@ import {
 } from './queries-weather.ts';
 
 /** So many days are looked at, today among them. */
-export const DAYS_AHEAD = 10;
+const DAYS_AHEAD = 10;
 
 /** Why nothing can be worked out for an order: what to do about it. */
 export type Missing = 'origin' | 'carrier' | 'place' | 'weather' | 'boxes' | 'lines' | { holidays: string };
@@ -202,7 +202,7 @@ async function routeFor(
 }
 
 /** The day an order may leave at the earliest: what it was written down for, or held until, but not in the past. */
-export function earliestOf({ dispatchOn, notBefore }: ParcelOrder, today: Day): Day {
+function earliestOf({ dispatchOn, notBefore }: ParcelOrder, today: Day): Day {
   return [today, dispatchOn ?? today, notBefore ?? today].reduce((a, b) => (a > b ? a : b));
 }
 

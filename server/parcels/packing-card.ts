@@ -19,7 +19,7 @@ type Figures = { lowestC: number; highestC: number };
 const day = (iso: string, { locale }: Reader) => formatDay(iso, locale, 'weekday');
 
 /** "Inside 14.2 to 21.5 °C whatever the weather does". */
-export function spanWords({ lowestC, highestC }: Figures, { units, locale }: Reader): string {
+function spanWords({ lowestC, highestC }: Figures, { units, locale }: Reader): string {
   const low = exactTemp(lowestC, units, locale).replace(/\u00a0°[CF]$/, '');
   return `inside ${low} to ${exactTemp(highestC, units, locale)}`;
 }

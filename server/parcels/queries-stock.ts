@@ -159,7 +159,7 @@ function heatOf(pack: Pack): ParcelPack {
 }
 
 /** A pack as the calculation takes it. */
-export function packOptionOf(pack: Pack): PackOption {
+function packOptionOf(pack: Pack): PackOption {
   const { name, priceMinor: price, numberLeft: left, smallestBoxL, mostInBox: most } = pack;
   return { ...heatOf(pack), name, price, left, smallestBoxL, most };
 }

@@ -39,7 +39,7 @@ export const keyUri = (secret: string, issuer: string, label: string) =>
 
 const processKey = randomBytes(32);
 const letters = 'abcdefghjkmnpqrstuvwxyz23456789';
-export const recoveryCount = 10;
+const recoveryCount = 10;
 
 /**
  * Ten codes of 16 characters (79 bits each) that only this process can make, and makes again for the same form: a form

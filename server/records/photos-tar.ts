@@ -7,7 +7,7 @@ const blockBytes = 512;
 const octal = (value: number, digits: number) => `${value.toString(8).padStart(digits, '0')}\0`;
 
 /** The head of one file in a tar archive (POSIX.1-1988 ustar, IEEE Std 1003.1 "pax", ustar interchange format). */
-export function tarHead(name: string, size: number, madeAt: number): Buffer {
+function tarHead(name: string, size: number, madeAt: number): Buffer {
   const head = Buffer.alloc(blockBytes);
   head.write(name.slice(0, 100), 0, 'latin1');
   head.write(octal(0o600, 7), 100, 'latin1');

@@ -28,7 +28,7 @@ const formatForm = z.object({
 const delimiterOf = (body: FormBody) => (body.delimiter === '\t' ? { ...body, delimiter: 'tab' } : body);
 
 /** How the file itself is read. What its columns and words mean is found out anew. */
-export function sayFormat(body: FormBody, { mapping }: FileReading): Said {
+function sayFormat(body: FormBody, { mapping }: FileReading): Said {
   const schema = formatForm.extend({ delimiter: z.enum([...delimiters, 'tab'], choose) });
   const read = readForm(schema, delimiterOf(body));
   if (!read.ok) return read;
@@ -42,7 +42,7 @@ export function sayFormat(body: FormBody, { mapping }: FileReading): Said {
 const roles: Record<SettledMapping['kind'], readonly Role[]> = { cultures: culturesRoles, diary: diaryRoles };
 
 /** What each column holds. */
-export function sayColumns(body: FormBody, { mapping, labels }: FileReading): Said {
+function sayColumns(body: FormBody, { mapping, labels }: FileReading): Said {
   const form = typed(body);
   const columns = new Map<Role, string | null>(roles[mapping.kind].map((role) => [role, null]));
   const keepInNote: string[] = [];
@@ -68,7 +68,7 @@ const datesForm = z.object({
   serialDates: z.enum(['1900', '1904'], choose).optional(),
 });
 
-export function sayDates(body: FormBody, { mapping }: FileReading): Said {
+function sayDates(body: FormBody, { mapping }: FileReading): Said {
   const read = readForm(datesForm, body);
   if (!read.ok) return read;
   const { dateOrder = mapping.dateOrder, serialDates = mapping.serialDates } = read.data;
@@ -90,7 +90,7 @@ const rulesForm = z.object({
 });
 
 /** What holds for all rows of a file that do not tell it themselves. */
-export function sayRules(body: FormBody, { mapping }: FileReading): Said {
+function sayRules(body: FormBody, { mapping }: FileReading): Said {
   const read = readForm(rulesForm, body);
   if (!read.ok) return read;
   const {
@@ -118,7 +118,7 @@ function fieldsAfter(body: FormBody, prefix: string): [rest: string, value: stri
 }
 
 /** What the words of a file mean; a word that the form does not name keeps its meaning. */
-export function sayWords(body: FormBody, { mapping }: FileReading): Said {
+function sayWords(body: FormBody, { mapping }: FileReading): Said {
   const merged = <M extends string>(
     before: readonly { word: string; means: M | null }[],
     prefix: string,
@@ -137,7 +137,7 @@ export function sayWords(body: FormBody, { mapping }: FileReading): Said {
 }
 
 /** Codes that are written wrongly throughout, and the codes they mean. */
-export function sayCodes(body: FormBody, { mapping }: FileReading): Said {
+function sayCodes(body: FormBody, { mapping }: FileReading): Said {
   const codes = new Map(mapping.codes.map(({ written, means }) => [written, means]));
   for (const [written, means] of fieldsAfter(body, 'code.')) {
     if (written === '' || written.length > 200 || means.length > 200) continue;

@@ -33,7 +33,7 @@ export type Looked = {
  * The trace itself. It can have gone on from the day from which it must be taken to have been there; it can have come
  * from elsewhere until the day on which it was seen.
  */
-export function traceOf(db: Db, code: string, asked: Pick<Asked, 'since' | 'seen' | 'back'>) {
+function traceOf(db: Db, code: string, asked: Pick<Asked, 'since' | 'seen' | 'back'>) {
   const { since, seen, back } = asked;
   const days = backDays[back];
   const from = days === null ? '' : [since, addDays(seen, -days)].sort()[0]!;

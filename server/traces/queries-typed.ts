@@ -15,7 +15,7 @@ const mostToChoose = 150;
 const lately = 180;
 
 /** The culture that somebody worked at last on a day, other than this one; what is decided at the desk is no work. */
-export function handledBefore(db: Db, personId: string, onDay: string, cultureId: number): string | null {
+function handledBefore(db: Db, personId: string, onDay: string, cultureId: number): string | null {
   const last = db
     .select({ code: cultures.code })
     .from(standingDiary)

@@ -7,7 +7,7 @@ const nightEndsHours = 2;
 /** After one that failed the next try waits this long: a full disk is not helped by trying all the time. */
 const againAfterMs = msPerHour;
 /** A newest proof older than this is said on every page of the owner's. */
-export const provenAtLeastEveryMs = 36 * msPerHour;
+const provenAtLeastEveryMs = 36 * msPerHour;
 
 /**
  * Whether the nightly backup is due: none has been made on this day of the business. By days, not by hours, so that it

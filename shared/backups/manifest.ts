@@ -6,7 +6,7 @@ export const manifestName = 'manifest.json';
 /** In the form that `sha256sum --check` of the GNU coreutils reads. */
 export const sumsName = 'SHA256SUMS';
 
-export const backupReasons = ['nightly', 'asked', 'upgrade'] as const;
+const backupReasons = ['nightly', 'asked', 'upgrade'] as const;
 export type BackupReason = (typeof backupReasons)[number];
 
 const sha256 = z.string().regex(/^[0-9a-f]{64}$/);

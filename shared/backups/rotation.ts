@@ -1,7 +1,7 @@
 export type Kept = { name: string; madeAt: number; proven: boolean; reason: string };
 
 /** How many days, weeks and months each keep one backup; besides, the last few that were not made by the night. */
-export const keeps = { days: 7, weeks: 5, months: 12, upgrades: 3, asked: 3 } as const;
+const keeps = { days: 7, weeks: 5, months: 12, upgrades: 3, asked: 3 } as const;
 
 const msPerDay = 86_400_000;
 const day = (at: number) => Math.floor(at / msPerDay);

@@ -5,7 +5,7 @@ import { type DueKind, dueKinds } from './care-due.ts';
 import { lookedFor } from './form.ts';
 
 /** So many cultures at once: more than stand in one place. */
-export const mostAtOnce = 120;
+const mostAtOnce = 120;
 
 const list = z.preprocess(
   (sent) => (typeof sent === 'string' ? [sent] : sent),

@@ -3,7 +3,7 @@ import type { ClimateReading } from './drying-form.ts';
 import { vpdKpa } from './vapour.ts';
 
 /** A lid leaks a little and animals drink even in saturated air; it also keeps every span finite. */
-export const LEAST_VPD_KPA = 0.05;
+const LEAST_VPD_KPA = 0.05;
 /** A day without a reading takes the nearest one, if it is not farther away than this. */
 const NEAR_DAYS = 14;
 /** The days up to now that stand for those ahead. */

@@ -32,7 +32,7 @@ export interface Cycle {
 const driest = { dry: 2, moist: 1, wet: 0 } as const;
 
 /** One look a day: the driest surface that was seen, and all the water. */
-export function daysOf(looks: readonly Look[]): Look[] {
+function daysOf(looks: readonly Look[]): Look[] {
   const days: Look[] = [];
   for (const look of looks) {
     const last = days.at(-1);
@@ -48,7 +48,7 @@ export function daysOf(looks: readonly Look[]): Look[] {
 }
 
 /** What counts as a full watering: the middle of those given to a dry surface, or else of all. */
-export function fullWateringMl(days: readonly Look[]): number | null {
+function fullWateringMl(days: readonly Look[]): number | null {
   const given = days.filter((look) => look.wateredMl > 0);
   const toDry = given.filter((look) => look.surface === 'dry');
   const amounts = (toDry.length > 0 ? toDry : given).map((look) => look.wateredMl).sort((a, b) => a - b);

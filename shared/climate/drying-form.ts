@@ -6,20 +6,20 @@ import { humidityPct, tempC } from './vapour.ts';
 /** Checks from farther back say nothing of the enclosure as it is now. */
 const MOST_DAYS_BACK = 7_305;
 
-export const SURFACES = ['wet', 'moist', 'dry'] as const;
+const SURFACES = ['wet', 'moist', 'dry'] as const;
 
 /** One look at the substrate, and the water given after it. */
-export const dryingCheck = z.strictObject({
+const dryingCheck = z.strictObject({
   date: day,
   surface: z.enum(SURFACES),
   wateredMl: z.number().min(0).max(100_000).default(0),
 });
 
 /** One reading of the room's air. */
-export const climateReading = z.strictObject({ date: day, tempC, humidityPct });
+const climateReading = z.strictObject({ date: day, tempC, humidityPct });
 
 /** How long a watering lasts in such an enclosure, before this one was looked at. */
-export const dryingPrior = z.strictObject({
+const dryingPrior = z.strictObject({
   daysToDry: z.number().min(0.1).max(1_000),
   sdLog: z.number().min(0).max(3),
   /** The vapour pressure deficit at which it lasts so long. */

@@ -6,7 +6,7 @@ import { instantInZone } from '../zone-instant.ts';
 import { COLDEST_C, WARMEST_C } from './vapour.ts';
 
 /** Half a year of a reading every ten minutes. */
-export const MOST_ROWS = 30_000;
+const MOST_ROWS = 30_000;
 const MOST_FAULTS = 20;
 
 export interface FileReading {

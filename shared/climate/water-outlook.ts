@@ -7,7 +7,7 @@ import type { ClimateReading, DryingPrior } from './drying-form.ts';
  * What is believed of a closed box with a mesh window before anything was seen of it: a full watering lasts about ten
  * days in a living room's air (20 °C at 57 %), half or double that not being rare. Common practice, no source.
  */
-export const usualPrior: DryingPrior = { daysToDry: 10, sdLog: 0.6, atVpdKpa: 1 };
+const usualPrior: DryingPrior = { daysToDry: 10, sdLog: 0.6, atVpdKpa: 1 };
 
 /** Water that was noted longer ago says nothing of the surface now. */
 const FORGOTTEN_DAYS = 60;

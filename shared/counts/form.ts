@@ -3,7 +3,7 @@ import { z } from 'zod';
 /** No culture holds more; keeps every sum and search short. */
 export const MOST_ANIMALS = 10_000_000;
 
-export const DEFAULT_LEVEL = 0.9;
+const DEFAULT_LEVEL = 0.9;
 export const DEFAULT_RELATIVE_SD = 0.05;
 export const DEFAULT_CLUMPING = 4;
 

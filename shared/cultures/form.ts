@@ -14,7 +14,7 @@ export const id = z.coerce.number({ error: 'Choose one.' }).int('Choose one.').p
 /** How well the founding group is known, as the standard deviation of the logarithm of its number. */
 export const foundingDoubt = { exact: 0.02, about: 0.15, rough: 0.4 } as const;
 
-export const cultureDetails = z.object({
+const cultureDetails = z.object({
   code: cultureCode,
   speciesId: id,
   morph: text(80).default(''),
@@ -37,7 +37,7 @@ export const newCulture = cultureDetails.extend({
 
 export const editCulture = cultureDetails.omit({ placeId: true, speciesId: true });
 
-export const cultureSorts = ['place', 'code', 'species', 'animals', 'fullness', 'checked'] as const;
+const cultureSorts = ['place', 'code', 'species', 'animals', 'fullness', 'checked'] as const;
 
 /** The filters of the list, as they stand in its address. Anything unknown falls back, so that old links work. */
 export const cultureFilter = z.object({

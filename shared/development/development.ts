@@ -5,7 +5,7 @@ import { simpleAverage, singleSine } from './degree-days.ts';
 /** Wide enough for degrees Fahrenheit: the arithmetic is the same in any degree. */
 const temperature = z.number().min(-100).max(200);
 
-export const DEVELOPMENT_METHODS = ['single-sine', 'average'] as const;
+const DEVELOPMENT_METHODS = ['single-sine', 'average'] as const;
 
 const reading = z
   .strictObject({ date: day, minC: temperature, maxC: temperature })

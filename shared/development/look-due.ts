@@ -2,9 +2,9 @@ import type { DueSum } from '../checks/due.ts';
 import { addDays, type Day } from '../days.ts';
 
 /** Whoever looked and found nothing looks again after so many days. Common practice, no source. */
-export const lookAgainDays = 3;
+const lookAgainDays = 3;
 /** Longer after the foretold days nobody learns anything from a look. Common practice, no source. */
-export const givenUpDays = 14;
+const givenUpDays = 14;
 
 /**
  * Answers: from which day on somebody should look for young or adults that were foretold, as the day it is counted from

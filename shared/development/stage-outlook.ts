@@ -6,7 +6,7 @@ import { type DevelopmentTime, thermalConstant } from './thermal-constant.ts';
  * By how much broods of one species differ, as the standard deviation of the logarithm of the warmth they take; and by
  * how much the coming weeks may be warmer or cooler than the last ones. Common practice, no source.
  */
-export const BROOD_SD_LOG = 0.1;
+const BROOD_SD_LOG = 0.1;
 const AHEAD_C = 1.5;
 /** A room nobody has measured: a living room. Common practice, no source. */
 const UNMEASURED = { meanC: 21, halfSwingC: 2, doubtC: 3 };

@@ -18,8 +18,7 @@ export type PlaceForPack =
       needs: number;
     };
 
-export const litresOf = ({ lengthMm, widthMm, heightMm }: Measures): number =>
-  (lengthMm * widthMm * heightMm) / 1e6;
+const litresOf = ({ lengthMm, widthMm, heightMm }: Measures): number => (lengthMm * widthMm * heightMm) / 1e6;
 
 /**
  * Whether packs may go into a box: it must hold the pack's smallest volume (litres), not more packs than it bears, and

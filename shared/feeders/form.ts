@@ -6,7 +6,7 @@ const MOST_WEEKS = 104;
 const MOST_FEEDERS = 10_000_000;
 
 /** What one feeder culture does: nothing before `leadDays`, then `yield` animals evenly over `productiveDays`. */
-export const feederCulture = z
+const feederCulture = z
   .strictObject({
     leadDays: z.int().min(0).max(400),
     productiveDays: z.int().min(1).max(3_650),

@@ -23,7 +23,7 @@ function mostStarts(gains: readonly number[][], lacks: readonly number[], ratio:
 }
 
 /** What each week must have from starts, beyond what runs already. */
-export function lacksOf(question: FeedersQuestion): number[] {
+function lacksOf(question: FeedersQuestion): number[] {
   const running = suppliesOf(question, []);
   return question.weeks.map(({ demand }, w) => question.safety * demand - (running[w] ?? 0));
 }

@@ -51,7 +51,7 @@ export const ledgerColumns = [
  *
  * @example plainMoney(-1250, 2) // '-12.50'
  */
-export function plainMoney(minor: number, digits: number): string {
+function plainMoney(minor: number, digits: number): string {
   if (!Number.isSafeInteger(minor)) throw new RangeError(`not an amount in whole minor units: ${minor}`);
   const figures = String(Math.abs(minor)).padStart(digits + 1, '0');
   const whole = figures.slice(0, figures.length - digits);

@@ -37,9 +37,9 @@ export const lineFieldWords: Record<string, string> = {
 };
 
 /** The kinship of more cultures than these no longer fits into memory or on paper. */
-export const MOST_CULTURES = 4_000;
-export const MOST_PARENTS = 20;
-export const MOST_CONTACTS = 100_000;
+const MOST_CULTURES = 4_000;
+const MOST_PARENTS = 20;
+const MOST_CONTACTS = 100_000;
 
 const code = z.string().min(1).max(100);
 const someAnimals = animals.min(1);
@@ -67,7 +67,7 @@ const lineageCulture = z.strictObject({
 });
 
 /** What decides how fast a number of animals loses heterozygosity. */
-export const breeding = z.strictObject({
+const breeding = z.strictObject({
   generationDays: z.number().min(1).max(36_500),
   femaleShare: z.number().min(0).max(1),
   /** Effective over counted animals, beyond the share of the sexes. */
@@ -111,7 +111,7 @@ export type MixingQuestion = z.output<typeof mixingInput>;
 export const CONTACT_KINDS = ['split', 'seeding', 'feeders', 'addition', 'shared tool', 'order'] as const;
 
 /** Something went from one culture to another on a day; for `order`, animals went into the order named by `to`. */
-export const contact = z.strictObject({ date: day, from: code, to: code, kind: z.enum(CONTACT_KINDS) });
+const contact = z.strictObject({ date: day, from: code, to: code, kind: z.enum(CONTACT_KINDS) });
 
 export const traceInput = z.strictObject({
   contacts: z.array(contact).max(MOST_CONTACTS).default([]),

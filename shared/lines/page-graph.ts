@@ -4,7 +4,7 @@ import { byBranch, type Forest, type Member } from './page-forest.ts';
 /** So many cultures of one drawing can still be read; what does not fit is folded into boxes. */
 export const figureBudget = 20;
 /** Around one culture there may be more: whoever asks for it looks for something. */
-export const focusBudget = 40;
+const focusBudget = 40;
 /** Cultures drawn on one page of an overview. */
 const pageBudget = 72;
 /** Cultures that neither came from nor went into another stand together, so many in one drawing. */

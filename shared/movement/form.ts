@@ -78,7 +78,7 @@ export type RuleValues = {
 };
 
 /** The value of the field of animals for a rule: 'genus:Porcellio'. */
-export function aboutField({ about, animalGroup, genus, speciesId }: RuleValues): string {
+function aboutField({ about, animalGroup, genus, speciesId }: RuleValues): string {
   return about === 'all' ? 'all' : `${about}:${animalGroup ?? genus ?? speciesId ?? ''}`;
 }
 
@@ -125,7 +125,7 @@ function aboutFrom(text: string, { genera, speciesIds }: KnownAnimals) {
  *
  * @example regionFrom('US', 'Texas') // { code: 'US-TX' }
  */
-export function regionFrom(country: string | null, text: string): { code: string | null; error?: string } {
+function regionFrom(country: string | null, text: string): { code: string | null; error?: string } {
   if (text === '') return { code: null };
   if (country === null) return { code: null, error: 'Choose the country first, or leave the region empty.' };
   const code = recogniseRegion(country, text);

@@ -4,18 +4,9 @@ import { tidyLine, tidyLines } from '../text.ts';
 
 /** At most so many groups of a species in one request, and so many species. */
 export const mostGroups = 20;
-export const mostSpecies = 30;
+const mostSpecies = 30;
 
-export const requestFields = [
-  'name',
-  'email',
-  'street',
-  'postcode',
-  'city',
-  'region',
-  'country',
-  'note',
-] as const;
+const requestFields = ['name', 'email', 'street', 'postcode', 'city', 'region', 'country', 'note'] as const;
 export type RequestField = (typeof requestFields)[number];
 export const longest: Record<RequestField, number> = {
   name: 120,

@@ -68,7 +68,7 @@ export const releaseForm = z.object({ allocation: id('Reload the page.') });
 export const cancelForm = z.object({ reason: optionalLines(500) });
 
 /** Whether a mail tells the customer of a step. */
-export const tellField = z.literal('yes').optional();
+const tellField = z.literal('yes').optional();
 
 export const tellForm = z.object({ tell: tellField });
 

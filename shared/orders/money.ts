@@ -3,7 +3,7 @@ import { minorDigits } from '../settings/typed-money.ts';
 import { tidyLine } from '../text.ts';
 
 /** The largest amount a field takes, in minor units; thousands of lines of it still add up exactly. */
-export const largestAmountMinor = 1_000_000_000;
+const largestAmountMinor = 1_000_000_000;
 
 export type ReadMoney = { ok: true; minor: number } | { ok: false; error: string };
 

@@ -14,7 +14,7 @@ export interface Settled {
 }
 
 /** Animals taken from each culture. */
-export function takenOf({ demands, cultures, pairs }: Part, fill: Fill): number[] {
+function takenOf({ demands, cultures, pairs }: Part, fill: Fill): number[] {
   const taken = cultures.map(() => 0);
   pairs.forEach(({ demand, culture }, p) => {
     taken[culture] = taken[culture]! + fill[p]! * demands[demand]!.size;

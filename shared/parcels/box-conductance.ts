@@ -27,7 +27,7 @@ export interface BoxConductance {
   residualC: number;
 }
 
-export const FEWEST_READINGS = 6;
+const FEWEST_READINGS = 6;
 export const MOST_READINGS = 20_000;
 const LEVEL = 0.9;
 const SECONDS_PER_HOUR = 3_600;

@@ -4,7 +4,7 @@ import type { ScenarioCurve } from './option-curves.ts';
 import type { ParcelLimits } from './parcel-form.ts';
 
 /** What the reason of a refusal that nobody may set aside begins with. */
-export const neverWords = (effect: 'warms' | 'cools'): string =>
+const neverWords = (effect: 'warms' | 'cools'): string =>
   `never a ${effect === 'warms' ? 'heat' : 'cold'} pack here`;
 
 /**

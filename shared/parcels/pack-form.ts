@@ -15,7 +15,7 @@ import { neededLine, optionalLine, optionalLines } from '../text.ts';
 import { numberLeftField } from './box-form.ts';
 import { shownMass, storedMass } from './typed-mass.ts';
 
-export const packKinds = ['heat', 'melting'] as const;
+const packKinds = ['heat', 'melting'] as const;
 export type PackKind = (typeof packKinds)[number];
 export const packKindWords: Record<PackKind, string> = { heat: 'Heat pack', melting: 'Melting pack' };
 

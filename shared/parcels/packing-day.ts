@@ -93,14 +93,14 @@ function standOf(best: ParcelOption | null, days: readonly DayOutlook[], limits:
   return best.pack !== null || best.way === 'held' || isClose(best, limits) ? 'careful' : 'go';
 }
 
-export const daysAhead = ({ from, days }: Pick<PackingDayQuestion, 'from' | 'days'>): Day[] =>
+const daysAhead = ({ from, days }: Pick<PackingDayQuestion, 'from' | 'days'>): Day[] =>
   Array.from({ length: days }, (_, i) => addDays(from, i));
 
 /**
  * The best of an order's options: on the first day that is safe at all, the cheapest (of equals the farthest from the
  * limits); animals that wait cost nothing, but a customer waits for them.
  */
-export const bestOf = (options: readonly ParcelOption[], earliest: Day): ParcelOption | null =>
+const bestOf = (options: readonly ParcelOption[], earliest: Day): ParcelOption | null =>
   options
     .filter(({ dispatchOn }) => dispatchOn >= earliest)
     .reduce<ParcelOption | null>(

@@ -8,7 +8,7 @@ const wattsPerKelvin = z.number().gt(0).max(1_000);
 const lengthMm = z.number().gt(0).max(3_000);
 
 /** A temperature of the air at an hour of the trip. */
-export const ambientPoint = z.strictObject({ hour: z.number().min(0).max(LONGEST_TRIP_H), tempC });
+const ambientPoint = z.strictObject({ hour: z.number().min(0).max(LONGEST_TRIP_H), tempC });
 export type AmbientPoint = z.output<typeof ambientPoint>;
 
 /** The air outside over the trip, straight between the points; two points of one hour are a step. */
@@ -57,7 +57,7 @@ export function checkBox(box: Wall, context: z.RefinementCtx, mayMeasureInside =
 }
 
 export const boxFields = { ...wallFields, conductanceWPerK: wattsPerKelvin.optional() };
-export const parcelBox = z.strictObject(boxFields).superRefine((box, context) => checkBox(box, context));
+const parcelBox = z.strictObject(boxFields).superRefine((box, context) => checkBox(box, context));
 export type ParcelBox = z.output<typeof parcelBox>;
 
 export const heatPackFields = {
@@ -87,7 +87,7 @@ export function checkWarmUp(
     });
 }
 
-export const parcelPack = z
+const parcelPack = z
   .discriminatedUnion('kind', [z.strictObject(heatPackFields), z.strictObject(meltingPackFields)])
   .superRefine(checkWarmUp);
 export type ParcelPack = z.output<typeof parcelPack>;

@@ -111,7 +111,7 @@ export type PlaceWeather = z.output<typeof placeWeather>;
 const hourOfDay = z.number().min(0).max(24);
 
 /** Where a parcel comes through, in which weather, and how far that is to be trusted. Hours of the day as at each place. */
-export const route = z
+const route = z
   .strictObject({
     places: z.array(placeWeather).max(50),
     legs: z.array(leg).min(1).max(20),

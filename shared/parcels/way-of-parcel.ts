@@ -32,7 +32,7 @@ export function hourOf(time: string): number {
   return hours + minutes / 60;
 }
 
-export const weekdaysOf = (digits: string): number[] => [...digits].map(Number);
+const weekdaysOf = (digits: string): number[] => [...digits].map(Number);
 
 /** The question of `dispatch-days` for a carrier: nothing ever lies idle on the way. */
 export const dispatchQuestion = (

@@ -8,7 +8,7 @@ const password = (missing: string) => z.string({ error: missing }).max(1_000, 'U
 const newPassword = password('Choose a password.');
 const again = password('Type the password once more.');
 
-export const personName = neededLine(120, 'Write the name that the others see.');
+const personName = neededLine(120, 'Write the name that the others see.');
 
 const signInName = z
   .string({ error: 'Choose a name to sign in with.' })

@@ -5,7 +5,7 @@ import { neutralise } from './neutralise.ts';
 import { writePlace } from './places.ts';
 import { writeExactEntry } from './write-entry.ts';
 
-export const culturesExportColumns = [
+const culturesExportColumns = [
   'Code',
   'Species',
   'Common name',
@@ -22,7 +22,7 @@ export const culturesExportColumns = [
   'Note',
 ] as const;
 
-export const diaryExportColumns = ['Date', 'Culture', 'What', 'Number', 'Note', 'By', 'Details'] as const;
+const diaryExportColumns = ['Date', 'Culture', 'What', 'Number', 'Note', 'By', 'Details'] as const;
 
 const ROWS_AT_ONCE = 100;
 

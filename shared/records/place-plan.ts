@@ -19,7 +19,7 @@ export interface PlacePlan {
 }
 
 /** The room for places that name none, until the person says another. */
-export const USUAL_ROOM = 'Breeding room';
+const USUAL_ROOM = 'Breeding room';
 
 /** The text by which a place of a file is looked up in its plan. */
 export function placeKey(path: readonly string[]): string {

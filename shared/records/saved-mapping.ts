@@ -5,7 +5,7 @@ import { culturesMapping, diaryMapping, type Mapping } from './mapping.ts';
 import { stockChoices } from './stock-choices.ts';
 
 /** Everything a person said about their files, as it is saved and used again: by the page and by the command. */
-export const savedMapping = z.strictObject({
+const savedMapping = z.strictObject({
   version: z.literal(1),
   cultures: culturesMapping.optional(),
   diary: diaryMapping.optional(),

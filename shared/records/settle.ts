@@ -30,7 +30,7 @@ export interface Settling {
 }
 
 /** No colony is taken to hold more where neither the records nor the person know better (our own bound). */
-export const LARGEST_COLONY = 20_000;
+const LARGEST_COLONY = 20_000;
 
 /**
  * Fills a mapping: what was told stays, what was left out is guessed from the table. What cannot be guessed

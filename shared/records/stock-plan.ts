@@ -66,7 +66,7 @@ export interface StockPlan {
 }
 
 /** The name of the enclosure that stands in where none is told. */
-export const UNKNOWN_ENCLOSURE = 'Unknown enclosure';
+const UNKNOWN_ENCLOSURE = 'Unknown enclosure';
 
 /**
  * What the cultures and moves of a reading need of species, enclosures, lines and places: found in the records by

@@ -16,7 +16,7 @@ export type Begun = {
   packed: boolean;
 };
 
-export const stepKeys = [
+const stepKeys = [
   'species',
   'enclosures',
   'places',

@@ -54,7 +54,7 @@ export function termsOf(
   return [...bySmall.values()].filter((word) => word !== '');
 }
 
-export const mostTerms = 120;
+const mostTerms = 120;
 export const termFields = {
   english: (i: number) => `english${i}`,
   words: (i: number) => `words${i}`,

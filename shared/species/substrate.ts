@@ -5,7 +5,7 @@ import { CalculationError } from '../faults.ts';
 const lengthMm = z.number().gt(0).max(10_000);
 
 /** The inside of an enclosure, in millimetres. A frustum is a round tub with sloping walls. */
-export const enclosure = z.discriminatedUnion(
+const enclosure = z.discriminatedUnion(
   'shape',
   [
     z.strictObject({

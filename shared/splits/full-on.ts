@@ -1,7 +1,7 @@
 import { addDays, type Day, daysBetween } from '../days.ts';
 
 /** From this share of what the enclosure holds on, a culture counts as full: growth has become slow by then. */
-export const fullShare = 0.9;
+const fullShare = 0.9;
 
 /** So many animals make a culture count as full. */
 export const fullFrom = (capacity: number): number => fullShare * capacity;

@@ -33,7 +33,7 @@ export function startingRecipe(heightMm: number): SubstrateLayer[] {
   ];
 }
 
-export const recipeSources = ['own', 'species', 'start'] as const;
+const recipeSources = ['own', 'species', 'start'] as const;
 /** Written for the species in this enclosure, the layers of the species' page, or the recipe to begin with. */
 export type RecipeSource = (typeof recipeSources)[number];
 

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-export const countNextSorts = ['gain', 'groups', 'place', 'code'] as const;
+const countNextSorts = ['gain', 'groups', 'place', 'code'] as const;
 
 /** The filters of the list of counts, as they stand in its address. Anything unknown falls back. */
 export const countNextFilter = z.object({

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 
-export const surplusSorts = ['spare', 'animals', 'fullness', 'count', 'ready', 'common', 'code'] as const;
+const surplusSorts = ['spare', 'animals', 'fullness', 'count', 'ready', 'common', 'code'] as const;
 
 /** The filters of the surplus page, as they stand in its address. Anything unknown falls back. */
 export const surplusFilter = z.object({

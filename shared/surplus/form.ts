@@ -3,7 +3,7 @@ import { animals, DEFAULT_RELATIVE_SD, detection, MOST_ANIMALS, plannedCount } f
 import { populationInput } from '../counts/population/form.ts';
 
 /** What decides how much a culture can spare. */
-export const surplusSettings = z.strictObject({
+const surplusSettings = z.strictObject({
   /** What must stay: the larger of a number of animals and a share of the capacity. */
   reserve: z.strictObject({
     animals: z.number().min(0).max(MOST_ANIMALS),

@@ -78,7 +78,7 @@ export const toldForm = z.object({
     ),
 });
 
-export const writtenContactKinds = ['shared tool', 'seeding', 'feeders'] as const;
+const writtenContactKinds = ['shared tool', 'seeding', 'feeders'] as const;
 
 /** A contact that nobody wrote down when it happened. */
 export const contactForm = z.object({

@@ -25,14 +25,15 @@ function takenBy({ path, text, parsed }: Source): string[] {
 
 const timesIn = (text: string, name: string) => text.match(new RegExp(`\\b${name}\\b`, 'g'))?.length ?? 0;
 
-/** Names that a file gives to others and that nobody takes, the file itself included. */
+/** Names that a file gives to others and that nobody takes; a type may stand there for what is given with it. */
 function deadOf({ path, text, parsed }: Source, taken: ReadonlySet<string>): string[] {
   // Declarations say what a plain script gives: that one is looked at itself.
   if (path.endsWith('.d.mts') || taken.has(`${path} ${everything}`)) return [];
   return parsed.module.staticExports
     .flatMap(({ entries }) => entries)
-    .flatMap(({ exportName }) => exportName.name ?? [])
-    .filter((name) => !taken.has(`${path} ${name}`) && timesIn(text, name) < 2)
+    .filter(({ exportName: { name }, isType }) => name && !(isType && timesIn(text, name) > 1))
+    .map(({ exportName }) => exportName.name ?? '')
+    .filter((name) => !taken.has(`${path} ${name}`))
     .map((name) => `${path}: ${name}`);
 }
 

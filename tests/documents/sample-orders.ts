@@ -35,7 +35,7 @@ export const cubaris: PackingSpecies = {
   cautions: ['Never leave a cup in the sun.', 'Shed skins can trigger allergies: wear gloves.'],
 };
 
-export const springtail: PackingSpecies = {
+const springtail: PackingSpecies = {
   scientificName: 'Folsomia candida',
   commonName: 'white springtail',
   limits: { lethalLowC: -4, safeLowC: 4, idealLowC: 16, idealHighC: 24, safeHighC: 28, lethalHighC: 34 },
@@ -52,7 +52,7 @@ const curve = (scenario: Scenario, shift: number): PackingCurve => ({
 });
 
 /** A parcel with a heat pack that fits, held at the counter, in every scenario. */
-export const parcel: PackingParcel = {
+const parcel: PackingParcel = {
   boxName: 'Foam-lined, small',
   carrier: 'Overnight Post',
   inside: { lengthMm: 300, widthMm: 200, heightMm: 160 },

@@ -96,7 +96,7 @@ export async function startService(
   return { child, address, ended, said: () => said };
 }
 
-export class Refused extends Error {}
+class Refused extends Error {}
 
 type Pending = {
   action: Action;

@@ -6,7 +6,7 @@ import { createServer as createSecureServer } from 'node:tls';
 import { fileURLToPath } from 'node:url';
 
 /** What stands before the service: nothing, or one of the samples, some of which take the path off themselves. */
-export const kinds = ['nothing', 'nginx', 'nginx, path taken off', 'Caddy', 'Caddy, path taken off'] as const;
+const kinds = ['nothing', 'nginx', 'nginx, path taken off', 'Caddy', 'Caddy, path taken off'] as const;
 export type Front = { kind: (typeof kinds)[number]; tls: boolean; path: '' | '/bench' };
 
 /** All ways to stand before it that there are; who has no path cannot take it off. */
@@ -48,7 +48,7 @@ type Places = {
 };
 
 /** The sample as it is shipped, but for ports, the certificate's place, and no TLS where none is wanted. */
-export function nginxFor(front: Front, o: Places): string {
+function nginxFor(front: Front, o: Places): string {
   let text = sampleOf(front)
     .replace(/^\s*listen \[::\].*\n/gm, '')
     .replace('listen 80;', `listen 127.0.0.1:${o.spare};`)
@@ -71,7 +71,7 @@ export function nginxFor(front: Front, o: Places): string {
   return `daemon off;\nmaster_process off;\npid ${o.folder}/nginx.pid;\nerror_log ${o.folder}/nginx.log;\nevents {}\nhttp {\naccess_log off;\n${rooms}\n${text}\n}\n`;
 }
 
-export function caddyFor(front: Front, o: Places): string {
+function caddyFor(front: Front, o: Places): string {
   const host = hostOf(front);
   const text = sampleOf(front)
     .replace(

@@ -7,8 +7,8 @@ import { cast, testNow } from './test-app.ts';
 
 const hourMs = 3_600_000;
 
-export const roomyBox = { name: 'Roomy foam', lengthMm: 300, widthMm: 200, heightMm: 160 };
-export const tinyBox = { name: 'Tiny box', lengthMm: 110, widthMm: 100, heightMm: 80 };
+const roomyBox = { name: 'Roomy foam', lengthMm: 300, widthMm: 200, heightMm: 160 };
+const tinyBox = { name: 'Tiny box', lengthMm: 110, widthMm: 100, heightMm: 80 };
 
 /** A box, a pack and a carrier to decide for. */
 export function stockToDecide(db: Db) {

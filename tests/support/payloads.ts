@@ -72,7 +72,7 @@ export const addresses = [
   '/sign-out?_method=POST',
 ] as const;
 
-export const queries = [
+const queries = [
   "'",
   "''",
   '"',
@@ -105,7 +105,7 @@ export const queries = [
   '1.5.5',
 ] as const;
 
-export const paths = [
+const paths = [
   '../../../etc/passwd',
   '..%2f..%2f..%2fetc%2fpasswd',
   '..%252f..%252fetc%252fpasswd',
@@ -128,7 +128,7 @@ export const paths = [
   'package.json',
 ] as const;
 
-export const lines = [
+const lines = [
   'x\r\nX-Injected: yes',
   'x\nX-Injected: yes',
   'x\rX-Injected: yes',
@@ -181,7 +181,7 @@ export const formulas = [
   '\uff1d1+1',
 ] as const;
 
-export const odd = [
+const odd = [
   '\u0000',
   '\u0000\u0001\u0002\u001b[31m',
   '\u202eevil\u202c',

@@ -37,7 +37,7 @@ export type RoundRowData = {
 };
 
 /** An id that any code can become: letters of all alphabets and signs are spelt as numbers. */
-export const roundRowId = (code: string) =>
+const roundRowId = (code: string) =>
   `round-${[...code].map((c) => (/[A-Za-z0-9]/.test(c) ? c : `_${c.codePointAt(0)}_`)).join('')}`;
 
 const along: Partial<Record<DueKind, string>> = { water: 'watered', feed: 'fed', fruit: 'fruit out' };

@@ -113,7 +113,7 @@ const caution: Record<Side, string> = {
 };
 
 /** One place that is too warm or too cold for what is kept there: what is known, how old that is, what is usual. */
-export function AirWarningNotice({ warning, link, ...said }: Said & { link?: boolean }) {
+function AirWarningNotice({ warning, link, ...said }: Said & { link?: boolean }) {
   const { side, place, placeId, nowC, species } = warning;
   const isDeadly = species.some(({ deadlyC }) => deadlyC !== null);
   return (

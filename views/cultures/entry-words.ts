@@ -69,7 +69,7 @@ type StoredCount = {
 };
 
 /** What a count saw, in words: "23 seen", "77, 50, then 37 caught". */
-export function countWords(json: string, wording: string | null): string {
+function countWords(json: string, wording: string | null): string {
   const c = JSON.parse(json) as StoredCount;
   if (c.method === 'full') return `${formatNumber(c.counted ?? 0)} counted, all of them`;
   if (c.method === 'visible') return `${wording ?? formatNumber(c.counted ?? 0)} seen`;

@@ -36,7 +36,7 @@ export const limitedByWords = (limitedBy: string | null): string =>
   limitedBy ? (limitWords[limitedBy] ?? limitedBy) : '';
 
 /** "can spare 2 groups", "can spare nothing now: the reserve must stay". */
-export function spareWords(known: Known): string {
+function spareWords(known: Known): string {
   if (known.spareGroups > 0) return `can spare ${formatCount(known.spareGroups, 'group')}`;
   const why = limitedByWords(known.limitedBy);
   return why ? `can spare nothing now: ${why}` : 'can spare nothing now';

@@ -19,7 +19,7 @@ export const TEXT_HEADINGS: CareHeading[] = [
 ];
 
 /** Where the words files have the headings. */
-export const HEADING_WORDS = {
+const HEADING_WORDS = {
   enclosure: 'care.enclosure',
   substrate: 'care.substrate',
   water: 'care.water',

@@ -22,7 +22,7 @@ export interface LabelData {
 export const LEAST_MODULE_MM = 0.4;
 
 /** Room left free at a label's edge: printers and hands place paper to about a millimetre. */
-export const LABEL_PAD_MM = 1.5;
+const LABEL_PAD_MM = 1.5;
 /** The code's own quiet zone is free already; this much more keeps it off a cutting line. */
 export const CODE_INSET_MM = 0.5;
 

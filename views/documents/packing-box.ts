@@ -76,7 +76,7 @@ function packSaid(pack: PackingPack | null): string {
 }
 
 /** Why a pack or the cups do not go into the box; words that cannot be passed over. */
-export function whyNotPacked(parcel: PackingParcel, reader: Reader): string[] {
+function whyNotPacked(parcel: PackingParcel, reader: Reader): string[] {
   const { pack, standing, boxName } = parcel;
   const speaker = speakerFor(reader);
   const said: string[] = [];

@@ -53,7 +53,7 @@ const highest = (curves: readonly PackingCurve[]) =>
   Math.max(...curves.flatMap(({ points }) => points.map(({ insideC }) => insideC)));
 
 /** What the picture shows, in a sentence. */
-export function finding(parcel: PackingParcel, reader: Reader): string {
+function finding(parcel: PackingParcel, reader: Reader): string {
   const { curves, limits, hoursBelowSafe, hoursAboveSafe } = parcel;
   if (curves.length === 0) return 'No weather is known for this trip, so no temperature can be worked out.';
   const speaker = speakerFor(reader);

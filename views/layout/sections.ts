@@ -1,7 +1,7 @@
 export type Section = { key: string; href: string; label: string; ownerOnly: boolean };
 
 /** The words of the navigation, in order. The first four are the helper's, and the bar on the phone. */
-export const sections: readonly Section[] = [
+const sections: readonly Section[] = [
   { key: 'round', href: '/round', label: 'Round', ownerOnly: false },
   { key: 'cultures', href: '/cultures', label: 'Cultures', ownerOnly: false },
   { key: 'surplus', href: '/surplus', label: 'Surplus', ownerOnly: false },

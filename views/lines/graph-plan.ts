@@ -46,7 +46,7 @@ const layOut = (graph: LayoutGraph, isTree: boolean): void =>
 const isTree = ({ nodes, links }: Figure) =>
   links.length < nodes.length && new Set(links.map(({ to }) => to)).size === links.length;
 
-export const boxSizes: Record<FigureNode['kind'], { width: number; height: number }> = {
+const boxSizes: Record<FigureNode['kind'], { width: number; height: number }> = {
   culture: { width: 196, height: 70 },
   more: { width: 124, height: 38 },
   elsewhere: { width: 124, height: 34 },

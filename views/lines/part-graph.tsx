@@ -40,7 +40,7 @@ export function numberWords(node: GraphNodeData, locale?: string): string {
   return formatEstimate(node.median, node.lower, node.upper, locale);
 }
 
-export function inbreedingWords({ inbreeding }: GraphNodeData, locale?: string): string {
+function inbreedingWords({ inbreeding }: GraphNodeData, locale?: string): string {
   if (inbreeding === null) return '';
   return `inbreeding ${formatF(inbreeding, locale)}, ${formatGeneShare(1 - inbreeding, locale)} kept`;
 }

@@ -27,7 +27,7 @@ function PermitWords({ rule, locale }: { rule: MovementFinding['rule']; locale: 
 }
 
 /** One rule that touches a parcel: what it says, what that means for it, and where the rule stands. */
-export function Finding({ finding, reader }: { finding: MovementFinding; reader: Reader }) {
+function Finding({ finding, reader }: { finding: MovementFinding; reader: Reader }) {
   const { rule, weight, reason, species } = finding;
   const { locale } = reader;
   const mayChange = reader.who?.role === 'owner';

@@ -25,7 +25,7 @@ const width = 160;
 const height = 18;
 
 /** What it can spare as a bar, the part that is taken in ink; all bars of a species have one scale. */
-export function SpareBar({ spare, taken, most }: { spare: number; taken: number; most: number }) {
+function SpareBar({ spare, taken, most }: { spare: number; taken: number; most: number }) {
   const x = (animals: number) =>
     Math.round((Math.min(animals, most) / Math.max(most, 1)) * (width - 2) * 10) / 10;
   return (

@@ -3,7 +3,7 @@ import { classes } from '../layout/classes.ts';
 import { formatDay } from '../layout/format.ts';
 
 /** Short enough to stand under a day. */
-export const dayWords: Record<DayKind, string> = {
+const dayWords: Record<DayKind, string> = {
   safe: 'go',
   helped: 'help',
   refused: 'no',

@@ -1,5 +1,5 @@
 /** The files of the export, as they are called in their addresses, with what each holds. */
-export const exportFiles = [
+const exportFiles = [
   ['cultures.csv', 'Cultures, as they can be brought in again'],
   ['diary.csv', 'The diary as it stands, as it can be brought in again'],
   ['diary-with-corrections.csv', 'Every diary entry, with what was corrected or taken out'],

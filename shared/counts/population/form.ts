@@ -12,13 +12,13 @@ import {
 } from '../form.ts';
 
 /** Two years of weekly steps; farther ahead a forecast says nothing. */
-export const MOST_WEEKS = 104;
-export const DEFAULT_WEEKS = 8;
+const MOST_WEEKS = 104;
+const DEFAULT_WEEKS = 8;
 
 const dated = { date: day, kind: z.literal('count') };
 
 /** A head count by any method, on a day. */
-export const countEvent = z.discriminatedUnion('method', [
+const countEvent = z.discriminatedUnion('method', [
   fullCount.extend(dated),
   visibleCount.extend(dated),
   sampleCount.extend(dated),
@@ -33,7 +33,7 @@ const positive = (least: number, most: number) =>
   z.strictObject({ median: z.number().min(least).max(most), sdLog });
 
 /** What happened to a culture on a day, as far as numbers go. */
-export const populationEvent = z.discriminatedUnion('kind', [
+const populationEvent = z.discriminatedUnion('kind', [
   z.strictObject({ date: day, kind: z.literal('removed'), animals }),
   z.strictObject({ date: day, kind: z.literal('added'), animals }),
   z.strictObject({
@@ -45,14 +45,14 @@ export const populationEvent = z.discriminatedUnion('kind', [
   countEvent,
 ]);
 
-export const populationStart = z.strictObject({
+const populationStart = z.strictObject({
   date: day,
   animals: z.number().gt(0).max(MOST_ANIMALS),
   sdLog,
 });
 
 /** What is known of the species in such an enclosure before anything was counted. */
-export const populationProfile = z.strictObject({
+const populationProfile = z.strictObject({
   growthPerWeek: positive(0.0001, 10),
   capacity: positive(0.5, MOST_ANIMALS),
   /** Standard deviation of log N per square root of a week, beyond logistic growth. */
