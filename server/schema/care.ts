@@ -1,6 +1,7 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
-const language = () => text('language', { enum: ['en', 'de', 'es'] }).notNull();
+const language = () => text('language', { enum: languages }).notNull();
 
 /** Every care text that was ever saved; the newest of a species and a language is the one in use. */
 export const careVersions = sqliteTable('care_versions', {

@@ -1,4 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
 export const invoicing = sqliteTable('invoicing', {
   id: integer('id').primaryKey(),
@@ -48,7 +49,7 @@ export const invoices = sqliteTable('invoices', {
   issuedOn: text('issued_on').notNull(),
   suppliedOn: text('supplied_on').notNull(),
   dueOn: text('due_on'),
-  language: text('language', { enum: ['en', 'de', 'es'] }).notNull(),
+  language: text('language', { enum: languages }).notNull(),
   locale: text('locale').notNull(),
   paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
   sellerName: text('seller_name').notNull(),

@@ -1,4 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
 export const mails = sqliteTable('mails', {
   id: integer('id').primaryKey(),
@@ -10,7 +11,7 @@ export const mails = sqliteTable('mails', {
   orderId: integer('order_id'),
   toName: text('to_name').notNull(),
   toAddress: text('to_address').notNull(),
-  language: text('language', { enum: ['en', 'de', 'es'] }).notNull(),
+  language: text('language', { enum: languages }).notNull(),
   subject: text('subject').notNull(),
   plain: text('plain').notNull(),
   html: text('html').notNull(),

@@ -1,4 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
 /** How the list of what is spare is shown to strangers. One row or none; none is off. */
 export const offerList = sqliteTable('offer_list', {
@@ -27,7 +28,7 @@ export const orderRequests = sqliteTable('order_requests', {
   city: text('city').notNull(),
   region: text('region').notNull(),
   country: text('country').notNull(),
-  language: text('language', { enum: ['en', 'de', 'es'] }).notNull(),
+  language: text('language', { enum: languages }).notNull(),
   note: text('note').notNull(),
   currency: text('currency').notNull(),
   orderId: integer('order_id'),

@@ -1,4 +1,5 @@
 import { integer, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
 export const customers = sqliteTable('customers', {
   id: integer('id').primaryKey(),
@@ -12,9 +13,7 @@ export const customers = sqliteTable('customers', {
   country: text('country').notNull(),
   units: text('units', { enum: ['metric', 'us'] }).notNull(),
   paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
-  language: text('language', { enum: ['en', 'de', 'es'] })
-    .notNull()
-    .default('en'),
+  language: text('language', { enum: languages }).notNull().default('en'),
   note: text('note').notNull(),
   madeBy: text('made_by'),
   madeAt: integer('made_at').notNull(),
@@ -42,7 +41,7 @@ export const orders = sqliteTable('orders', {
   tracking: text('tracking').notNull().default(''),
   trackingLink: text('tracking_link').notNull().default(''),
   /** Of what the customer reads about it; null for the customer's own. */
-  language: text('language', { enum: ['en', 'de', 'es'] }),
+  language: text('language', { enum: languages }),
 });
 
 export const orderLines = sqliteTable('order_lines', {

@@ -1,4 +1,5 @@
 import { integer, primaryKey, sqliteTable, text } from 'drizzle-orm/sqlite-core';
+import { languages } from '../../shared/settings/languages.ts';
 
 export const business = sqliteTable('business', {
   id: integer('id').primaryKey(),
@@ -12,9 +13,7 @@ export const business = sqliteTable('business', {
   units: text('units', { enum: ['metric', 'us'] }).notNull(),
   paper: text('paper', { enum: ['A4', 'Letter'] }).notNull(),
   /** Of new customers, until they say otherwise. */
-  language: text('language', { enum: ['en', 'de', 'es'] })
-    .notNull()
-    .default('en'),
+  language: text('language', { enum: languages }).notNull().default('en'),
   madeAt: integer('made_at').notNull(),
 });
 

@@ -51,6 +51,21 @@ describe('the schema', () => {
     expect(loose).toEqual([]);
   });
 
+  it('holds in every list of values what the program holds in it', async () => {
+    const { sqlite } = await testApp();
+    const wrong = declared.flatMap(({ name: table, columns }) => {
+      const sql = sqlite.prepare('SELECT sql FROM sqlite_schema WHERE name = ?').pluck().get(table) as string;
+      return columns.flatMap(({ name, enumValues = [] }) => {
+        const isListedElsewhere = new RegExp(`\\b${name} [A-Z ]+ REFERENCES`).test(sql);
+        if (enumValues.length === 0 || isListedElsewhere) return [];
+        const [, list = ''] = new RegExp(`\\b${name} IN\\s*\\(([^)]*)\\)`).exec(sql) ?? [];
+        const stored = [...list.matchAll(/'([^']*)'/g)].map(([, value]) => value);
+        return stored.sort().join() === [...enumValues].sort().join() ? [] : [`${table}.${name}: ${list}`];
+      });
+    });
+    expect(wrong).toEqual([]);
+  });
+
   it('lets no column fill itself with a time', async () => {
     const timed = await rowsOf<{ name: string }>(
       "SELECT t.name || '.' || c.name AS name FROM sqlite_schema t, pragma_table_info(t.name) c WHERE t.type = 'table' AND c.dflt_value LIKE '%time%'",
