@@ -13,6 +13,7 @@ import { usualNotes } from '../../shared/documents/packing-notes.ts';
 import { type AnimalGroup, animalGroups } from '../../shared/species/columns.ts';
 import { CupsPage, cupChoices, type PackedRow } from '../../views/documents/page-cups.tsx';
 import { PackedPage } from '../../views/documents/page-packed.tsx';
+import { groupsWords } from '../../views/species/say.ts';
 import { numberIn } from '../plumbing/address.ts';
 import { type Answer, page, redirect, wrongForm } from '../plumbing/answers.ts';
 import { changesBetween, note } from '../plumbing/audit.ts';
@@ -36,19 +37,6 @@ import {
   speciesPackingOf,
 } from './queries-packing.ts';
 
-/** A group as its page calls it. */
-const pluralOf: Record<AnimalGroup, string> = {
-  isopod: 'Isopods',
-  springtail: 'Springtails',
-  pseudoscorpion: 'Pseudoscorpions',
-  roach: 'Roaches',
-  beetle: 'Beetles',
-  millipede: 'Millipedes',
-  mantid: 'Mantids',
-  fly: 'Flies',
-  other: 'Other animals',
-};
-
 const groupPath = (group: AnimalGroup) => `/cups/groups/${group}`;
 const speciesPath = (id: number) => `/cups/species/${id}`;
 
@@ -70,7 +58,7 @@ function packedRows(db: Db): { groups: PackedRow[]; species: PackedRow[] } {
     return {
       key: group,
       href: groupPath(group),
-      name: pluralOf[group],
+      name: groupsWords[group],
       isLatin: false,
       group,
       cup: cupName(db, own?.cupId ?? null) ?? usual,
@@ -143,7 +131,7 @@ function groupPage(call: StaffCall, group: AnimalGroup, form: FormState) {
   return h(PackedPage, {
     furniture: call.furniture,
     form,
-    title: `How ${pluralOf[group].toLowerCase()} are packed`,
+    title: `How ${groupsWords[group].toLowerCase()} are packed`,
     action: groupPath(group),
     cups: cupChoices(listCups(call.db)),
     otherwise: {
@@ -179,7 +167,7 @@ export function changeGroupPacking(call: StaffCall): Answer {
   });
   if (outcome.overtaken)
     return page(groupPage(call, group, tooLate(call, groupNow(call.db, group), about)), 409);
-  return redirect('/cups', `${pluralOf[group]}: saved.`);
+  return redirect('/cups', `${groupsWords[group]}: saved.`);
 }
 
 function speciesIn(call: StaffCall) {

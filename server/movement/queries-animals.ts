@@ -2,7 +2,7 @@ import { asc } from 'drizzle-orm';
 import { genusOf } from '../../shared/movement/applies.ts';
 import { animalGroups } from '../../shared/species/columns.ts';
 import type { OptionGroup } from '../../views/layout/form.tsx';
-import { groupWords } from '../../views/movement/say.ts';
+import { allOfGroup } from '../../views/movement/say.ts';
 import type { Db } from '../plumbing/open-database.ts';
 import { species } from '../schema/tables.ts';
 import type { MovementRow } from './queries-rules.ts';
@@ -31,7 +31,7 @@ export function animalChoices(catalogue: Catalogue, before: MovementRow | null):
       group: 'Widely',
       options: [
         { value: 'all', label: 'All animals' },
-        ...animalGroups.map((one) => ({ value: `group:${one}`, label: capital(groupWords[one]) })),
+        ...animalGroups.map((one) => ({ value: `group:${one}`, label: capital(allOfGroup(one)) })),
       ],
     },
     {

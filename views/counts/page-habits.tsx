@@ -1,5 +1,5 @@
 import { type Habits, plannedMethods, usualField } from '../../shared/counts/habits.ts';
-import { type AnimalGroup, animalGroups } from '../../shared/species/columns.ts';
+import { animalGroups } from '../../shared/species/columns.ts';
 import { Actions, Button, LinkButton } from '../layout/button.tsx';
 import { FilledFrom } from '../layout/filled-from.tsx';
 import {
@@ -15,6 +15,7 @@ import { formatPercent } from '../layout/format.ts';
 import type { Furniture } from '../layout/furniture.ts';
 import { Shell } from '../layout/shell.tsx';
 import { WorkedOut } from '../layout/worked-out.tsx';
+import { groupsWords } from '../species/say.ts';
 import { methodWords } from './method-words.ts';
 
 export type HabitsPageProps = {
@@ -26,22 +27,11 @@ export type HabitsPageProps = {
   areFirst: boolean;
 };
 
-const groupWords: Record<AnimalGroup, string> = {
-  isopod: 'Isopods',
-  springtail: 'Springtails',
-  pseudoscorpion: 'Pseudoscorpions',
-  roach: 'Roaches',
-  beetle: 'Beetles',
-  millipede: 'Millipedes',
-  mantid: 'Mantids',
-  fly: 'Flies',
-  other: 'Other animals',
-};
 const minuteFields = { visible: 'visibleMinutes', sample: 'sampleMinutes', full: 'fullMinutes' } as const;
 const labels: Record<string, string> = {
   ...Object.fromEntries(plannedMethods.map((m) => [minuteFields[m], methodWords[m].label])),
   sampleShare: 'How much is searched',
-  ...Object.fromEntries(animalGroups.map((group) => [usualField(group), groupWords[group]])),
+  ...Object.fromEntries(animalGroups.map((group) => [usualField(group), groupsWords[group]])),
 };
 
 const ways = plannedMethods.map((value) => ({ value, label: methodWords[value].label }));
@@ -54,7 +44,7 @@ function UsualWays({ form, first }: Pick<HabitsPageProps, 'form' | 'first'>) {
       {animalGroups.map((group) => (
         <SelectField
           key={group}
-          label={groupWords[group]}
+          label={groupsWords[group]}
           options={ways}
           help={`Ours: ${methodWords[first.usual[group]].label.toLowerCase()}.`}
           {...fieldOf(form, usualField(group))}

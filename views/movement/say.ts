@@ -2,6 +2,7 @@ import { regionName } from '../../shared/movement/regions.ts';
 import type { MovementRule, RuleBorder, RuleEffect, RulePlace } from '../../shared/movement/rule.ts';
 import { countryName } from '../../shared/settings/countries.ts';
 import type { AnimalGroup } from '../../shared/species/columns.ts';
+import { groupsWords } from '../species/say.ts';
 
 export const effectWords: Record<RuleEffect, string> = {
   block: 'Not allowed',
@@ -15,17 +16,9 @@ export const borderWords: Record<RuleBorder, string> = {
   country: 'only across the border of a country',
 };
 
-export const groupWords: Record<AnimalGroup, string> = {
-  isopod: 'all isopods',
-  springtail: 'all springtails',
-  pseudoscorpion: 'all pseudoscorpions',
-  roach: 'all roaches',
-  beetle: 'all beetles',
-  millipede: 'all millipedes',
-  mantid: 'all mantids',
-  fly: 'all flies',
-  other: 'all of the group “other”',
-};
+/** All animals of a group: 'all isopods'. */
+export const allOfGroup = (group: AnimalGroup): string =>
+  group === 'other' ? 'all of the group “other”' : `all ${groupsWords[group].toLowerCase()}`;
 
 /** A rule's end of the way: 'California, United States', 'anywhere'. */
 export function placeWords({ country, region }: RulePlace): string {
@@ -39,7 +32,7 @@ export function aboutWords(about: MovementRule['about'], nameOf: (speciesId: num
     case 'all':
       return 'all animals';
     case 'group':
-      return groupWords[about.animalGroup];
+      return allOfGroup(about.animalGroup);
     case 'genus':
       return `all of the genus ${about.genus}`;
     case 'species':

@@ -15,6 +15,19 @@ export const groupWords: Record<AnimalGroup, string> = {
   other: 'other invertebrate',
 };
 
+/** The groups as headings and lists call them. */
+export const groupsWords: Record<AnimalGroup, string> = {
+  isopod: 'Isopods',
+  springtail: 'Springtails',
+  pseudoscorpion: 'Pseudoscorpions',
+  roach: 'Roaches',
+  beetle: 'Beetles',
+  millipede: 'Millipedes',
+  mantid: 'Mantids',
+  fly: 'Flies',
+  other: 'Other animals',
+};
+
 type Group = Pick<SpeciesFigures, 'groupAdults' | 'groupJuveniles' | 'groupExtras'>;
 
 /** "10 adults and 2 juveniles, 2 extra against losses". */
