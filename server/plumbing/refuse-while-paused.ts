@@ -33,10 +33,9 @@ const signInWaits =
 export function refuseWhilePaused(app: FastifyInstance, pausing: Pausing): void {
   app.addHook('preHandler', async (request, reply) => {
     if (request.method === 'GET' || request.method === 'HEAD' || request.is404) return;
-    const pause = pausing.now();
     const url = request.routeOptions.url ?? '';
     // Whoever leaves a machine that others use must be able to; see `end` in sessions.ts.
-    if (!pause || url === '/sign-out') return;
+    if (!pausing.now() || url === '/sign-out') return;
     if (request.routeOptions.config.upload) await drain(request.raw);
     reply.header('retry-after', comeBackSeconds);
     const again = sentForm(request);
@@ -44,6 +43,6 @@ export function refuseWhilePaused(app: FastifyInstance, pausing: Pausing): void 
     const next = again
       ? 'What you typed is kept on this page: leave it open, and send it again later.'
       : 'Leave this page open and reload it later: the browser then sends all of it again.';
-    throw new Paused(503, 'Not just now', [why, pause.words, next].filter(Boolean).join(' '), again);
+    throw new Paused(503, 'Not just now', `${why} ${next}`, again);
   });
 }

@@ -65,5 +65,5 @@ export const warningsOfPause = (pause: Pause | null): Warning[] =>
 export const warningOfTrial: Warning = {
   tone: 'needs-you',
   word: 'A copy for trying things',
-  text: 'Nobody real is in it, no mail leaves it, and what is done here is not done.',
+  text: 'Nobody real is in it, no mail leaves it, and what is done here happens nowhere else.',
 };

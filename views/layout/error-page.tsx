@@ -1,4 +1,4 @@
-import { Actions, Button } from './button.tsx';
+import { Actions, Button, LinkButton } from './button.tsx';
 import type { Furniture } from './furniture.ts';
 import { Shell } from './shell.tsx';
 
@@ -66,6 +66,7 @@ const SendAgain = ({ action, fields }: NonNullable<ErrorPageProps['again']>) => 
     ))}
     <Actions>
       <Button kind="main">Send it again</Button>
+      <LinkButton href="/">To the first page</LinkButton>
     </Actions>
   </form>
 );
@@ -76,10 +77,13 @@ export function ErrorPage({ status, requestId, furniture = bare, again, ...own }
   return (
     <Shell furniture={furniture} title={own.title ?? title}>
       <p>{own.message ?? sentence}</p>
-      {again && <SendAgain {...again} />}
-      <p>
-        <a href="/">To the first page</a>
-      </p>
+      {again ? (
+        <SendAgain {...again} />
+      ) : (
+        <p>
+          <a href="/">To the first page</a>
+        </p>
+      )}
       <p class="quiet">
         Answer {status}, request <span class="request-id">{requestId}</span>
       </p>
