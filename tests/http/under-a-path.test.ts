@@ -129,6 +129,59 @@ describe('under a path of a host', () => {
   });
 });
 
+describe('odd writings of a path', () => {
+  let t: Walk;
+  beforeAll(async () => {
+    t = await furnishedBench(env);
+  });
+
+  it('lead nowhere else, and open no page of a customer but by its one address', async () => {
+    const page = `${base}${t.at({ path: '/o/:token' })}`;
+    const token = page.slice(`${base}/o/`.length);
+    const odd = [
+      ...[
+        '//evil.example.net',
+        '/%2f%2fevil.example.net',
+        '/..%2f..%2fetc',
+        '/%2e%2e/round',
+        '/\\evil.example.net',
+      ],
+      ...['/bench/round', '/%5c%5cevil.example.net/..', '//round', '/round%2f', '/round;x', '/round%00'],
+      ...[`//o/${token}`, `/o//${token}`, `/o/${token}%2f`, `/o%2f${token}`, `/o/${token}%00`],
+    ].map((rest) => `${base}${rest}`);
+    const asked = [
+      ...odd,
+      ...['//evil.example.net/bench', '//evil.example.net/bench/round', '/%62ench/round', '/BENCH/round'],
+      ...[`${base}%2fround`, `${base}?//evil.example.net`, `${base}?next=//evil.example.net`],
+      ...[
+        '//evil.example.net',
+        '/%5cevil.example.net',
+        '/%252f%252fevil.example.net',
+        'https:evil.example.net',
+      ].map((next) => `${base}/sign-in?next=${next}`),
+    ];
+    const wrong: string[] = [];
+    for (const url of asked) {
+      const { statusCode: status, headers, body: text } = await t.app.inject({ url });
+      wrong.push(...judged({ status, headers, text }).wrong.map((one) => `${url}: ${one}`));
+      if (status === 200 && !url.includes('/sign-in')) wrong.push(`${url}: opens something`);
+      const next = /name="next" value="([^"]*)"/.exec(text)?.[1];
+      if (next) wrong.push(`${url}: leads to ${next}`);
+      if (/(href|action|src)="[^"]*evil/.test(text)) wrong.push(`${url}: names another host`);
+    }
+    expect(wrong).toEqual([]);
+    expect((await t.app.inject({ url: page })).statusCode).toBe(200);
+  });
+
+  it('a form that is refused while nothing is written is sent again inside', async () => {
+    t.pausing.pause = { since: 0, words: '' };
+    const answer = await t.owner.post(`${base}/customers?for=order`, { name: 'Quilla' });
+    t.pausing.pause = null;
+    expect([answer.status, judged(answer).wrong]).toEqual([503, ['503']]);
+    expect(answer.text).toContain('action="/bench/customers?for=order"');
+  });
+});
+
 describe('a path', () => {
   it('is taken off an address only where it is the whole of its beginning', () => {
     expect(withoutBase('/bench/round?x=/bench', base)).toBe('/round?x=/bench');
