@@ -1,4 +1,5 @@
 import { readTyped } from '../settings/typed-number.ts';
+import { tidyLines } from '../text.ts';
 
 export type Sent = { speciesId: number; animals: number };
 export type ReportedLoss = { speciesId: number; sent: number; dead: number; missing: number };
@@ -41,7 +42,7 @@ export function readReport(sent: readonly Sent[], field: (name: string) => strin
     if (dead + missing > animals && !faults.has(names[0])) faults.set(names[1], 'tooMany');
     if (dead + missing > 0) losses.push({ speciesId, sent: animals, dead, missing });
   }
-  const note = field(noteField).replace(/\r\n?/g, '\n').trim();
+  const note = tidyLines(field(noteField));
   if (note.length > longestNote) faults.set(noteField, 'tooLong');
   if (losses.length === 0 && faults.size === 0) faults.set('', 'nothingWrong');
   return { losses, note, faults };

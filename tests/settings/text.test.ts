@@ -1,11 +1,26 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { tidyLine, tidyLines } from '../../shared/text.ts';
+import { speakerFor } from '../../views/words/speaker.ts';
 
 describe('text of one line', () => {
   it('is made one line, composed, without control characters', () => {
     expect(tidyLine('  Anna\t Muster\r\n')).toBe('Anna Muster');
     expect(tidyLine('Mu\u0308ller\u0000')).toBe('Müller');
+  });
+});
+
+describe('what turns the direction of what follows', () => {
+  it('goes, and letters that are written from right to left stay', () => {
+    expect(tidyLine('Anna \u202e3 groups\u202c \u2067of\u2069')).toBe('Anna 3 groups of');
+    expect(tidyLines('\u2066one\n\u202btwo \u05d0\u05d1\u200f')).toBe('one\ntwo \u05d0\u05d1\u200f');
+  });
+
+  it('cannot end the isolate that a name stands in', () => {
+    const speaker = speakerFor({ language: 'en', locale: 'en-GB' });
+    const said = speaker.say('page.from', { business: '\u05d0\u2069\u202e3' });
+    expect(said).toContain('\u2068\u05d03\u2069');
+    expect(said).not.toContain('\u202e');
   });
 });
 

@@ -2,6 +2,7 @@ import { isDay } from '../../shared/days.ts';
 import { isCountryCode } from '../../shared/settings/countries.ts';
 import type { Language } from '../../shared/settings/languages.ts';
 import { minorDigits } from '../../shared/settings/typed-money.ts';
+import { turning } from '../../shared/text.ts';
 import {
   formatLength,
   formatTemp,
@@ -51,8 +52,14 @@ export interface Listener {
 
 const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
 
-/** A name from right to left is kept from turning what stands beside it (isolates, Unicode Standard Annex 9). */
-const kept = (given: string) => (RIGHT_TO_LEFT.test(given) ? `\u2068${given}\u2069` : given);
+/**
+ * A name from right to left is kept from turning what stands beside it (isolates, Unicode Standard Annex 9); signs that it
+ * holds itself could end the isolate before its end.
+ */
+function kept(given: string): string {
+  const said = given.replace(turning, '');
+  return RIGHT_TO_LEFT.test(said) ? `\u2068${said}\u2069` : said;
+}
 
 /** Puts words into the curly brackets of an entry. A name nobody filled is a fault of the code, never of the data. */
 export function fill(entry: string, slots: Record<string, string>): string {
