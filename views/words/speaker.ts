@@ -2,7 +2,6 @@ import { isDay } from '../../shared/days.ts';
 import { isCountryCode } from '../../shared/settings/countries.ts';
 import type { Language } from '../../shared/settings/languages.ts';
 import { minorDigits } from '../../shared/settings/typed-money.ts';
-import { turning } from '../../shared/text.ts';
 import {
   formatLength,
   formatTemp,
@@ -11,6 +10,7 @@ import {
   type Rounding,
   type UnitSystem,
 } from '../../shared/settings/units.ts';
+import { turning } from '../../shared/text.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
 import { de } from './de.ts';
 import { type En, en, type Words } from './en.ts';
