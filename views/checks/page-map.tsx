@@ -155,7 +155,7 @@ function Racks({ racks, chosenId, isWhole }: MapPageProps) {
 const Key = () => (
   <p class="map-key quiet">
     <Mark kind="needs-you" /> due today, <Mark kind="done" /> done today, <Mark kind="harm" /> in trouble;
-    dashed: free.
+    dashed: free. The number is the position on the shelf.
   </p>
 );
 

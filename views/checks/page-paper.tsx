@@ -32,7 +32,7 @@ function Row({ row }: { row: RoundRowData }) {
         <Code>{row.code}</Code>
         <span class="under">
           <Latin>{row.scientificName}</Latin>
-          {row.position && ` ${row.position}`}
+          {row.position && `, position ${row.position}`}
         </span>
       </th>
       <td>

@@ -12,7 +12,7 @@ import { Mark } from '../layout/mark.tsx';
 import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { CaseWorkedOut, Computed, WorkedOut } from '../layout/worked-out.tsx';
-import { DayStrip } from './part-day-strip.tsx';
+import { DayStrip, daysKey } from './part-day-strip.tsx';
 import { TripCurve } from './part-trip-curve.tsx';
 import { WeatherAge } from './part-weather-age.tsx';
 import { type CardStand, caution, type MissingWords, standWords } from './say-packing.ts';
@@ -213,8 +213,7 @@ export function PackingDayPage(props: PackingDayPageProps) {
           <WorkedOut of={['parcel', 'box']} />
           <p class="quiet">
             Pictures: line inside the box, dashed outside, the grey band is what the most delicate animal
-            bears. Days: go, as it is; help, with a pack or held at the counter; no, refused; closed, the
-            carrier does not take it; ?, no forecast yet; later, before its day.
+            bears. {daysKey}
           </p>
         </>
       )}

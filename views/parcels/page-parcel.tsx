@@ -10,7 +10,7 @@ import { Notice } from '../layout/notice.tsx';
 import { Shell } from '../layout/shell.tsx';
 import { Computed, WorkedOut } from '../layout/worked-out.tsx';
 import { type PackingCard, StandMark } from './page-packing-day.tsx';
-import { DayStrip } from './part-day-strip.tsx';
+import { DayStrip, daysKey } from './part-day-strip.tsx';
 import { Decided } from './part-decided.tsx';
 import { LookedAt, type LookedAtProps } from './part-looked-at.tsx';
 import { OptionsList, type OptionsListProps } from './part-options.tsx';
@@ -149,6 +149,7 @@ export function ParcelPage(props: ParcelPageProps) {
       <Standing card={card} state={state} />
       <Summary {...props} />
       <DayStrip days={card.days} chosen={card.chosenDay} locale={furniture.locale} label="The days ahead" />
+      {card.days.length > 0 && <p class="quiet">{daysKey}</p>}
       {choice && <Decided {...props} choice={choice} mayTakeBack={mayDecide && isOpen} />}
       {looked && (
         <LookedAt

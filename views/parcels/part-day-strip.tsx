@@ -5,7 +5,7 @@ import { formatDay } from '../layout/format.ts';
 /** Short enough to stand under a day. */
 const dayWords: Record<DayKind, string> = {
   safe: 'go',
-  helped: 'help',
+  helped: 'with help',
   refused: 'no',
   unknown: '?',
   closed: 'closed',
@@ -23,6 +23,10 @@ export type DayStripProps = {
 /** 'Wed 25': the month is known. */
 const shortDay = (date: string, locale: string | undefined) =>
   `${formatDay(date, locale, 'weekday').split(/[\s,]/)[0]} ${Number(date.slice(8))}`;
+
+/** What the words under the days mean, once for all strips of a page. */
+export const daysKey =
+  'Days: go, as it is; with help, with a pack or held at the counter; no, refused; closed, the carrier does not take it; ?, no forecast yet; later, before its day.';
 
 /** The days ahead at a glance: what each is like for one order. */
 export function DayStrip({ days, chosen, locale, label }: DayStripProps) {

@@ -83,7 +83,7 @@ function Sources({ batch, mayEdit }: BatchProps) {
       By {[...words].join('; ')}.
       {mayEdit &&
         [...bySpecies.keys()].map((speciesId, i) => (
-          <span key={speciesId}>
+          <span key={speciesId} class="not-printed">
             {' '}
             <a href={`/substrate/recipes/${speciesId}/${batch.enclosure.id}`}>
               Change the recipe{bySpecies.size > 1 && ` (${i + 1})`}
@@ -98,7 +98,7 @@ function Sources({ batch, mayEdit }: BatchProps) {
 export function BatchPart(props: BatchProps) {
   const { batch, units, locale, prefix } = props;
   return (
-    <section class="slip" aria-label={`${batch.enclosures} × ${batch.enclosure.name}`}>
+    <section class="slip batch" aria-label={`${batch.enclosures} × ${batch.enclosure.name}`}>
       <h3>
         {batch.enclosures} × {batch.enclosure.name}
       </h3>
