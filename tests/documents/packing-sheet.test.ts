@@ -1,4 +1,5 @@
 import { beforeAll, describe, expect, it } from 'vitest';
+import { parcelWeight } from '../../shared/documents/parcel-weight.ts';
 import { QUIET_MODULES } from '../../views/documents/marks.ts';
 import type { PackingSheetData } from '../../views/documents/packing-sheet-data.ts';
 import { expectTidy } from './on-paper.ts';
@@ -46,6 +47,14 @@ describe('a packing sheet', () => {
     ]) {
       expect(read.words).toContain(words);
     }
+  });
+
+  it('gives no weight where nothing of it is known', async () => {
+    const weight = parcelWeight([{ what: 'cup', count: 2, eachG: null }]);
+    const { read: unweighed } = await print([{ ...order, weight }]);
+    expect(unweighed.words).toContain('Not known yet. 2 cup not known. On the scales:');
+    expect(unweighed.words).not.toContain('At least 0');
+    expect(read.words).toContain('At least 196 g without padding and paper.');
   });
 
   it('carries note, overrides with their reason, limits and cautions', () => {

@@ -100,14 +100,18 @@ export function weights(
     ({ what, count, massG }) =>
       `${count === 1 ? '' : `${count} `}${what} ${massG === null ? 'not known' : mass(massG)}`,
   );
-  const all = weight.unknown.length > 0 ? 'at least' : 'about';
+  const all = weight.unknown.length > 0 ? 'At least' : 'About';
+  const known = weight.knownG > 0 ? `${all} ${mass(weight.knownG)}` : 'Not known yet';
   const sum = weight.parts.length === 0 ? 'Nothing of it is known.' : `${parts.join(', ')}.`;
   return [
     ...heading('Weight', widthPt, section, warnings),
     ...paragraph(
       [
-        words(`${all} ${mass(weight.knownG)}`.replace(/^a/, 'A'), 'strong'),
-        words(` without padding and paper. ${sum.replace(/^./, (c) => c.toUpperCase())} `, 'body'),
+        words(known, 'strong'),
+        words(
+          `${weight.knownG > 0 ? ' without padding and paper' : ''}. ${sum.replace(/^./, (c) => c.toUpperCase())} `,
+          'body',
+        ),
         words('On the scales: ____________', 'body'),
       ],
       widthPt,
