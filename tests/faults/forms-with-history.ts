@@ -1,4 +1,7 @@
 import sharp from 'sharp';
+import { ensureLink } from '../../server/arrivals/queries-links.ts';
+import { keepReport } from '../../server/arrivals/queries-reports.ts';
+import { keepTrip } from '../../server/arrivals/queries-trips.ts';
 import { codeAt, freshSecret } from '../../server/people/one-time-codes.ts';
 import { findPerson } from '../../server/people/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
@@ -6,6 +9,10 @@ import { beginFactor, beginHalf, confirmFactor } from '../../server/people/queri
 import { insertPlace } from '../../server/places/queries.ts';
 import { freshToken, makeSessions, sha256 } from '../../server/plumbing/sessions.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
+import { allocations } from '../../server/schema/tables.ts';
+import { makeCounted } from '../support/counted-stock.ts';
+import { makeLine, makeOrder } from '../support/orders.ts';
+import { readyToPack } from '../support/packing-day.ts';
 import { givePassword, goodPassword } from '../support/sign-in.ts';
 import { makeCulture } from '../support/stock.ts';
 import { cast, testNow, testToday } from '../support/test-app.ts';
@@ -51,7 +58,48 @@ const withCode =
     return { '@code': codeAt(secret, testNow) };
   };
 
+/** Parcels that have arrived: the colder, the more dead, so that a limit can be learnt. */
+const withWinter = ({ db }: Walk) => {
+  for (let at = 0; at < 20; at += 1) {
+    const lowestC = 2 + at;
+    const order = makeOrder(db, { state: 'sent', sentOn: testToday, customerId: 1 });
+    const line = makeLine(db, order.id, 1);
+    const taken = { orderLineId: line.id, cultureId: 1, groups: 1, animals: 14, madeAt: testNow };
+    db.insert(allocations)
+      .values({ ...taken, state: 'packed' })
+      .run();
+    const trip = { boxId: null, packId: null, hoursBelowSafe: 0, hoursAboveSafe: 0, transitHours: 30 };
+    keepTrip(db, order.id, { ...trip, lowestC, highestC: 22 }, { personId: null, now: testNow });
+    const dead = Math.max(0, 8 - at);
+    const losses = dead > 0 ? [{ speciesId: 1, sent: 14, dead, missing: 0 }] : [];
+    const linkId = ensureLink(db, order, { personId: cast.owner.id, now: testNow }).id;
+    const formKey = `form-0123456789-${order.id}`;
+    keepReport(db, { linkId, formKey, orderId: order.id, losses, note: '', photos: [], now: testNow });
+  }
+  return {};
+};
+
+/** As on the first day: nobody is an owner yet, and the link that was written on the console is good. */
+const beforeSetUp = ({ db, sqlite }: Walk) => {
+  sqlite.prepare("UPDATE people SET role = 'helper'").run();
+  addLink(db, { token: 's'.repeat(43), purpose: 'set-up', now: testNow });
+  return {};
+};
+
 const people: Record<string, Filled> = {
+  '/set-up': {
+    asNobody: true,
+    isSlow: true,
+    ready: beforeSetUp,
+    fields: {
+      token: 's'.repeat(43),
+      name: 'Olga',
+      signInName: 'olga',
+      businessName: 'New Bench',
+      country: 'DE',
+      ...chosen,
+    },
+  },
   '/sign-in': {
     asNobody: true,
     isSlow: true,
@@ -116,13 +164,13 @@ const cultures: Record<string, Filled> = {
   '/cultures/:code/trace/quarantine': { fields: { chosen: '1', ...traced } },
   '/cultures/:code/trace/notices': {
     before: [placed, promised, packed, gone],
-    on: `${theCulture}/trace/notices?what=mites&since=2026-01-01&seen=${testToday}&back=all`,
+    on: `${theCulture}/trace/notices?what=mites&since=2026-01-10&seen=${testToday}&back=all`,
   },
   '/cultures/:code/contacts': { ready: withAnother, fields: { other: 'OTHER-1' } },
   '/cultures/:code/contacts/:id/withdraw': { before: ['/cultures/:code/contacts'], on: '/round' },
   '/cultures/:code/mixing': {
-    ready: withAnother,
-    fields: { otherCode: 'OTHER-1', animals: '3', onDay: testToday },
+    ready: ({ db }) => ({ '@other': String(makeCounted(db, 1, 140, { code: 'OTHER-1' }).id) }),
+    fields: { fromId: '@other', animals: '3', adults: '', juveniles: '', onDay: testToday },
   },
   '/surplus/count-next/undo': { before: ['/surplus/count-next'], on: '/surplus/count-next' },
   '/species': { like: '/species/:id/edit', fields: { scientificName: 'Exemplum novum', commonName: 'new' } },
@@ -164,25 +212,26 @@ const orders: Record<string, Filled> = {
   },
   '/orders/:number/release': { before: [placed], on: '/orders/1' },
   '/orders/:number/back': { before: [placed, promised, packed, gone] },
-  '/orders/:number/invoice': { before: [placed, promised], on: '/orders/1/invoice' },
+  // The bench has one already, which has to be taken back first.
+  '/orders/:number/invoice': {
+    before: [placed, promised, '/invoices/:id/credit'],
+    on: '/orders/1/invoice',
+  },
   '/orders/:number/arrival/told': { before: [placed, promised, packed, gone], fields: { all: 'well' } },
   '/parcels/orders/:number/choose': {
-    before: [
-      placed,
-      promised,
-      ['/parcels/weather/1/days', { onDay: testToday, low: '14', high: '20', source: 'the radio' }],
-      ['/parcels/weather/1/days', { onDay: '2026-11-26', low: '14', high: '20', source: 'the radio' }],
-      ['/parcels/weather/1/days', { onDay: '2026-11-27', low: '14', high: '20', source: 'the radio' }],
-      ['/parcels/weather/1/days', { onDay: '2026-11-28', low: '14', high: '20', source: 'the radio' }],
-    ],
+    ready({ db }) {
+      readyToPack(db, { carrier: { name: 'Another Post' } });
+      return {};
+    },
+    before: [placed, promised],
     on: '/parcels/orders/1',
-    fields: { reason: 'asked for' },
   },
   '/parcels/orders/:number/hold': {
     before: [placed, promised],
     on: '/parcels/orders/1',
     fields: { until: '2026-11-27' },
   },
+  '/parcels/arrivals/limit': { ready: withWinter, fields: { species: '1', side: 'low' } },
   '/parcels/arrivals/limit/back': {
     ready({ sqlite }) {
       const row = sqlite
@@ -197,7 +246,8 @@ const orders: Record<string, Filled> = {
     file: {
       field: 'file',
       name: 'log.csv',
-      bytes: () => Buffer.from('hour,inside,outside\n0,40,20\n1,36.5,20\n2,33.6,20\n3,31.2,20\n4,29.2,20\n'),
+      bytes: () =>
+        Buffer.from('hour,inside,outside\n0,40,20\n1,36.5,20\n2,33.6,20\n3,31.2,20\n4,29.2,20\n5,27.5,20\n'),
     },
   },
   '/parcels/weather/file': {

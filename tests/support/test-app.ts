@@ -1,6 +1,7 @@
 import type { FastifyInstance } from 'fastify';
 import { buildApp } from '../../server/app.ts';
 import { readConfig } from '../../server/config.ts';
+import type { Keeper } from '../../server/plumbing/backups.ts';
 import { migrate } from '../../server/plumbing/migrate.ts';
 import { type Opened, wrapDatabase } from '../../server/plumbing/open-database.ts';
 import type { Pause, Pausing } from '../../server/plumbing/pause.ts';
@@ -89,11 +90,15 @@ export type BareApp = Opened & {
 };
 export type TestApp = BareApp & { owner: Visitor; helper: Visitor };
 
-async function appOver(opened: Opened, env: NodeJS.ProcessEnv): Promise<BareApp> {
+async function appOver(
+  opened: Opened,
+  env: NodeJS.ProcessEnv,
+  keeper: Keeper | null = null,
+): Promise<BareApp> {
   const clock = new TestClock();
   const config = { ...readConfig(env), logLevel: 'silent' as const, dataDir: '/nonexistent' };
   const pausing = new TestPausing();
-  const app = await buildApp({ ...opened, config, clock, pausing });
+  const app = await buildApp({ ...opened, config, clock, pausing, keeper });
   await app.ready();
   const made = { ...opened, app, clock, pausing, outsider: new Visitor(app, null) };
   closeAtEnd(async () => {
@@ -106,9 +111,9 @@ async function appOver(opened: Opened, env: NodeJS.ProcessEnv): Promise<BareApp>
 /** Before anybody has set anything up. */
 export const bareApp = (env: NodeJS.ProcessEnv = {}) => appOver(bareDatabase(), env);
 
-/** With a business and the cast; `env` as main would read it. */
-export async function testApp(env: NodeJS.ProcessEnv = {}): Promise<TestApp> {
-  const made = await appOver(freshDatabase(), env);
+/** With a business and the cast; `env` as main would read it. Backups are only made where there is a keeper. */
+export async function testApp(env: NodeJS.ProcessEnv = {}, keeper: Keeper | null = null): Promise<TestApp> {
+  const made = await appOver(freshDatabase(), env, keeper);
   const sessions = makeSessions(made.db, made.clock, readConfig(env));
   const signedIn = async (id: string) => new Visitor(made.app, await sessions.begin(id, 'test'));
   return { ...made, owner: await signedIn(cast.owner.id), helper: await signedIn(cast.helper.id) };

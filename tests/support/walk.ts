@@ -7,6 +7,7 @@ import { saveFeeder } from '../../server/feeders/queries.ts';
 import { addMail } from '../../server/mails/queries.ts';
 import { addLink } from '../../server/people/queries-links.ts';
 import type { Address } from '../../server/plumbing/access.ts';
+import type { Keeper } from '../../server/plumbing/backups.ts';
 import { sha256 } from '../../server/plumbing/sessions.ts';
 import { insertUpload } from '../../server/records/queries-drafts.ts';
 import * as tables from '../../server/schema/tables.ts';
@@ -27,8 +28,11 @@ const cupSize = { lengthMm: 90, widthMm: 90, heightMm: 60 };
  * A bench with one of everything, so that every address can be walked: each of its rows has the number 1 where it has
  * a number. A new kind of address needs a line in `names` only when its parameter is not such a number.
  */
-export async function furnishedBench(env: NodeJS.ProcessEnv = {}): Promise<Walk> {
-  const t = await testApp(env);
+export async function furnishedBench(
+  env: NodeJS.ProcessEnv = {},
+  keeper: Keeper | null = null,
+): Promise<Walk> {
+  const t = await testApp(env, keeper);
   const species = makeSpecies(t.db);
   const culture = makeCounted(t.db, species.id, 140);
   insertVersion(t.db, species.id, 'de', noWords(), { personId: cast.owner.id, at: testNow });
