@@ -5,7 +5,7 @@ import { addDays } from '../../shared/days.ts';
 import type { Random } from '../support/random.ts';
 
 export const prior: DryingPrior = { daysToDry: 10, sdLog: 0.5, atVpdKpa: 1 };
-export const firstDay = '2026-06-01';
+const firstDay = '2026-06-01';
 
 /** A culture's true constant, kPa days, what was seen of it and the room's air; drawn from the model of `drying`. */
 export function simulate(random: Random, days: number) {

@@ -29,7 +29,7 @@ export const roleWords: Record<Role, string> = {
 export const kindWords: Record<FileKind, string> = { cultures: 'a list of cultures', diary: 'a diary' };
 
 /** What a word of a diary can mean, as people read it. */
-export const meaningWords: Record<Meaning, string> = {
+const meaningWords: Record<Meaning, string> = {
   check: 'Check',
   'visible count': 'Animals seen (visible count)',
   'full count': 'All counted (full count)',

@@ -62,7 +62,7 @@ function kept(given: string): string {
 }
 
 /** Puts words into the curly brackets of an entry. A name nobody filled is a fault of the code, never of the data. */
-export function fill(entry: string, slots: Record<string, string>): string {
+function fill(entry: string, slots: Record<string, string>): string {
   return entry.replace(/\{(\w+)\}/g, (_whole, name: string) => {
     const given = slots[name];
     if (given === undefined) throw new Error(`nothing was given for {${name}} in “${entry}”`);
