@@ -1,7 +1,6 @@
 import { inPart, roundPath } from '../../shared/checks/round-address.ts';
 import { cultureHref } from '../cultures/page-list.tsx';
-import { AboutCulture } from '../cultures/part-about.tsx';
-import { Code } from '../layout/code.tsx';
+import { AboutCulture, CultureHeading } from '../cultures/part-about.tsx';
 import { Empty } from '../layout/empty.tsx';
 import { ChoiceField, ErrorSummary, Form, type FormState, fieldOf } from '../layout/form.tsx';
 import type { Furniture } from '../layout/furniture.ts';
@@ -59,14 +58,7 @@ export function PutOffPage(props: PutOffPageProps) {
     <Shell
       furniture={furniture}
       title={`Put off ${code}`}
-      heading={
-        <>
-          Put off{' '}
-          <Code large href={cultureHref(code)}>
-            {code}
-          </Code>
-        </>
-      }
+      heading={<CultureHeading code={code}>Put off</CultureHeading>}
       purpose={
         <AboutCulture scientificName={scientificName} place={place}>
           work that is due waits until a day, for a reason.
