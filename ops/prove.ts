@@ -82,6 +82,11 @@ const proofs: Record<string, Proof> = {
     file: 'tests/faults/jumps.proof.ts',
     env: {},
   },
+  nights: {
+    what: 'a night of the real service under a clock that is set back over it (Linux, libfaketime)',
+    file: 'tests/faults/nights.proof.ts',
+    env: {},
+  },
   modes: {
     what: 'what the service and its commands make under umask 000 (not Windows)',
     file: 'tests/running/modes.proof.ts',

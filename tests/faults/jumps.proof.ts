@@ -1,50 +1,28 @@
 // `npm run prove -- jumps`: the service as it is really started, under a clock that jumps while people work (Linux,
 // libfaketime: `apt-get install faketime`). Only the time of day jumps; Node's own waiting goes by a clock that does not.
-import { existsSync, mkdtempSync, readdirSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { existsSync, readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { afterAll, expect, it } from 'vitest';
 import { openDatabase } from '../../server/plumbing/open-database.ts';
 import { hashPassword } from '../../server/plumbing/passwords.ts';
 import { goodPassword } from '../support/sign-in.ts';
 import { cast } from '../support/test-app.ts';
+import { shiftedClock, wrongLines } from './shifted-clock.ts';
 import { pause, SignedIn } from './signed-in.ts';
-import { endStage, makeStage, type Running, type Stage, startService } from './storm.ts';
+import { endStage, makeStage, type Running, type Stage } from './storm.ts';
 import { brokenIn, marksIn } from './storm-left.ts';
 
-const library = '/usr/lib/x86_64-linux-gnu/faketime/libfaketimeMT.so.1';
 const eachMs = Number(process.env.JUMPS_MS ?? 15_000);
 const hour = 3_600_000;
 const day = 24 * hour;
 
-const folder = mkdtempSync(join(tmpdir(), 'jumps-'));
-const clockFile = join(folder, 'clock');
-const running: Running[] = [];
+const clock = shiftedClock();
 let stage: Stage | null = null;
 afterAll(() => {
-  for (const { child } of running) child.kill('SIGKILL');
+  clock.end();
   if (stage) endStage(stage);
-  rmSync(folder, { recursive: true, force: true });
 });
-
-let aheadMs = 0;
-const jump = (ms: number) => {
-  aheadMs = ms;
-  writeFileSync(clockFile, `${ms < 0 ? '-' : '+'}${Math.abs(ms) / 1_000}\n`);
-};
-
-async function begin(data: string): Promise<Running> {
-  const service = await startService(data, {
-    LOG_LEVEL: 'info',
-    LD_PRELOAD: library,
-    FAKETIME_TIMESTAMP_FILE: clockFile,
-    FAKETIME_NO_CACHE: '1',
-    FAKETIME_DONT_FAKE_MONOTONIC: '1',
-  });
-  running.push(service);
-  expect(service.address, service.said()).not.toBe('');
-  return service;
-}
+const { jump, begin } = clock;
 
 type Form = { cookie: string; body: URLSearchParams };
 
@@ -101,12 +79,6 @@ async function work(at: Stage, { address }: Running, cookie: string, mark: strin
   await Promise.all([0, 1, 2, 3, 4, 5].map(one));
 }
 
-/** Lines of the log that say something went wrong, or that are no lines of ours. */
-const wrongLines = (said: string) =>
-  said
-    .split('\n')
-    .filter((line) => line.startsWith('{') && (JSON.parse(line) as { level: number }).level >= 50);
-
 const sessionsIn = (database: string): number => {
   const { sqlite } = openDatabase(database);
   const count = sqlite
@@ -118,7 +90,6 @@ const sessionsIn = (database: string): number => {
 };
 
 it('works on, lets nobody in anew, and does nothing twice', async () => {
-  expect(existsSync(library), 'apt-get install faketime').toBe(true);
   stage = await makeStage();
   const { sqlite } = openDatabase(stage.database);
   sqlite.prepare('UPDATE people SET password_hash = ?').run(await hashPassword(goodPassword));
@@ -132,7 +103,7 @@ it('works on, lets nobody in anew, and does nothing twice', async () => {
     const seen = await look(service, cookie);
     expect([what, seen.isIn]).toEqual([what, isIn]);
     // The clock that this is about: the service's own, and not the machine's.
-    if (isIn) expect(Math.abs(seen.at - Date.now() - aheadMs), what).toBeLessThan(5_000);
+    if (isIn) expect(Math.abs(seen.at - Date.now() - clock.aheadMs()), what).toBeLessThan(5_000);
   };
 
   // An hour to and fro while people work: they never notice.
