@@ -8,12 +8,12 @@ import type { Decision } from './decide.ts';
 /** The figures that a closely looked at option was run with, and what came out of it. */
 export const reckoningOf = (
   { load, curves }: Decision,
-  { massKg, heatCapacityJPerKgK }: ContentsOfParcel,
+  { massKg, heatCapacityJPerKgK, parts }: ContentsOfParcel,
   limits: ParcelLimits,
   units: UnitSystem,
 ): ParcelReckoning => ({
   ran: figuresOfRun(load, curves),
-  contents: { massKg, heatCapacityJPerKgK },
+  contents: { massKg, heatCapacityJPerKgK, parts },
   limits,
   units,
 });

@@ -12,6 +12,9 @@ export interface UsualCup {
   contentsJPerKgK: number;
 }
 
+/** So many cups of one kind, as they were reckoned. */
+export type CupsReckoned = { count: number; eachG: number; eachL: number };
+
 export interface ContentsOfParcel {
   massKg: number;
   heatCapacityJPerKgK: number;
@@ -19,6 +22,8 @@ export interface ContentsOfParcel {
   cups: number;
   /** Cups whose weight or room is taken for granted. */
   assumedCups: number;
+  /** What it was added up from, kind by kind. */
+  parts: readonly CupsReckoned[];
 }
 
 /**
@@ -30,18 +35,23 @@ export interface ContentsOfParcel {
  * // 0.12 kg, 0.4 l, 2 cups of which both are assumed in weight
  */
 export function contentsOfParcel(cups: readonly CupsOfParcel[], usual: UsualCup): ContentsOfParcel {
-  let [massG, volumeL, count, assumedCups] = [0, 0, 0, 0];
-  for (const one of cups) {
-    massG += one.count * (one.eachG ?? usual.cupG);
-    volumeL += one.count * (one.eachL ?? usual.cupL);
-    count += one.count;
-    if (one.eachG === null || one.eachL === null) assumedCups += one.count;
-  }
+  const parts = cups.map(({ count, eachG, eachL }) => ({
+    count,
+    eachG: eachG ?? usual.cupG,
+    eachL: eachL ?? usual.cupL,
+  }));
+  const sum = (of: (part: CupsReckoned) => number) => parts.reduce((total, part) => total + of(part), 0);
+  const assumed = cups.filter(({ eachG, eachL }) => eachG === null || eachL === null);
   return {
-    massKg: Math.max(1, massG) / 1_000,
+    massKg:
+      Math.max(
+        1,
+        sum(({ count, eachG }) => count * eachG),
+      ) / 1_000,
     heatCapacityJPerKgK: usual.contentsJPerKgK,
-    volumeL,
-    cups: count,
-    assumedCups,
+    volumeL: sum(({ count, eachL }) => count * eachL),
+    cups: sum(({ count }) => count),
+    assumedCups: assumed.reduce((total, { count }) => total + count, 0),
+    parts,
   };
 }

@@ -1,3 +1,4 @@
+import { ofDaysAndLists } from './reckoned-lists.ts';
 import { ofSending } from './reckoned-selling.ts';
 import { all, number, one, type Reckoning } from './reckoning.ts';
 
@@ -16,7 +17,7 @@ const ofCulture: Reckoning[] = [
     source: 'the larger of a number and half of the capacity, where growth is fastest: Schaefer 1954',
     said: one(/if that is more: [\d.]+, so (\d+)/),
     again: (text) => {
-      const [least = 0, percent = 0, holds = 0] = all(text, /Must stay: (\d+), or (\d+) % of (\d+)/);
+      const [least = 0, percent = 0, holds = 0] = all(text, /Must stay: (\d+), or (\d+)\s% of (\d+)/);
       return Math.ceil(Math.max(least, (percent / 100) * holds));
     },
     within: 1,
@@ -74,7 +75,7 @@ const ofCulture: Reckoning[] = [
     what: 'what each generation takes, in percent',
     page: '/cultures/EX-',
     source: 'Wright 1931: 1 ÷ (2 Ne)',
-    said: one(/each generation takes ([\d.]+) %/),
+    said: one(/each generation takes ([\d.]+)\s%/),
     again: (text) => 100 / (2 * one(/1 ÷ \(2 × ([\d.]+)\)/)(text)),
     within: 0.05,
   },
@@ -82,7 +83,7 @@ const ofCulture: Reckoning[] = [
     what: 'what it keeps, in percent',
     page: '/cultures/EX-',
     source: 'Malécot 1948: one less inbreeding',
-    said: one(/Heterozygosity kept<\/dt><dd[^>]*><strong>(\d+) %/),
+    said: one(/Heterozygosity kept<\/dt><dd[^>]*><strong>(\d+)\s%/),
     again: (text) => 100 * (1 - one(/Inbreeding<\/dt><dd[^>]*>([\d.]+)/)(text)),
     within: 1,
   },
@@ -90,9 +91,9 @@ const ofCulture: Reckoning[] = [
     what: 'how safe a start is, in percent',
     page: '/split',
     source: 'the binomial distribution',
-    said: one(/are there with a chance of ([\d.]+) %/),
+    said: one(/are there with a chance of ([\d.]+)\s%/),
     again: (text) => {
-      const [animals = 0, percent = 0] = all(text, /Of (\d+) animals, each female with a chance of (\d+) %/);
+      const [animals = 0, percent = 0] = all(text, /Of (\d+) animals, each female with a chance of (\d+)\s%/);
       return 100 * twoOfEach(animals, percent / 100);
     },
     within: 0.05,
@@ -106,7 +107,10 @@ const ofKeeping: Reckoning[] = [
     source: 'FAO Irrigation and Drainage Paper 56 (1998), equations 11 and 54',
     said: one(/data-label="How dry">([\d.]+)\skPa/),
     again: (text) => {
-      const [tempC = 0, percent = 0] = all(text, /at ([\d.]+)\s°C air holds.*?× \(1 − ([\d.]+) % humidity\)/);
+      const [tempC = 0, percent = 0] = all(
+        text,
+        /at ([\d.]+)\s°C air holds.*?× \(1 − ([\d.]+)\s% humidity\)/,
+      );
       return 0.6108 * Math.exp((17.27 * tempC) / (tempC + 237.3)) * (1 - percent / 100);
     },
     within: 0.005,
@@ -119,7 +123,7 @@ const ofKeeping: Reckoning[] = [
     again: (text) => {
       const [cm = 0, parts = 1, of = 1, settled = 1, boxes = 0, more = 0] = all(
         text,
-        /Base, ([\d.]+)\scm: leaf mould [\d.]+\sL × (\d) ÷ \((\d) × ([\d.]+)\) = [\d.]+\sL; × (\d) and (\d+) %/,
+        /Base, ([\d.]+)\scm: leaf mould [\d.]+\sL × (\d) ÷ \((\d) × ([\d.]+)\) = [\d.]+\sL; × (\d) and (\d+)\s%/,
       );
       return (2 * 1.5 * (cm / 10) * parts * boxes * (1 + more / 100)) / (of * settled);
     },
@@ -152,4 +156,4 @@ const ofKeeping: Reckoning[] = [
   },
 ];
 
-export const reckonings: readonly Reckoning[] = [...ofCulture, ...ofKeeping, ...ofSending];
+export const reckonings: readonly Reckoning[] = [...ofCulture, ...ofKeeping, ...ofSending, ...ofDaysAndLists];

@@ -1,10 +1,11 @@
 import type { ChoiceCurve } from '../../shared/parcels/choice.ts';
 import type { FiguresOfRun } from '../../shared/parcels/figures-of-run.ts';
 import type { WhyBest } from '../../shared/parcels/packing-day-form.ts';
+import type { CupsReckoned } from '../../shared/parcels/parcel-contents.ts';
 import type { ParcelLimits } from '../../shared/parcels/parcel-form.ts';
 import type { ParcelOption } from '../../shared/parcels/parcel-options.ts';
 import type { Scenario } from '../../shared/parcels/parcel-options-form.ts';
-import type { UnitSystem } from '../../shared/settings/units.ts';
+import { gramsToOunces, litresToQuarts, type UnitSystem } from '../../shared/settings/units.ts';
 import { exactTemp } from '../climate/say.ts';
 import { formatDay, formatMoney, formatNumber } from '../layout/format.ts';
 import { scenarioNames } from './part-looked-at.tsx';
@@ -15,7 +16,7 @@ type Safe = Pick<ParcelLimits, 'safeLowC' | 'safeHighC'>;
 /** A parcel as it was run through the weather. */
 export type ParcelReckoning = {
   ran: FiguresOfRun;
-  contents: { massKg: number; heatCapacityJPerKgK: number };
+  contents: { massKg: number; heatCapacityJPerKgK: number; parts: readonly CupsReckoned[] };
   limits: Safe;
   units: UnitSystem;
 };
@@ -43,6 +44,24 @@ function sayHalfway({ heatCapacityJPerK, conductanceWPerK, halfwayHours }: Figur
   return `So half of the difference to the outside is gone after ${time}, as far as no pack works against it.`;
 }
 
+/** The cups added up: "Cups: 3 × 80 g + 2 × 80 g = 400 g; 3 × 380 ml + 2 × 300 ml = 1,740 ml." */
+function sayCups(parts: readonly CupsReckoned[], units: UnitSystem, locale?: string): string[] {
+  if (parts.length === 0) return [];
+  const sum = (each: (part: CupsReckoned) => number, digits: number, unit: string) => {
+    const words = (value: number) => `${formatNumber(value, locale, digits)}\u00a0${unit}`;
+    const total = parts.reduce((all, part) => all + part.count * each(part), 0);
+    return `${parts.map((part) => `${part.count} × ${words(each(part))}`).join(' + ')} = ${words(total)}`;
+  };
+  const sums =
+    units === 'us'
+      ? [
+          sum(({ eachG }) => gramsToOunces(eachG), 2, 'oz'),
+          sum(({ eachL }) => litresToQuarts(eachL), 3, 'qt'),
+        ]
+      : [sum(({ eachG }) => eachG, 1, 'g'), sum(({ eachL }) => eachL * 1000, 0, 'ml')];
+  return [`Cups: ${sums.join('; ')}.`];
+}
+
 /** What went into the temperatures of a parcel, and what came out, step by step. */
 export function sayParcel({ ran, contents, limits, units }: ParcelReckoning, locale?: string): string[] {
   const number = (value: number, digits = 0) => formatNumber(value, locale, digits);
@@ -50,6 +69,7 @@ export function sayParcel({ ran, contents, limits, units }: ParcelReckoning, loc
   const heats = pack && pack.watts !== null && pack.hours !== null;
   const mass = `${number(contents.massKg, 3)} kg × ${number(contents.heatCapacityJPerKgK)} J/(kg K)`;
   return [
+    ...sayCups(contents.parts, units, locale),
     `${ran.box} lets through ${number(ran.conductanceWPerK, 3)} W/K. In it ${mass}${pack && !heats ? ', with the packs' : ''} = ${number(ran.heatCapacityJPerK)} J/K, closed at ${exactTemp(ran.startTempC, units, locale)}.`,
     sayHalfway(ran, locale),
     ...(pack
