@@ -1,4 +1,4 @@
-import { existsSync, readFileSync } from 'node:fs';
+import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { ErrorPage } from '../../views/layout/error-page.tsx';
 import { htmxConfig } from '../../views/layout/htmx.ts';
@@ -51,6 +51,14 @@ describe('the page', () => {
       // Fonts never change; modules that import one another are asked for each time.
       if (!/^(fonts|waiting)\//.test(file)) expect(version, file).toBe('?v=v1');
     }
+  });
+
+  it('is given every style there is', () => {
+    const there = readdirSync(new URL('../../static/', import.meta.url))
+      .filter((name) => name.endsWith('.css'))
+      .map((name) => name.slice(0, -'.css'.length));
+    const named: readonly string[] = Object.values(styles).flat();
+    expect(there.filter((name) => !named.includes(name))).toEqual([]);
   });
 
   it('names only fonts that are there', () => {
