@@ -37,32 +37,34 @@ export interface DateEvidence {
 const YEAR_FIRST = /^(\d{4})([-/.])(\d{1,2})\2(\d{1,2})$/;
 const COMPACT = /^((?:19|20)\d{2})(\d{2})(\d{2})$/;
 const NUMBERS = /^(\d{1,2})([-/.])(\d{1,2})\2(\d{4}|\d{2})$/;
-const DAY_NAME_YEAR = /^(\d{1,2})(?:st|nd|rd|th)?[\s\-/.]?([a-z]{3,9})\.?,?[\s\-/.]?'?(\d{4}|\d{2})$/;
+const DAY_NAME_YEAR =
+  /^(\d{1,2})(?:st|nd|rd|th|\.| de)?[\s\-/.]?(\p{L}{3,10})\.?,?(?: de)?[\s\-/.]?'?(\d{4}|\d{2})$/u;
 const NAME_DAY_YEAR = /^([a-z]{3,9})\.?[\s\-/.]?(\d{1,2})(?:st|nd|rd|th)?,?[\s\-/.]'?(\d{4}|\d{2})$/;
-const WEEKDAY = /^(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?\.?,?\s+(?=\S)/;
+const WEEKDAY =
+  /^(?:(?:mon|tues?|wed(?:nes)?|thu(?:rs)?|fri|sat(?:ur)?|sun)(?:day)?|(?:mon|diens|donners|frei|sams|sonn)tag|mittwoch|mo|di|mi|do|fr|sa|so|lunes|martes|miércoles|jueves|viernes|sábado|domingo)\.?,?\s+(?=\S)/;
 const TIME = /[t\s]\d{1,2}:\d{2}(?::\d{2}(?:[.,]\d{1,9})?)?\s?(?:[ap]\.?m\.?)?\s?(?:z|[+-]\d{2}:?\d{2})?$/;
 const SERIAL = /^\d{5}(?:[.,]\d{1,12})?$/;
-const MONTHS = ['jan', 'feb', 'mar', 'apr', 'may', 'jun', 'jul', 'aug', 'sep', 'oct', 'nov', 'dec'];
-const MONTH_NAMES = [
-  'january',
-  'february',
-  'march',
-  'april',
-  'may',
-  'june',
-  'july',
-  'august',
-  'september',
-  'october',
-  'november',
-  'december',
+// English, German, also as in Austria, and Spanish; a word is known by three letters or more of it.
+const MONTHS = [
+  ['january', 'januar', 'jänner', 'enero'],
+  ['february', 'februar', 'feber', 'febrero'],
+  ['march', 'märz', 'mrz', 'marzo'],
+  ['april', 'abril'],
+  ['may', 'mai', 'mayo'],
+  ['june', 'juni', 'junio'],
+  ['july', 'juli', 'julio'],
+  ['august', 'agosto'],
+  ['september', 'septiembre'],
+  ['october', 'oktober', 'octubre'],
+  ['november', 'noviembre'],
+  ['december', 'dezember', 'diciembre'],
 ];
 const OLDEST_YEAR = 1950;
 const LONGEST = 40;
 
 /**
  * The day that a cell names: year first (ISO 8601), day/month/year or month/day/year as the form says, with dots
- * always day first, with the month's English name, or a spreadsheet's day number where the form says so. A year
+ * always day first, with the month's name in English, German or Spanish, or a spreadsheet's day number where the form says so. A year
  * of two digits is taken as 20yy; a time of day after the date is left out, and both are told.
  *
  * @example readDate('7 Mar 25', { order: null, serial: null }) // on 2025-03-07, twoDigitYear
@@ -162,9 +164,8 @@ function inOrder(match: RegExpExecArray, order: DateOrder | null): Parts | 'ambi
 }
 
 function withName(name: string, day: string, year: string): Parts | null {
-  const month = MONTHS.indexOf(name.slice(0, 3)) + 1;
-  const whole = MONTH_NAMES[month - 1] ?? '';
-  if (month === 0 || !(whole.startsWith(name) || name === 'sept')) return null;
+  const month = MONTHS.findIndex((words) => words.some((word) => word.startsWith(name))) + 1;
+  if (month === 0) return null;
   return { year: Number(year), month, day: Number(day) };
 }
 

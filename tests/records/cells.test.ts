@@ -42,6 +42,20 @@ describe('dates', () => {
     ]) {
       expect([cell, on(cell)]).toEqual([cell, '2025-03-07']);
     }
+    for (const cell of [
+      '7. März 2025',
+      '7. Mär. 25',
+      'Freitag, 7. März 2025',
+      'Fr., 07.03.2025',
+      '7 de marzo de 2025',
+      '7-mar-2025',
+      'viernes, 7 de marzo de 2025',
+    ])
+      expect([cell, on(cell)]).toEqual([cell, '2025-03-07']);
+    expect(['1. Mai 2025', '1. Dez. 2025', '1 ene 2025', '1 Jänner 2025'].map((cell) => on(cell))).toEqual([
+      ...['2025-05-01', '2025-12-01', '2025-01-01', '2025-01-01'],
+    ]);
+    expect(on('7. Mond 2025')).toBe('date-not-understood');
     expect(on('7/3/2025', dayFirst)).toBe('2025-03-07');
     expect(on('3/7/25', monthFirst)).toBe('2025-03-07');
   });
