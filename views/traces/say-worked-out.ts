@@ -16,15 +16,25 @@ const mostListed = 20;
 
 type Writer = (day: string) => string;
 
-/** The days within which contacts count. */
-function sayWindows({ code, asked: { since, seen, back }, today }: Traced, day: Writer): string[] {
+/** From which day on it is looked for where something came from, and why from then. */
+function sayBack({ since, seen, back }: Traced['asked'], day: Writer): string {
   const days = backDays[back];
-  const until = `until ${day(today)}, ${formatCount(daysBetween(since, today) + 1, 'day')} with both ends`;
-  const before =
-    days === null
-      ? `all contacts up to ${day(seen)} that are written down`
-      : `contacts up to ${day(seen)}, and from ${day([since, addDays(seen, -days)].sort()[0] ?? since)} on (${formatNumber(days)} days before it was seen, or the day it is taken to be there since if that is earlier)`;
-  return [`Gone on from ${code}: contacts from ${day(since)} ${until}.`, `Come to ${code}: ${before}.`];
+  if (days === null) return ', as far back as any is written down';
+  const from = addDays(seen, -days);
+  const words = formatNumber(days);
+  return since < from
+    ? `, and from ${day(since)} on, since when it is taken to be there: more than ${words} days before it was seen`
+    : `, and from ${day(from)} on, ${words} days before it was seen`;
+}
+
+/** The days within which contacts count. */
+function sayWindows({ code, asked, today }: Traced, day: Writer): string[] {
+  const { since, seen } = asked;
+  const days = formatCount(daysBetween(since, today) + 1, 'day');
+  return [
+    `Gone on from ${code}: contacts from ${day(since)} until ${day(today)}, ${days} with both ends.`,
+    `Come to ${code}: contacts up to ${day(seen)}${sayBack(asked, day)}.`,
+  ];
 }
 
 /** Each contact of a way comes no earlier than the one before: "3 Nov ≤ 12 Nov to AM-3 ≤ 20 Nov to AM-5". */
