@@ -184,6 +184,13 @@ const ListActions = () => (
   </>
 );
 
+function HowListed({ rows, example, furniture }: CultureListProps) {
+  const trend = rows.find(({ code }) => code === example?.code)?.trend;
+  return (
+    <WorkedOut of={['population', 'surplus']} so={sayExample(example, { trend, locale: furniture.locale })} />
+  );
+}
+
 export function CultureListPage(props: CultureListProps) {
   const { furniture, filter, rows, total, pageSize, hasAny } = props;
   return (
@@ -223,13 +230,7 @@ export function CultureListPage(props: CultureListProps) {
             what="cultures"
             locale={furniture.locale}
           />
-          <WorkedOut
-            of={['population', 'surplus']}
-            so={sayExample(props.example, {
-              trend: rows.find(({ code }) => code === props.example?.code)?.trend,
-              locale: furniture.locale,
-            })}
-          />
+          <HowListed {...props} />
           <PaperFoot furniture={furniture}>
             Animals: worked out from counts and growth, nine times in ten within the brackets; beside it the
             last half year. Full: what fits in there. Spare: what can go today without harm to the colony.

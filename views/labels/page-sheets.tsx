@@ -17,6 +17,9 @@ type Row = {
 
 export type SheetsPageProps = { furniture: Furniture; sheets: Row[]; paper: LabelPaper; said: SaidIn };
 
+const sayRow = ({ name, laid }: Row, said: SaidIn) =>
+  laid.ok ? [`${name}. ${sayLabels(laid.sheet, said).join(' ')}`] : [];
+
 export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) {
   return (
     <Shell
@@ -66,14 +69,7 @@ export function SheetsPage({ furniture, sheets, paper, said }: SheetsPageProps) 
           ]}
         />
       )}
-      {sheets.length > 0 && (
-        <WorkedOut
-          of="label"
-          so={sheets.flatMap(({ name, laid }) =>
-            laid.ok ? [`${name}. ${sayLabels(laid.sheet, said).join(' ')}`] : [],
-          )}
-        />
-      )}
+      {sheets.length > 0 && <WorkedOut of="label" so={sheets.flatMap((row) => sayRow(row, said))} />}
       <p>
         <a href="/labels">Print labels</a>
       </p>

@@ -137,9 +137,11 @@ const headingOf = (chosen: SpeciesName) => (
   </>
 );
 
+const hasPoints = ({ trend = [] }: LineRow) => trend.length > 1;
+
 export function LinesPage(props: LinesPageProps) {
   const { furniture, rows, species, chosen, mayEdit } = props;
-  const hasTrend = rows.some(({ trend = [] }) => trend.length > 1);
+  const hasTrend = rows.some(hasPoints);
   const newHref = chosen ? `/lines/new?species=${chosen.id}` : '/lines/new';
   return (
     <Shell
@@ -183,15 +185,7 @@ export function LinesPage(props: LinesPageProps) {
           rowKey={(row) => row.id}
         />
       )}
-      {hasTrend && (
-        <WorkedOut
-          of="population"
-          so={sayLine(
-            rows.find(({ trend = [] }) => trend.length > 1),
-            furniture.locale,
-          )}
-        />
-      )}
+      {hasTrend && <WorkedOut of="population" so={sayLine(rows.find(hasPoints), furniture.locale)} />}
       {rows.length > 0 && (
         <PaperFoot furniture={furniture}>
           Animals: all cultures of the line that are kept, worked out from counts and growth, over the last

@@ -48,7 +48,7 @@ export type SpeciesPageProps = {
   mayEdit: boolean;
 };
 
-function AtAGlance({ species, safety, cultures, currency, furniture }: SpeciesPageProps) {
+function Glance({ species, safety, cultures, currency, furniture }: SpeciesPageProps) {
   const animals = species.groupAdults + species.groupJuveniles;
   return (
     <Facts
@@ -81,6 +81,21 @@ function AtAGlance({ species, safety, cultures, currency, furniture }: SpeciesPa
         },
       ]}
     />
+  );
+}
+
+function AtAGlance(props: SpeciesPageProps) {
+  const { species, safety, furniture } = props;
+  return (
+    <>
+      <Glance {...props} />
+      {safety !== null && (
+        <WorkedOut
+          of="start"
+          so={sayStart(species.groupAdults + species.groupJuveniles, species, furniture.locale)}
+        />
+      )}
+    </>
   );
 }
 
@@ -210,12 +225,6 @@ export function SpeciesPage(props: SpeciesPageProps) {
         <div>
           <h2>At a glance</h2>
           <AtAGlance {...props} />
-          {props.safety !== null && (
-            <WorkedOut
-              of="start"
-              so={sayStart(species.groupAdults + species.groupJuveniles, species, locale)}
-            />
-          )}
           <Cautions cautions={species.cautions} />
           <h2>Temperature</h2>
           <Temperatures limits={species} units={units} locale={locale} />
