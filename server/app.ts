@@ -137,7 +137,7 @@ export async function buildApp(parts: Parts): Promise<FastifyInstance> {
   refuseWhilePaused(app, pausing);
   awaitTurnToWrite(app, parts.sqlite);
   await acceptUploads(app);
-  await serveAssets(app);
+  await serveAssets(app, serving.assetVersion);
   const health = { ...parts, clock, keeper, disk, pausing, sendsMails: config.mail !== null };
   await serveHealth(app, health);
   await serveMetrics(app, config, health);

@@ -101,7 +101,7 @@ async function begin() {
   window.addEventListener('online', signalIsBack);
   document.addEventListener('visibilitychange', () => document.visibilityState === 'visible' && tryNow());
   if (document.body.classList.contains('page-signed-in')) {
-    await navigator.serviceWorker.register(at('/sw.js'), { type: 'module', updateViaCache: 'none' });
+    await navigator.serviceWorker.register(at('/sw.js'), { type: 'module', updateViaCache: 'imports' });
     await navigator.serviceWorker.ready;
   }
   tryNow();

@@ -14,6 +14,9 @@ const policy = {
     "default-src 'none';script-src 'self';style-src 'self';img-src 'self';font-src 'self';connect-src 'self';form-action 'self';base-uri 'none';frame-ancestors 'none'",
 };
 
+/** Beside this one, under the same version. */
+const ownModule = new URL('page.js', import.meta.url).pathname;
+
 const styles = ['tokens', 'base', 'frame', 'button', 'components', 'page', 'waiting'];
 
 /** Sends the same once more: the form's own fields, unseen. */
@@ -36,6 +39,6 @@ ${sentences.map((sentence) => `<p>${htmlOf(sentence)}</p>`).join('\n')}
 ${listed ? `<h2>What you typed</h2><ul>${listed}</ul>` : ''}
 ${form ? formOf(form) : ''}
 ${links.length > 0 ? `<p class="actions">${links.map(([href, label]) => `<a class="button button-plain" href="${htmlOf(at(href))}">${htmlOf(label)}</a>`).join(' ')}</p>` : ''}
-</main><script type="module" src="${at('/static/waiting/page.js')}"></script></body></html>`;
+</main><script type="module" src="${ownModule}"></script></body></html>`;
   return new Response(html, { status, headers: { 'content-type': 'text/html; charset=utf-8', ...policy } });
 }

@@ -4,7 +4,7 @@ import { appendEntry } from '../../server/cultures/queries-diary.ts';
 import { cultures, speciesStages, standingDiary } from '../../server/schema/tables.ts';
 import { addDays } from '../../shared/days.ts';
 import { dayInZone } from '../../shared/zone-day.ts';
-import { type Bench, benchOnLine, closeDevices, type Device } from '../support/browser.ts';
+import { type Bench, benchOnLine, closeDevices, type Device, pageStore } from '../support/browser.ts';
 import { makeCulture, makeEnclosure, makeEstimate, makePlace, makeSpecies } from '../support/stock.ts';
 
 /** The service lives under a path of its host here, so that all that browsers do by themselves is seen to stay below it. */
@@ -13,7 +13,7 @@ const base = '/bench';
 /** The addresses of the copies that the worker keeps. A string: it runs in the page. */
 const copies = `caches.open('kept-pages ${base}').then((cache) => cache.keys())
   .then((all) => all.map(({ url }) => url.slice(location.origin.length + ${base.length})))`;
-const waits = `import('${base}/static/waiting/store.js').then(({ allEntries }) => allEntries())
+const waits = `${pageStore}.then(({ allEntries }) => allEntries())
   .then((all) => all.filter(({ state }) => state === 'waiting').length)`;
 const soon = <T>(ask: () => T | Promise<T>) => expect.poll(ask, { timeout: 10_000 });
 

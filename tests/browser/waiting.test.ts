@@ -2,7 +2,7 @@ import type { Page } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, describe, expect, it, vi } from 'vitest';
 import { appendEntry, withdrawEntry } from '../../server/cultures/queries-diary.ts';
 import { cultureEstimates, cultures, standingDiary } from '../../server/schema/tables.ts';
-import { type Bench, benchOnLine, closeDevices, type Device } from '../support/browser.ts';
+import { type Bench, benchOnLine, closeDevices, type Device, pageStore } from '../support/browser.ts';
 import { makeCulture, makePlace, makeSpecies } from '../support/stock.ts';
 import { cast } from '../support/test-app.ts';
 
@@ -10,15 +10,15 @@ const codes = ['A-1', 'A-2', 'A-3', 'A-4', 'Ä 5'];
 const phoneDay = () => new Intl.DateTimeFormat('en-CA', { timeZone: 'Europe/Berlin' }).format(Date.now());
 
 /** Whether the worker has fetched all that the round needs without a signal. A string: it runs in the page. */
-const isReady = `import('/static/waiting/store.js').then(async ({ fact }) =>
+const isReady = `${pageStore}.then(async ({ fact }) =>
   Boolean(await fact('prepared')) && navigator.serviceWorker.controller !== null)`;
-const kept = `import('/static/waiting/store.js').then(({ allEntries }) => allEntries())`;
+const kept = `${pageStore}.then(({ allEntries }) => allEntries())`;
 /** Asks again and again, since a page, its worker and the service each take their time. */
 const soon = <T>(ask: () => T | Promise<T>) => expect.poll(ask, { timeout: 10_000 });
 
 const sendNow = () => window.dispatchEvent(new Event('online'));
 
-const emptied = `import('/static/waiting/store.js').then(async (store) => {
+const emptied = `${pageStore}.then(async (store) => {
   for (const { id } of await store.allEntries()) await store.dropEntry(id);
   await store.setFact('justKept', 0);
 })`;

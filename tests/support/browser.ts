@@ -51,6 +51,9 @@ function browser(): Promise<Browser> {
 const toClose: (() => Promise<unknown>)[] = [];
 
 /** For `afterAll` of every file that opens a device: files share their modules, so it cannot be said here once. */
+/** What waits in this browser, by the module that its page uses. A string: it runs in the page. */
+export const pageStore = `import(new URL('store.js', document.querySelector('script[type="module"]').src).href)`;
+
 export async function closeDevices() {
   for (const close of toClose.splice(0)) await close();
   const running = started;

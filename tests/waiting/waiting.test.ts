@@ -154,10 +154,31 @@ describe('what a phone fetches to keep', () => {
     const { cultures } = (await t.helper.get('/waiting/cultures')).body;
     expect(cultures).toMatchObject([{ code, quarantine: true }]);
     expect(JSON.stringify(cultures)).not.toContain(retired.code);
-    for (const path of ['/sw.js', '/static/waiting/page.js']) {
-      const { headers } = await t.outsider.get(path);
-      expect(headers['cache-control']).toBe('public, max-age=0');
-      expect(headers['content-type']).toContain('javascript');
+    const { headers } = await t.outsider.get('/sw.js');
+    expect(headers['cache-control']).toBe('public, max-age=0');
+    expect(headers['content-type']).toContain('javascript');
+  });
+
+  it('has its modules kept for a year under their version, which pages and the worker name', async () => {
+    const t = await testApp();
+    const [, address = '', version = ''] =
+      /src="(\/static\/waiting-([0-9a-f]+)\/page\.js)"/.exec((await t.helper.get('/round')).text) ?? [];
+    const read = async (path: string) => {
+      const { status, headers, text } = await t.outsider.get(path);
+      return { status, keep: headers['cache-control'], type: headers['content-type'], text };
+    };
+    const page = await read(address);
+    expect(page).toMatchObject({ status: 200, keep: 'public, max-age=31536000, immutable' });
+    expect(page.type).toContain('javascript');
+    // a page from before an upgrade still gets its modules, as they are now
+    const before = await read('/static/waiting-0123456789ab/page.js');
+    expect(before).toEqual({ ...page, keep: 'public, max-age=0', type: before.type });
+    expect((await read(`/static/waiting-${version}/nothing.js`)).status).toBe(404);
+    const named = [...(await read('/sw.js')).text.matchAll(/from '\.(\/static\/[^']+)'/g)];
+    expect(named.length).toBeGreaterThan(5);
+    for (const [, path = ''] of named) {
+      expect(path).toContain(`/waiting-${version}/`);
+      expect((await read(path)).status).toBe(200);
     }
   });
 });

@@ -70,7 +70,7 @@ export function Shell(props: ShellProps) {
           {children}
         </main>
         {furniture.who && <BarNavigation furniture={furniture} />}
-        <script type="module" src="/static/waiting/page.js" />
+        <script type="module" src={`/static/waiting-${furniture.assetVersion}/page.js`} />
       </body>
     </html>
   );
