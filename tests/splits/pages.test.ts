@@ -177,7 +177,7 @@ describe('what speaks against a split', () => {
     expect(asked.status).toBe(422);
     // 1 - 2 x (1 + 5) / 32: two of each sex among five
     expect(asked.text).toContain(
-      '5 animals are not a safe start: the chance of at least 2 males and 2 females is 62 %',
+      '5 animals are not a safe start: the chance of at least 2 males and 2 females is 62\u00a0%',
     );
     const unticked = await app.helper.post(path(parent.code), { ...few, reason: 'a gift' });
     expect(unticked.status).toBe(422);
@@ -205,7 +205,7 @@ describe('what speaks against a split', () => {
     const asked = await app.helper.post(path(parent.code), many);
     expect(asked.status).toBe(422);
     expect(asked.text).toMatch(
-      /\d+ animals must stay in EX-\d+\. The chance that enough are left is (less than 1|\d+) %; 90 % is wanted/,
+      /\d+ animals must stay in EX-\d+\. The chance that enough are left is (less than 1|\d+)\s%; 90\s% is wanted/,
     );
     expect(asked.text).toContain('Only the owner can decide this.');
     const despite = { ...many, despite: 'reserve', reason: 'the tub is cracked' };

@@ -10,7 +10,7 @@ describe('a safe start', () => {
     expect([chance(8) < 0.95, chance(9) >= 0.95]).toEqual([true, true]);
     expect(safeStartAnimals(pairs)).toBe(9);
     expect(startObjection(9, pairs, 'tick')).toBeNull();
-    expect(startObjection(8, pairs, 'tick')?.text).toContain('is 92 %');
+    expect(startObjection(8, pairs, 'tick')?.text).toContain('is 92\u00a0%');
   });
 
   it('of about a dozen is nearly sure (common practice, no source)', () => {
@@ -21,7 +21,7 @@ describe('a safe start', () => {
     expect(safeStartAnimals(femalesOnly)).toBe(1);
     expect(startObjection(1, femalesOnly, 'tick')).toBeNull();
     expect(safeStartAnimals({ ...femalesOnly, startMales: 1 })).toBeNull();
-    expect(startObjection(50, { ...femalesOnly, startMales: 1 }, 'tick')?.text).toContain('is 0 %.');
+    expect(startObjection(50, { ...femalesOnly, startMales: 1 }, 'tick')?.text).toContain('is 0\u00a0%.');
   });
 
   it('is said in words', () => {
