@@ -240,6 +240,12 @@ describe('a request', () => {
     expect((await ask(t, t.good, { Origin: 'https://elsewhere.example.org' })).status).toBe(403);
     expect((await ask(t, t.good, { 'Sec-Fetch-Site': 'cross-site' })).status).toBe(403);
     expect((await ask(t, t.good, { Origin: 'null' })).status).toBe(403);
+    // A page that tells nobody its address would have browsers say null of its own form.
+    const list = await t.outsider.get('/available');
+    expect([list.headers['referrer-policy'], list.text.includes('no-referrer')]).toEqual([
+      'same-origin',
+      false,
+    ]);
     expect((await ask(t, { ...t.good, formKey: 'short' })).status).toBe(400);
     const more = { state: 'taken', orderId: '1', id: '77', priceMinor: '1', __proto__: 'x', prices: '0' };
     expect((await ask(t, { ...t.good, ...more })).status).toBe(303);

@@ -13,13 +13,29 @@ export type CustomerFrameProps = {
   notice?: string | null;
   /** Search engines may take it up; a page of one customer never. */
   mayBeFound?: boolean;
+  /**
+   * Everybody may know its address. A customer's own page tells nobody its, for which browsers call the origin of the
+   * forms on it null.
+   */
+  isPublic?: boolean;
   width?: 'narrow' | 'wide';
   children?: ComponentChildren;
 };
 
 /** A whole page for a customer: nothing of the staff's pages around it, and no script at all. */
 export function CustomerFrame(props: CustomerFrameProps) {
-  const { language, businessName, title, purpose, assetVersion, notice, mayBeFound, width, children } = props;
+  const {
+    language,
+    businessName,
+    title,
+    purpose,
+    assetVersion,
+    notice,
+    mayBeFound,
+    isPublic,
+    width,
+    children,
+  } = props;
   const asset = (file: string) => `/static/${file}?v=${encodeURIComponent(assetVersion)}`;
   return (
     <html lang={language}>
@@ -29,7 +45,7 @@ export function CustomerFrame(props: CustomerFrameProps) {
         <title>{businessName ? `${title} · ${businessName}` : title}</title>
         <meta name="color-scheme" content="light dark" />
         {!mayBeFound && <meta name="robots" content="noindex, nofollow" />}
-        <meta name="referrer" content="no-referrer" />
+        {!isPublic && <meta name="referrer" content="no-referrer" />}
         <link rel="icon" type="image/svg+xml" href={asset('favicon.svg')} />
         {firstFaces.map((href) => (
           <link key={href} rel="preload" as="font" type="font/woff2" href={href} crossorigin="anonymous" />

@@ -240,6 +240,7 @@ export function AvailablePage(props: AvailablePageProps) {
   const { speaker, businessName, offers, today, form, wasSent, assetVersion, mayBeFound } = props;
   return (
     <CustomerFrame
+      isPublic
       language={speaker.language}
       businessName={businessName}
       title={speaker.say('offers.title')}
