@@ -13,7 +13,6 @@ import { openCopy, openDatabase, type Sqlite } from '../../server/plumbing/open-
 import { prepare } from '../../server/prepare.ts';
 import { fill, openColumns, unguarded } from '../support/stored-text.ts';
 import { testNow } from '../support/test-app.ts';
-import type { Walk } from '../support/walk.ts';
 import { backupOf, clearFolders, filledFolder, freshFolder, run } from './shelf.ts';
 
 afterAll(clearFolders);
@@ -26,7 +25,7 @@ const triggersOf = (sqlite: Sqlite) =>
 /** Words that stand nowhere else, in every column that takes words, and in every picture and file. */
 function plant(database: string) {
   const { sqlite } = openDatabase(database);
-  const t = { sqlite } as unknown as Walk;
+  const t = { sqlite };
   const triggers = triggersOf(sqlite) as { name: string; sql: string | null }[];
   unguarded(t);
   const columns = openColumns(t);

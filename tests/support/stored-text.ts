@@ -1,6 +1,8 @@
 import { getTableConfig, SQLiteTable } from 'drizzle-orm/sqlite-core';
+import type { Opened } from '../../server/plumbing/open-database.ts';
 import * as tables from '../../server/schema/tables.ts';
-import type { Walk } from './walk.ts';
+
+type Bench = Pick<Opened, 'sqlite'>;
 
 const tablesOf = () =>
   Object.values(tables)
@@ -19,7 +21,7 @@ const madeUp: readonly string[] = ['sessions', 'migrations', 'form_keys', 'perso
 export type Column = { table: string; name: string };
 
 /** Columns of text that take any words: each is tried, so that a new one is found by itself. */
-export function openColumns({ sqlite }: Walk): Column[] {
+export function openColumns({ sqlite }: Bench): Column[] {
   const found: Column[] = [];
   for (const { name: table, columns } of tablesOf())
     for (const column of columns) {
@@ -38,14 +40,14 @@ export function openColumns({ sqlite }: Walk): Column[] {
 }
 
 /** The rules that keep facts as they were written, and uniqueness of names, would be in the way. */
-export function unguarded({ sqlite }: Walk) {
+export function unguarded({ sqlite }: Bench) {
   const named = (type: string) =>
     sqlite.prepare(`SELECT name FROM sqlite_schema WHERE type = '${type}' AND sql IS NOT NULL`).pluck().all();
   for (const trigger of named('trigger'))
     if (!/words/.test(String(trigger))) sqlite.exec(`DROP TRIGGER "${trigger}"`);
 }
 
-export function fill({ sqlite }: Walk, columns: readonly Column[], textAt: (at: number) => string) {
+export function fill({ sqlite }: Bench, columns: readonly Column[], textAt: (at: number) => string) {
   for (const [at, { table, name }] of columns.entries())
     try {
       sqlite.prepare(`UPDATE "${table}" SET "${name}" = ?`).run(textAt(at));

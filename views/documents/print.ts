@@ -1,4 +1,5 @@
 import PDFDocument from 'pdfkit';
+import { tidyLine } from '../../shared/text.ts';
 import type { Element, Ink, Mark, Placed, Stroke } from './drawing.ts';
 import { featuresOf, fontOf, hasOneWeight, isScriptFace, type PrintFace, shapedFaceOf } from './faces.ts';
 import type { Paper } from './paper.ts';
@@ -48,7 +49,7 @@ export class PdfWriter {
     pages.forEach((page, index) => {
       doc.addPage({ size: [paper.widthPt, paper.heightPt], margin: 0 });
       if (index === 0) for (const branch of branches) makeElements(doc, branch, elements);
-      if (page.bookmark) doc.outline.addItem(page.bookmark);
+      if (page.bookmark) doc.outline.addItem(beside(page.bookmark));
       for (const group of groups(page.placed)) paintGroup(doc, group, elements);
     });
     const top = this.topOfTree();
@@ -123,8 +124,11 @@ class MetaText extends String {
   }
 }
 
+/** What a reader shows beside the pages: one line, of which nothing turns the rest of its window. */
+const beside = (text: string) => tidyLine(text.replace(/[\p{Cc}\p{Cs}]/gu, ' '));
+
 function metaText(text: string): string {
-  return new MetaText(text.replace(/[\p{Cc}\p{Cs}]/gu, ' ')) as unknown as string;
+  return new MetaText(beside(text)) as unknown as string;
 }
 
 /** Gives the file away as it is written; resolves when nothing is left. */
