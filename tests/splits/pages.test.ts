@@ -94,9 +94,11 @@ describe('splitting', () => {
     const { text } = await app.helper.get('/cultures/EX-900');
     expect(text).toContain(`EX-900 is split off ${parent.code}, which is left with about 1`);
     expect(text).toContain(`<a href="/cultures/${parent.code}">To ${parent.code}</a>`);
-    expect((await app.helper.get(`/cultures/${parent.code}`)).text).toContain(
+    const diary = (await app.helper.get(`/cultures/${parent.code}`)).text;
+    expect(diary).toContain(
       '14 animals moved to <a class="code" href="/cultures/EX-900" translate="no">EX-900</a>',
     );
+    expect(diary).toContain('(10 adults, 4 juveniles); 250 ml of old substrate along');
   });
 
   it.each([

@@ -109,7 +109,11 @@ function checkWords(e: EntryData): string {
   return words.length > 0 ? words.join('; ') : 'all well';
 }
 
-function movedWords(e: EntryData): string {
+/** Millilitres as they were written; spoons and cups to a quarter. */
+const mlWords = (ml: number, units: UnitSystem) =>
+  units === 'us' ? formatVolume(ml / 1000, 'us') : `${formatNumber(ml, undefined, 1)} ml`;
+
+function movedWords(e: EntryData, units: UnitSystem): string {
   const count = formatNumber(e.animals ?? 0);
   const makeUp =
     e.adults !== null || e.juveniles !== null
@@ -119,14 +123,11 @@ function movedWords(e: EntryData): string {
     return `${count} animals put in${makeUp}${e.otherCode ? ` from ${e.otherCode}` : ''}`;
   if (e.kind === 'split') {
     const moved = `${count} animals moved to ${e.otherCode ?? 'a new culture'}${makeUp}`;
-    return [moved, substrateWords(e)].filter(Boolean).join('; ');
+    const seeding = e.seedingMl ? `${mlWords(e.seedingMl, units)} of old substrate along` : null;
+    return [moved, seeding, substrateWords(e)].filter(Boolean).join('; ');
   }
   return `${count} animals taken out${makeUp}${e.orderNumber ? ` for order ${e.orderNumber}` : ''}`;
 }
-
-/** Millilitres as they were written; spoons and cups to a quarter. */
-const waterWords = (waterMl: number, units: UnitSystem) =>
-  units === 'us' ? formatVolume(waterMl / 1000, 'us') : `${formatNumber(waterMl, undefined, 1)} ml`;
 
 /** What an entry says, without its kind, day and note. */
 export function entryWords(e: EntryData, units: UnitSystem = 'metric'): string {
@@ -136,13 +137,13 @@ export function entryWords(e: EntryData, units: UnitSystem = 'metric'): string {
     case 'count':
       return e.countInput ? countWords(e.countInput, e.wording) : '';
     case 'water':
-      return e.waterMl ? waterWords(e.waterMl, units) : '';
+      return e.waterMl ? mlWords(e.waterMl, units) : '';
     case 'feed':
       return e.otherCode ? `${e.food ?? 'feeders'} from ${e.otherCode}` : (e.food ?? '');
     case 'harvest':
     case 'addition':
     case 'split':
-      return movedWords(e);
+      return movedWords(e, units);
     case 'die-off':
       return `about ${formatPercent(1 - (e.survivalMedian ?? 1))} lost`;
     case 'move':
