@@ -97,6 +97,7 @@ describe('the round without a signal', () => {
   };
   afterEach(async () => {
     t.line.mend();
+    t.pausing.pause = null;
     for (const { id } of t.db.select().from(standingDiary).all())
       withdrawEntry(t.db, id, { madeBy: null, madeAt: Date.now() });
     t.db.delete(cultureEstimates).run();
