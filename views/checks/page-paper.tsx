@@ -81,7 +81,11 @@ export function PaperPage({ furniture, today, places }: PaperPageProps) {
       purpose={
         <>
           <Day iso={today} form="weekday" locale={furniture.locale} />, {formatCount(count, 'culture')} in
-          walking order. Print it with your browser; write down here afterwards what was seen.
+          walking order.
+          <span class="not-printed">
+            {' '}
+            Print it with your browser; write down here afterwards what was seen.
+          </span>
         </>
       }
       breadcrumbs={[{ href: '/round', label: 'Round' }]}
