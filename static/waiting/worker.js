@@ -10,7 +10,7 @@ import { inTime } from './static/waiting/in-time.js';
 import { sendOrKeep } from './static/waiting/keep.js';
 import { isPart, sendPlain } from './static/waiting/not-sent.js';
 import { prepare } from './static/waiting/prepare.js';
-import { send } from './static/waiting/send.js';
+import { isNotNow, send } from './static/waiting/send.js';
 import { pageWithoutSignal } from './static/waiting/show-copy.js';
 
 /** A half dead line gets so long before a copy is shown in its place. */
@@ -52,9 +52,13 @@ function answerTo(event) {
   return request.mode === 'navigate' ? sendPlain(request) : null;
 }
 
+/** Every page of the service bears its policy; what a proxy says while there is no service does not. */
+const isOurs = ({ headers }) => headers.has('content-security-policy');
+
 async function fetchPage(event, url) {
   const asked = fetch(event.request);
   const answer = (await keptCopy(url)) ? await inTime(asked, patienceMs) : await asked;
+  if (isNotNow(answer) && !isOurs(answer)) throw new Error('the service is not there');
   event.waitUntil(
     noteAnswer(url, answer)
       .then(() => send())

@@ -109,6 +109,24 @@ describe('the round without a signal', () => {
     await helper.page.goto(`${t.address}/round`);
   });
 
+  it('goes on from its copies while a proxy answers for a service that is being started anew', async () => {
+    const { page } = helper;
+    t.line.answerInstead();
+    await page.reload();
+    await soon(() => page.locator('#kept-page').textContent()).toContain('This page is from');
+    await tapWell(page, 'A-3');
+    await soon(() => count(page).textContent()).toBe('1 waiting');
+    await writeNote(t, page, 'A-1', 'lid is loose');
+    await page.waitForURL(/\/round$/);
+    expect(await states(page)).toEqual(['waiting', 'waiting']);
+    await signalBack(page);
+    await soon(() => states(page)).toEqual([]);
+    expect(written(t).map(({ code, note }) => [code, note])).toEqual([
+      ['A-3', ''],
+      ['A-1', 'lid is loose'],
+    ]);
+  });
+
   it('keeps what the service does not take while it is paused, and sends it when that is over', async () => {
     const { page } = helper;
     t.pausing.pause = { since: Date.now(), words: '' };

@@ -6,6 +6,8 @@ export type Line = {
   /** Nothing gets through any more, from this moment. */
   cut(): void;
   mend(): void;
+  /** From this moment something before the service answers for it, as a proxy does while there is none. */
+  answerInstead(): void;
   /** The next request whose first line matches arrives, but its answer is lost, and with it the line. */
   loseAnswerTo(request: RegExp): void;
   /** The next request whose first line matches is cut off half way, and with it the line. */
@@ -17,10 +19,23 @@ export type Line = {
 
 type Fault = { kind: 'lose answer' | 'break'; request: RegExp };
 
+const badGateway = '<h1>502 Bad Gateway</h1>';
+
+function answer(near: Socket) {
+  near.on('error', () => near.destroy());
+  near.once('data', () =>
+    near.end(
+      `HTTP/1.1 502 Bad Gateway\r\nContent-Type: text/html\r\nContent-Length: ${badGateway.length}\r\nConnection: close\r\n\r\n${badGateway}`,
+    ),
+  );
+  return near;
+}
+
 export async function openLine(toPort: number): Promise<Line> {
   const sockets = new Set<Socket>();
   const passed: string[] = [];
   let isCut = false;
+  let answersInstead = false;
   let fault: Fault | null = null;
 
   const cut = () => {
@@ -35,6 +50,7 @@ export async function openLine(toPort: number): Promise<Line> {
   };
   const carry = (near: Socket) => {
     if (isCut) return near.destroy();
+    if (answersInstead) return answer(near);
     const far = connect(toPort, '127.0.0.1');
     let answerIsLost = false;
     for (const socket of [near, far]) {
@@ -72,6 +88,11 @@ export async function openLine(toPort: number): Promise<Line> {
     cut,
     mend: () => {
       isCut = false;
+      answersInstead = false;
+    },
+    answerInstead: () => {
+      answersInstead = true;
+      for (const socket of sockets) socket.destroy();
     },
     loseAnswerTo: (request) => {
       fault = { kind: 'lose answer', request };
