@@ -29,12 +29,13 @@ const full = () =>
 
 const isFull = () => pool !== null && pool.queueSize >= mostWaiting;
 
-/**
- * For whoever waits for a paper: told at once where too many wait already, before anything is put together for it, and told
- * before the line is closed where it takes too long.
- */
-export async function paperInTime<T>(make: () => T | Promise<T>): Promise<T> {
+/** Where too many wait already, whoever asks for one more is told at once, before anything is looked up for it. */
+export function refuseMorePapers(): void {
   if (isFull()) throw full();
+}
+
+/** For whoever waits for a paper: told before the line is closed where it takes too long. */
+export async function paperInTime<T>(make: () => T | Promise<T>): Promise<T> {
   let timer: NodeJS.Timeout | undefined;
   const late = new Promise<never>((_, reject) => {
     timer = setTimeout(() => reject(tooSlow), firstPieceMs);
@@ -70,7 +71,7 @@ export type Printing = { file: Readable; outcome: Promise<PrintOutcome> };
  */
 export function startPrinting(job: PrintJob): Printing {
   const printers = threads();
-  if (isFull()) throw full();
+  refuseMorePapers();
   const { port1, port2 } = new MessageChannel();
   const patience = new AbortController();
   const timer = setTimeout(() => patience.abort(), patienceMs);
