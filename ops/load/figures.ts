@@ -48,12 +48,18 @@ export function saySamples(samples: readonly Sample[]): void {
   }
 }
 
-/** The slope of memory by least squares, MB an hour, leaving out the first third in which caches fill. */
-export function slopeMbPerHour(samples: readonly Sample[]): number {
+/**
+ * The slope of memory by least squares and its standard error, MB an hour, leaving out the first third in which caches
+ * fill. What is measured goes up and down by tens of megabytes as it is collected, so a short run says little.
+ */
+export function slopeMbPerHour(samples: readonly Sample[]): { slope: number; doubt: number } {
   const later = samples.slice(Math.floor(samples.length / 3));
-  const hours = later.map(({ atMs }) => atMs / 3_600_000);
   const mean = (values: readonly number[]) => values.reduce((sum, one) => sum + one, 0) / values.length;
+  const hours = later.map(({ atMs }) => atMs / 3_600_000);
   const [meanHour, meanMb] = [mean(hours), mean(later.map(({ rssMb }) => rssMb))];
-  const above = later.reduce((sum, one, i) => sum + (hours[i]! - meanHour) * (one.rssMb - meanMb), 0);
-  return above / hours.reduce((sum, hour) => sum + (hour - meanHour) ** 2, 0);
+  const above = later.map(({ rssMb }, i) => ({ hour: hours[i]! - meanHour, mb: rssMb - meanMb }));
+  const spread = above.reduce((sum, { hour }) => sum + hour ** 2, 0);
+  const slope = above.reduce((sum, { hour, mb }) => sum + hour * mb, 0) / spread;
+  const rest = above.reduce((sum, { hour, mb }) => sum + (mb - slope * hour) ** 2, 0);
+  return { slope, doubt: Math.sqrt(rest / Math.max(1, later.length - 2) / spread) };
 }

@@ -73,7 +73,7 @@ export async function runPeak(o: Peak): Promise<boolean> {
   });
   const cpuSeconds = samples.at(-1)!.cpuSeconds - samples[0]!.cpuSeconds;
   console.log(
-    `${answers.length} requests, ${((cpuSeconds / answers.length) * 1000).toFixed(1)} ms of processor each; ${failed.length} failed; p95 over ${goalMs} ms: ${slow.join(', ') || 'none'}; memory ${slopeMbPerHour(samples).toFixed(1)} MB an hour`,
+    `${answers.length} requests, ${((cpuSeconds / answers.length) * 1000).toFixed(1)} ms of processor each; ${failed.length} failed; p95 over ${goalMs} ms: ${slow.join(', ') || 'none'}; memory ${slopeMbPerHour(samples).slope.toFixed(1)} MB an hour`,
   );
   for (const { kind, status } of failed.slice(0, 5)) console.log(`failed: ${kind}, status ${status}`);
   if (stage.service.said().includes('"level":5')) console.log(stage.service.said().slice(-2_000));

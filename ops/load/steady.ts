@@ -26,7 +26,7 @@ export async function runSteady(minutes: number, entries: number, thinkMs: numbe
   const tenth = Math.min(10, minutes / 3) * 60_000;
   const early = p99Between(answers, first.atMs, first.atMs + tenth);
   const late = p99Between(answers, last.atMs - tenth, last.atMs);
-  const slope = slopeMbPerHour(samples);
+  const { slope, doubt } = slopeMbPerHour(samples);
   const wal = Math.max(...samples.map(({ walMb }) => walMb));
   const failed = answers.filter(isFailed).length;
   const busy = ((last.cpuSeconds - first.cpuSeconds) / ((last.atMs - first.atMs) / 1000)) * 100;
@@ -35,7 +35,7 @@ export async function runSteady(minutes: number, entries: number, thinkMs: numbe
     `${answers.length} requests in ${minutes} minutes, ${failed} failed, ${busy.toFixed(0)} % of one processor`,
   );
   console.log(
-    `memory ${slope.toFixed(1)} MB an hour after the first third (goal under ${mostSlope}); files ${third.files} to ${last.files}; log at most ${wal.toFixed(1)} MB (goal under ${mostWalMb}); p99 ${early.toFixed(0)} ms at first, ${late.toFixed(0)} ms at last (goal ${mostGrowth} times)`,
+    `memory ${slope.toFixed(1)} ± ${doubt.toFixed(1)} MB an hour after the first third (goal under ${mostSlope}); files ${third.files} to ${last.files}; log at most ${wal.toFixed(1)} MB (goal under ${mostWalMb}); p99 ${early.toFixed(0)} ms at first, ${late.toFixed(0)} ms at last (goal ${mostGrowth} times)`,
   );
   return failed === 0 && slope < mostSlope && wal < mostWalMb && late <= mostGrowth * early;
 }
