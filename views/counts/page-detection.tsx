@@ -113,7 +113,8 @@ export function DetectionPage(props: DetectionPageProps) {
       }
       purpose={
         <>
-          Believed now: <Computed of="detection">{sayShare(before, furniture.locale)}</Computed> of the animals show at a visit.
+          Believed now: <Computed of="detection">{sayShare(before, furniture.locale)}</Computed> of the
+          animals show at a visit.
         </>
       }
       breadcrumbs={[
