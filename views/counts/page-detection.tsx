@@ -99,6 +99,13 @@ function How({ visits, before, after, usable, furniture: { locale } }: Detection
   );
 }
 
+const Believed = ({ furniture, before }: DetectionPageProps) => (
+  <>
+    Believed now: <Computed of="detection">{sayShare(before, furniture.locale)}</Computed> of the animals show
+    at a visit.
+  </>
+);
+
 export function DetectionPage(props: DetectionPageProps) {
   const { furniture, species, before, after, pairs, usable, seen, mayAccept } = props;
   const at = `/species/${species.id}`;
@@ -111,12 +118,7 @@ export function DetectionPage(props: DetectionPageProps) {
           The share that shows, <Latin>{species.scientificName}</Latin>
         </>
       }
-      purpose={
-        <>
-          Believed now: <Computed of="detection">{sayShare(before, furniture.locale)}</Computed> of the
-          animals show at a visit.
-        </>
-      }
+      purpose={<Believed {...props} />}
       breadcrumbs={[
         { href: '/species', label: 'Species' },
         { href: at, label: species.scientificName },
