@@ -1,6 +1,6 @@
-import { Piscina } from 'piscina';
 import type { AllocateAnswer } from '../../shared/orders/allocate.ts';
 import type { AllocateQuestion } from '../../shared/orders/allocate-form.ts';
+import { oneThread } from '../plumbing/one-thread.ts';
 
 /** What came of a question: its answer, or why there is none. */
 export type Filled =
@@ -16,19 +16,7 @@ const mostWaiting = 2;
 /** Nobody is left without an answer for longer: a connection that says nothing is closed soon after. */
 const patienceMs = 12_000;
 
-let pool: Piscina<AllocateQuestion, FromThread> | null = null;
-
-/** One thread, started when it is first needed and ended when it has had nothing to do for a while. */
-function thread(): Piscina<AllocateQuestion, FromThread> {
-  pool ??= new Piscina<AllocateQuestion, FromThread>({
-    filename: new URL('./fill-worker.mjs', import.meta.url).href,
-    minThreads: 0,
-    maxThreads: 1,
-    concurrentTasksPerWorker: 1,
-    idleTimeout: 60_000,
-  });
-  return pool;
-}
+const thread = oneThread<AllocateQuestion, FromThread>(new URL('./fill-worker.mjs', import.meta.url));
 
 /**
  * Works out which cultures fill which orders, in a thread: the solver keeps its own busy for seconds, and pages go on

@@ -1,26 +1,14 @@
-import { Piscina } from 'piscina';
 import { packingDay, sizeOf } from '../../shared/parcels/packing-day.ts';
 import type { OrderOutlook, PackingDayQuestion } from '../../shared/parcels/packing-day-form.ts';
 import { Refusal } from '../plumbing/errors.ts';
+import { oneThread } from '../plumbing/one-thread.ts';
 
 /** So many parcels are through sooner than a thread is asked. */
 const soonDone = 1_500;
 const mostWaiting = 4;
 const patienceMs = 12_000;
 
-let pool: Piscina<PackingDayQuestion, OrderOutlook[]> | null = null;
-
-/** One thread, started when it is first needed and ended when it has had nothing to do for a while. */
-function thread(): Piscina<PackingDayQuestion, OrderOutlook[]> {
-  pool ??= new Piscina<PackingDayQuestion, OrderOutlook[]>({
-    filename: new URL('./day-worker.mjs', import.meta.url).href,
-    minThreads: 0,
-    maxThreads: 1,
-    concurrentTasksPerWorker: 1,
-    idleTimeout: 60_000,
-  });
-  return pool;
-}
+const thread = oneThread<PackingDayQuestion, OrderOutlook[]>(new URL('./day-worker.mjs', import.meta.url));
 
 const busy = () =>
   new Refusal(
