@@ -68,6 +68,8 @@ try {
     ['/round/map', 'racks'],
   ] as const) {
     await page.goto(base + path);
+    // A face that is met first is there from the next page on.
+    await page.reload();
     await page.screenshot({ path: join(tour, `${name}.png`) });
   }
   await paper(desk, '/orders/4/packing-sheet.pdf', 'packing-sheet');
@@ -76,6 +78,7 @@ try {
   const phone = await browser.newContext({ viewport: { width: 390, height: 844 } });
   const small = await signIn(phone);
   await small.goto(`${base}/round`);
+  await small.reload();
   await small.screenshot({ path: join(tour, 'round-phone.png') });
 } finally {
   await browser.close();
